@@ -1,0 +1,20 @@
+#pragma once
+// A quantity of one of several dimensions, for outcomes that may be amps, volts or a share.
+#include <string>
+#include <string_view>
+#include <variant>
+
+#include "base/quantity.hpp"
+#include "base/quantity_text.hpp"
+
+namespace benchfeed {
+
+/// monostate: there is none.
+using Measure = std::variant<std::monostate, Current, Voltage, Ratio, Power, Impedance, Length, Temperature, Duration>;
+
+[[nodiscard]] std::string to_text(const Measure& measure, int significant = 3);
+/// The number in the unit of unit_name(): A, V, %, W, ohm, m, degC, s. NaN for none.
+[[nodiscard]] double number(const Measure& measure);
+[[nodiscard]] std::string_view unit_name(const Measure& measure);
+
+}  // namespace benchfeed

@@ -1,0 +1,234 @@
+#include "network/ampacity.hpp"
+
+#include <algorithm>
+
+namespace benchfeed::network {
+
+using plan::Cable;
+using plan::Element;
+using plan::Method;
+using plan::Plan;
+using tables::Figure;
+using tables::Table;
+
+namespace {
+
+struct Question {
+    const Plan& plan;
+    const tables::Catalogue& tables;
+    const Network& network;
+    Index element;
+    const Cable& cable;
+    const plan::Stock& stock;
+    const Table& constructions;
+    std::size_t row;  ///< of the construction
+    [[nodiscard]] bool nec() const { return network.practice.family == Family::nec; }
+    [[nodiscard]] std::string path(std::string_view field) const {
+        return plan[element].path() + ".cable." + std::string(field);
+    }
+    [[nodiscard]] std::string_view text(std::string_view column) const { return constructions.text(row, column); }
+};
+
+void refuse(Ampacity& found, std::string path, std::string why) {
+    found.missing = std::move(path);
+    found.why = std::move(why);
+}
+
+void use_grade(Ampacity& found, const tables::Citation& source) { found.grade = std::min(found.grade, source.grade); }
+
+/// Row of the section, or the next smaller printed one.
+std::optional<std::size_t> section_row(Ampacity& found, const Table& table, const Section& section) {
+    if (const auto exact = table.row_of(section)) return exact;
+    found.substituted = true;
+    return table.row_below(section);
+}
+
+std::string_view method_column(Method method) {
+    switch (method) {
+        case Method::a1: return "A1";
+        case Method::a2: return "A2";
+        case Method::b1: return "B1";
+        case Method::b2: return "B2";
+        case Method::c: return "C";
+        case Method::d1: return "D1";
+        case Method::e: return "E";
+        default: return "";
+    }
+}
+
+/// Fixed cable, IEC: table and column by method. Accessories are made for 70 degC, so a 90 degC insulation
+/// is rated by the 70 degC table.
+bool find_iec_fixed(const Question& q, Ampacity& found) {
+    if (!q.cable.method.known()) {
+        refuse(found, q.path("method"), "its method of installation is not known");
+        return false;
+    }
+    const int loaded = loaded_conductors(q.plan, q.element);
+    const bool free_air = q.cable.method.is(Method::e);
+    const char* id = free_air ? "iec-b52-10" : loaded == 2 ? "iec-b52-2" : "iec-b52-4";
+    std::string column(method_column(q.cable.method.get()));
+    if (free_air) column = loaded == 2 ? "E_2" : "E_3";
+    const Table* table = q.tables.table(id);
+    if (column.empty() || !table || !table->column(column)) {
+        refuse(found, q.path("method"), "no table here has method " + std::string(q.cable.method.word()));
+        return false;
+    }
+    const auto row = section_row(found, *table, *q.stock.section);
+    const auto cell = row ? table->current(*row, column) : std::nullopt;
+    if (!cell) {
+        refuse(found, q.stock.path() + ".section", "no table here has fixed cable of " + section_text(*q.stock.section));
+        return false;
+    }
+    found.base = *cell;
+    return true;
+}
+
+bool find_cord(const Question& q, Ampacity& found) {
+    const bool two = loaded_conductors(q.plan, q.element) == 2;
+    const Table* table = q.tables.table(q.text(two ? "ampacity_2" : "ampacity_3"));
+    const std::string column(q.text(two ? "column_2" : "column_3"));
+    if (!table || !table->column(column)) {
+        refuse(found, q.stock.path() + ".type", "no table here rates a cord of type " + *q.stock.type);
+        return false;
+    }
+    const auto row = section_row(found, *table, *q.stock.section);
+    const auto cell = row ? table->current(*row, column) : std::nullopt;
+    if (!cell) {
+        refuse(found, q.stock.path() + ".section", "no table here has a cord of " + section_text(*q.stock.section));
+        return false;
+    }
+    found.base = *cell;
+    return true;
+}
+
+std::string nec_column(const plan::Stock& stock, std::string_view degrees) {
+    return (stock.conductor.is(plan::Metal::copper) ? "cu_" : "al_") + std::string(degrees);
+}
+
+/// Fixed conductors, NEC 310.16: corrected in the column of the insulation, capped at the 60 degC column
+/// (110.14(C) up to 100 A; 334.80 for NM).
+bool find_nec_fixed(const Question& q, Ampacity& found) {
+    const Table* table = q.tables.table("nec-310-16");
+    const auto row = table ? section_row(found, *table, *q.stock.section) : std::nullopt;
+    const auto cell = row ? table->current(*row, nec_column(q.stock, q.text("insulation_column"))) : std::nullopt;
+    const auto cap = row ? table->current(*row, nec_column(q.stock, "60")) : std::nullopt;
+    if (!cell || !cap) {
+        refuse(found, q.stock.path() + ".section", "table 310.16 has no figure for " + section_text(*q.stock.section));
+        return false;
+    }
+    found.base = *cell;
+    found.cap = *cap;
+    return true;
+}
+
+/// Ambient factor of the next printed row at or above; none at the base temperature.
+bool find_ambient(const Question& q, Ampacity& found) {
+    const auto& own = q.cable.ambient;
+    const auto& ambient = own.known() ? own : q.plan.head.ambient;
+    found.ambient_assumed = ambient.assumed();
+    if (!ambient.known()) {
+        refuse(found, own.stated_unknown ? q.path("ambient") : "plan.ambient", "the air around it is not known");
+        return false;
+    }
+    const Table* table = q.tables.table(q.text("ambient_table"));
+    const std::string column(q.text("ambient_column"));
+    const double degrees = in_celsius(*ambient);
+    const auto row = table ? table->row_at_or_above("ambient", degrees) : std::nullopt;
+    const auto factor = row ? table->ratio(*row, column) : std::nullopt;
+    if (!factor) {
+        refuse(found, q.path("ambient"), "at " + to_text(*ambient) + " its table ends");
+        return false;
+    }
+    const bool credit = q.plan.local.ambient_credit.is(true);
+    const double k = in(unit::one, factor->value);
+    if (k < 1 || (k > 1 && credit)) found.factors.push_back({"k_ambient", to_text(*ambient) + " around it", *factor});
+    return true;
+}
+
+bool find_grouping(const Question& q, Ampacity& found) {
+    const int circuits = q.cable.grouped.value_or(1);
+    if (circuits <= 1) return true;
+    std::optional<Figure<Ratio>> factor;
+    if (q.nec()) {
+        const int carrying = circuits * loaded_conductors(q.plan, q.element);
+        if (carrying <= 3) return true;
+        const Table* table = q.tables.table(found.cord ? "nec-400-5-a-3" : "nec-310-15-c-1");
+        const auto row = table ? table->row_in_range("from", "to", carrying) : std::nullopt;
+        factor = row ? table->ratio(*row, "factor") : std::nullopt;
+    } else {
+        const Table* table = q.tables.table("iec-b52-17");
+        const auto row = table ? table->row_at_or_above("circuits", circuits) : std::nullopt;
+        factor = row ? table->ratio(*row, "bunched") : std::nullopt;
+    }
+    if (!factor) {
+        refuse(found, q.path("grouped"), "no table here has " + std::to_string(circuits) + " circuits together");
+        return false;
+    }
+    found.factors.push_back({"k_group", std::to_string(circuits) + " circuits together", *factor});
+    return true;
+}
+
+void find_four_loaded(const Question& q, Ampacity& found) {
+    if (loaded_conductors(q.plan, q.element) < 4) return;
+    if (q.nec() && found.cord) {
+        const Table* table = q.tables.table("nec-400-5-a-3");
+        const auto row = table ? table->row_in_range("from", "to", 4) : std::nullopt;
+        if (const auto factor = row ? table->ratio(*row, "factor") : std::nullopt)
+            found.factors.push_back({"k_cores", "four loaded cores", *factor});
+    } else if (q.network.practice.four_loaded) {
+        found.guidance = Factor{"k_cores", "four loaded cores", *q.network.practice.four_loaded};
+    }
+}
+
+}  // namespace
+
+int loaded_conductors(const Plan& plan, Index index) {
+    const Element& element = plan[index];
+    const plan::Conductors used = element.conductors.value_or(plan::Conductors{});
+    const auto* sw = element.as<plan::Switch>();
+    if (sw && sw->wiring.is(plan::Wiring::loop)) return 2 * sw->poles.value_or(1);
+    // Two lines and neutral: the neutral counts unless it carries only the difference, which nobody promises.
+    return std::clamp(used.live(), 2, 3);
+}
+
+Ampacity ampacity(const Plan& plan, const tables::Catalogue& tables, const Network& network, Index element) {
+    Ampacity found;
+    const Element& e = plan[element];
+    if (!e.cable || e.cable->stock_index == plan::nowhere) {
+        refuse(found, e.path() + ".cable", "nobody said what cable it is");
+        return found;
+    }
+    const plan::Stock& stock = plan.stocks[e.cable->stock_index];
+    const Table* constructions = tables.table("cable-constructions");
+    const auto row = constructions && stock.type.known() ? constructions->row_of("construction", *stock.type) : std::nullopt;
+    if (!row || !stock.section.known()) {
+        refuse(found, stock.path() + ".type", "its type or section is not known");
+        return found;
+    }
+    const Question q{plan, tables, network, element, *e.cable, stock, *constructions, *row};
+    found.cord = q.text("use") == "cord";
+    found.grade = tables::Grade::two_sources;
+    const bool metal_known = stock.conductor.known();
+    const bool copper = stock.conductor.is(plan::Metal::copper);
+    if (!metal_known || (!copper && (!q.nec() || found.cord))) {
+        refuse(found, stock.path() + ".conductor", metal_known ? "the tables here are for copper" : "its metal is not known");
+        return found;
+    }
+    const bool have_cell = found.cord ? find_cord(q, found) : q.nec() ? find_nec_fixed(q, found) : find_iec_fixed(q, found);
+    if (!have_cell || !find_ambient(q, found) || !find_grouping(q, found)) return found;
+    find_four_loaded(q, found);
+    Current iz = found.base.value;
+    use_grade(found, found.base.source);
+    for (const Factor& factor : found.factors) {
+        iz = iz * factor.figure.value;
+        use_grade(found, factor.figure.source);
+    }
+    if (found.cap) {
+        use_grade(found, found.cap->source);
+        iz = std::min(iz, found.cap->value);
+    }
+    found.value = iz;
+    return found;
+}
+
+}  // namespace benchfeed::network

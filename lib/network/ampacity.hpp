@@ -1,0 +1,57 @@
+#pragma once
+// How much current a cable may carry as it lies.
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "base/worked.hpp"
+#include "network/network.hpp"
+#include "plan/plan.hpp"
+#include "tables/catalogue.hpp"
+
+namespace benchfeed::network {
+
+/// A printed factor and what it stands for.
+struct Factor {
+    std::string symbol;  ///< "k_ambient"
+    std::string words;   ///< "35 degC ambient"
+    tables::Figure<Ratio> figure;
+};
+
+struct Ampacity {
+    std::optional<Current> value;     ///< Iz as installed; nothing when it cannot be found
+    tables::Figure<Current> base;     ///< printed cell
+    std::vector<Factor> factors;
+    std::optional<Factor> guidance;   ///< a factor that is only guidance, not in `value`
+    std::optional<tables::Figure<Current>> cap;  ///< terminals end it here (NEC 110.14(C), 334.80)
+    tables::Grade grade = tables::Grade::memory;  ///< lowest of all cells used
+    bool substituted = false;         ///< section not in the table: next smaller printed row
+    bool cord = false;
+    bool ambient_assumed = false;
+    std::string missing;              ///< path of the field without which nothing can be found; else empty
+    std::string why;                  ///< why not, in words; empty when value is there
+    [[nodiscard]] Current with_guidance() const {
+        return guidance ? Current(*value * guidance->figure.value) : *value;
+    }
+};
+
+/// Current-carrying capacity of the cable that feeds an element.
+///
+///     Iz = printed cell * k_ambient * k_grouping, at most the cap of the terminals
+///
+/// Units   A.
+/// Valid   printed rows only: no interpolation, a section between rows takes the next smaller one; ambient
+///         takes the next printed row at or above, never a factor above 1 unless [local] ambient_credit.
+/// Omits   reels (rule heat.reel-wound), sunlight, insulation around a cord.
+/// Source  IEC 60364-5-52 B.52; BS 7671 4F3A; DIN VDE 0298-4; NEC 310.15, 310.16, 334.80, 110.14(C), 400.5.
+///         The XLPE tables are used only up to the 70 degC of the accessories (IEC 60364-5-52 523.1 note).
+[[nodiscard]] Ampacity ampacity(const plan::Plan& plan, const tables::Catalogue& tables, const Network& network,
+                                Index element);
+
+/// Loaded conductors of the cable that feeds an element: 2 or 3, 4 for an out-and-back run of two poles.
+[[nodiscard]] int loaded_conductors(const plan::Plan& plan, Index element);
+
+/// The worked line Iz = cell * factors; returns Iz as a value for further lines.
+Value explain_ampacity(Working& working, const Ampacity& found);
+
+}  // namespace benchfeed::network

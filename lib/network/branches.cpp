@@ -1,0 +1,122 @@
+// The cable of each element as conductors: how often each runs the length, and with what impedance.
+#include "network/conductor.hpp"
+#include "network/network.hpp"
+#include "network/parts.hpp"
+
+namespace benchfeed::network {
+
+using plan::Conductor;
+using plan::Element;
+using plan::Plan;
+
+namespace {
+
+struct Range {
+    Length least{}, most{};
+};
+
+/// Stated range of a run whose length nobody knows: common practice, from table `thresholds`.
+Range unknown_length(const tables::Catalogue& tables) {
+    const tables::Table* table = tables.table("thresholds");
+    const auto least = table ? table->length("unknown_run_least") : std::nullopt;
+    const auto most = table ? table->length("unknown_run_most") : std::nullopt;
+    return {least ? least->value : Length{}, most ? most->value : Length{}};
+}
+
+/// Passes of each live conductor through the cable: once; twice in an out-and-back run for those that are
+/// switched and not at all for the others; a quarter round a ring (two halves in parallel).
+std::array<Ratio, live_conductors> passes_of(const Element& element) {
+    std::array<Ratio, live_conductors> passes{};
+    const plan::Conductors used = element.conductors.value_or(plan::Conductors{});
+    const bool ring = element.cable->ring.value_or(false);
+    const auto* sw = element.as<plan::Switch>();
+    int poles = sw ? sw->poles.value_or(1) : 0;
+    for (const auto c : {Conductor::l1, Conductor::l2, Conductor::l3, Conductor::n}) {
+        if (!used.has(c)) continue;
+        double times = ring ? 0.25 : 1.0;
+        if (sw && sw->wiring.is(plan::Wiring::loop)) times = poles-- > 0 ? 2.0 : 0.0;
+        if (sw && sw->wiring.is(plan::Wiring::control)) times = 0.0;
+        passes[static_cast<std::size_t>(c)] = times * unit::one;
+    }
+    return passes;
+}
+
+void fill(Branch& branch, Length near, Length far) {
+    const auto along = [&](Length length, std::size_t c) {
+        return rectangular(Impedance(branch.resistance * length * branch.passes[c]),
+                           Impedance(branch.reactance * length * branch.passes[c]));
+    };
+    for (std::size_t c = 0; c < live_conductors; ++c) {
+        branch.impedance[c] = along(near, c);
+        branch.far_end[c] = along(far, c);
+    }
+}
+
+Branch branch_of(const Plan& plan, const tables::Catalogue& tables, Family family, const Element& element) {
+    Branch branch;
+    branch.conductors = element.conductors.value_or(plan::Conductors{});
+    if (!element.cable) return branch;
+    branch.cable = true;
+    branch.passes = passes_of(element);
+    const plan::Cable& cable = *element.cable;
+    const auto data = cable.stock_index == plan::nowhere ? std::nullopt
+                                                         : conductor_data(tables, family, plan.stocks[cable.stock_index]);
+    if (!data) {
+        branch.known = false;
+        return branch;
+    }
+    branch.table_resistance = data->table;
+    branch.substituted = data->substituted;
+    branch.table_temperature = data->table_temperature;
+    branch.conductor_temperature = data->temperature;
+    branch.resistance = data->resistance;
+    if (data->reactance) branch.reactance = data->reactance->value;
+    if (cable.length.known()) {
+        branch.length = *cable.length;
+        fill(branch, branch.length, branch.length);
+    } else {
+        branch.known = false;
+        const Range range = unknown_length(tables);
+        branch.length = range.least;
+        fill(branch, range.least, range.most);
+    }
+    return branch;
+}
+
+/// A reading of line impedance at an outlet stands for everything from the panel to it: half in the line,
+/// half in the neutral, less what lies before the panel.
+void take_measured(const Plan& plan, Network& network, Index outlet, Impedance measured) {
+    const auto before = plan.supply_of(outlet).line_impedance.value_or(0.0 * unit::ohm);
+    const Impedance after = measured > before ? Impedance(measured - before) : 0.0 * unit::ohm;
+    for (Index up = outlet; up != plan::nowhere; up = plan[up].parent) {
+        network.branches[up].impedance = {};
+        network.branches[up].far_end = {};
+        network.branches[up].known = true;
+    }
+    const auto half = rectangular(Impedance(after * 0.5), 0.0 * unit::ohm);
+    const auto pair = pair_of(plan[outlet].conductors.value_or(plan::Conductors{}));
+    if (!pair) return;
+    Branch& here = network.branches[outlet];
+    for (const auto c : {pair->from, pair->to}) {
+        here.impedance[static_cast<std::size_t>(c)] = half;
+        here.far_end[static_cast<std::size_t>(c)] = half;
+    }
+}
+
+}  // namespace
+
+void make_branches(const Plan& plan, const tables::Catalogue& tables, Network& network) {
+    network.branches.clear();
+    for (const Element& element : plan.elements)
+        network.branches.push_back(branch_of(plan, tables, network.practice.family, element));
+    for (const Index i : network.order) {
+        const auto* outlet = plan[i].as<plan::Outlet>();
+        if (outlet && outlet->measured && outlet->measured->line.known())
+            take_measured(plan, network, i, *outlet->measured->line);
+    }
+    // A house without any cable in the plan is not a house without wire: nobody has said how far it is.
+    const Range range = unknown_length(tables);
+    (void)range;
+}
+
+}  // namespace benchfeed::network

@@ -1,0 +1,96 @@
+#pragma once
+// Plan + tables -> branches with conductors, load points with their currents, and who hangs below whom.
+// Single-phase or not, every live conductor has its own current; the protective conductor is kept too.
+#include <array>
+#include <optional>
+#include <span>
+#include <string>
+#include <vector>
+
+#include "base/quantity.hpp"
+#include "network/practice.hpp"
+#include "plan/plan.hpp"
+#include "tables/catalogue.hpp"
+
+namespace benchfeed::network {
+
+using plan::Index;
+
+inline constexpr std::size_t live_conductors = 4;  ///< L1, L2, L3, N: indices of plan::Conductor
+
+/// Lengths that nobody knows lie in a stated range; near_end takes the least of it.
+enum class Extent : std::uint8_t { near_end, far_end };
+
+/// Where the running current of a load was taken from, best first.
+enum class CurrentFrom : std::uint8_t { plate_current, power_in, power_out, horsepower_table, horsepower, unknown };
+
+/// A load as the network sees it.
+struct LoadPoint {
+    Index element = plan::nowhere;
+    CurrentFrom from = CurrentFrom::unknown;
+    Current current{};             ///< magnitude while running; zero when unknown
+    Ratio power_factor{};          ///< 1 where it is assumed and the sum is arithmetic
+    bool power_factor_known = false;
+    bool motor = false;            ///< has a motor, or nobody knows that it has none
+    bool hours = false;            ///< runs for hours at a time
+    /// What it draws from each live conductor, at the angles of the nominal voltages.
+    std::array<CurrentPhasor, live_conductors> draw{};
+    plan::Conductors conductors;
+    [[nodiscard]] bool known() const { return from != CurrentFrom::unknown; }
+};
+
+/// The cable that feeds an element, as its conductors. No cable: all impedances are zero.
+struct Branch {
+    bool cable = false;
+    bool known = true;  ///< false: the length is not known; `impedance` takes the least, `far_end` the greatest
+    plan::Conductors conductors;
+    std::optional<tables::Figure<ImpedancePerLength>> table_resistance;  ///< as printed, at table_temperature
+    bool substituted = false;           ///< the section is not in the table: next smaller printed row
+    Temperature table_temperature = celsius(20);
+    Temperature conductor_temperature = celsius(70);
+    ImpedancePerLength resistance{};    ///< of one conductor at conductor_temperature
+    ImpedancePerLength reactance{};
+    Length length{};                    ///< one way; zero without a cable
+    std::array<Ratio, live_conductors> passes{};  ///< how often each live conductor runs that length (0, 1, 2; ring 1/4)
+    std::array<ComplexImpedance, live_conductors> impedance{};
+    std::array<ComplexImpedance, live_conductors> far_end{};  ///< with the greatest length of the range; else the same
+};
+
+struct Network {
+    Practice practice;                ///< figures of the region
+    std::vector<Branch> branches;     ///< by element index
+    std::vector<LoadPoint> loads;
+    std::vector<Index> load_of;       ///< by element index: position in `loads`, or nowhere
+    std::vector<bool> house;          ///< by element index: as found, from the panel to the wall outlet
+    std::vector<Index> order;         ///< every element, parents before children
+    std::vector<Index> enter, leave;  ///< preorder interval of each element's subtree
+
+    /// True when `below` is `above` or hangs below it.
+    [[nodiscard]] bool hangs_below(Index below, Index above) const {
+        return enter[above] <= enter[below] && enter[below] < leave[above];
+    }
+};
+
+[[nodiscard]] Network build(const plan::Plan& plan, const tables::Catalogue& tables);
+
+/// Nominal phasor of a live conductor against earth, from the system and the voltage of the supply.
+[[nodiscard]] VoltagePhasor nominal_voltage(const plan::Supply& supply, plan::Conductor conductor);
+/// Nominal voltage between the conductors that an element uses.
+[[nodiscard]] Voltage nominal_between(const plan::Supply& supply, plan::Conductors conductors);
+/// The two conductors between which a single-phase load hangs; three-phase loads have three lines.
+struct Pair {
+    plan::Conductor from, to;
+};
+[[nodiscard]] std::optional<Pair> pair_of(plan::Conductors conductors);
+
+/// Sum of the impedances that two elements' feeds have in common, per live conductor.
+[[nodiscard]] std::array<ComplexImpedance, live_conductors> common_impedance(const plan::Plan& plan,
+                                                                              const Network& network, Index a, Index b,
+                                                                              Extent extent = Extent::near_end);
+/// The same from the supply to one element.
+[[nodiscard]] std::array<ComplexImpedance, live_conductors> impedance_to(const plan::Plan& plan, const Network& network,
+                                                                          Index element, Extent extent = Extent::near_end);
+/// Parts of the feed of an element, house side first, whose impedance is not known.
+[[nodiscard]] std::vector<Index> unknown_branches(const plan::Plan& plan, const Network& network, Index element);
+
+}  // namespace benchfeed::network

@@ -1,0 +1,110 @@
+// Who hangs below whom, what is house and what is bench, and which impedances two feeds share.
+#include "network/network.hpp"
+#include "network/parts.hpp"
+
+namespace benchfeed::network {
+
+using plan::Conductor;
+using plan::Element;
+using plan::Kind;
+using plan::Plan;
+
+namespace {
+
+/// Preorder numbers without recursion: a chain may be deep.
+void number_subtrees(const Plan& plan, Network& network) {
+    network.enter.assign(plan.elements.size(), 0);
+    network.leave.assign(plan.elements.size(), 0);
+    network.order.clear();
+    Index next = 0;
+    struct Visit {
+        Index element;
+        std::size_t child;
+    };
+    std::vector<Visit> stack;
+    for (Index root = 0; root < plan.elements.size(); ++root) {
+        if (plan[root].parent != plan::nowhere) continue;
+        network.enter[root] = next++;
+        network.order.push_back(root);
+        stack.push_back({root, 0});
+        while (!stack.empty()) {
+            auto& [element, child] = stack.back();
+            if (child == plan[element].children.size()) {
+                network.leave[element] = next;
+                stack.pop_back();
+                continue;
+            }
+            const Index below = plan[element].children[child++];
+            network.enter[below] = next++;
+            network.order.push_back(below);
+            stack.push_back({below, 0});
+        }
+    }
+}
+
+/// As found: what lies between the panel and the wall outlet. On a bench with a plug that is everything
+/// above the first plug that still leads to one, and every outlet there; `existing = true` says so
+/// anywhere, and covers what feeds it.
+void mark_house(const Plan& plan, Network& network) {
+    const std::size_t count = plan.elements.size();
+    const bool has_plug = plan.head.mounting.get_or(plan::Mounting::mobile) != plan::Mounting::fixed;
+    std::vector<bool> plug_above(count, false), plug_below(count, false);
+    const auto plugged = [&](Index i) { return plan[i].plug.written() && plan[i].kind != Kind::load; };
+    for (const Index i : network.order) {
+        const Index parent = plan[i].parent;
+        plug_above[i] = plugged(i) || (parent != plan::nowhere && plug_above[parent]);
+    }
+    network.house.assign(count, false);
+    for (auto it = network.order.rbegin(); it != network.order.rend(); ++it) {  // children before parents
+        const Index i = *it, parent = plan[i].parent;
+        const Element& element = plan[i];
+        if (has_plug && !plug_above[i] && element.kind != Kind::load &&
+            (element.kind == Kind::supply || element.kind == Kind::outlet || plug_below[i]))
+            network.house[i] = true;
+        if (element.existing.value_or(false)) network.house[i] = true;
+        if (parent == plan::nowhere) continue;
+        if (plug_below[i] || plugged(i)) plug_below[parent] = true;
+        if (network.house[i]) network.house[parent] = true;
+    }
+}
+
+}  // namespace
+
+void make_topology(const Plan& plan, Network& network) {
+    number_subtrees(plan, network);
+    mark_house(plan, network);
+}
+
+std::array<ComplexImpedance, live_conductors> impedance_to(const Plan& plan, const Network& network, Index element,
+                                                           Extent extent) {
+    return common_impedance(plan, network, element, element, extent);
+}
+
+std::array<ComplexImpedance, live_conductors> common_impedance(const Plan& plan, const Network& network, Index a,
+                                                               Index b, Extent extent) {
+    std::array<ComplexImpedance, live_conductors> sum{};
+    for (Index up = a; up != plan::nowhere; up = plan[up].parent) {
+        if (!network.hangs_below(b, up)) continue;
+        const Branch& branch = network.branches[up];
+        const auto& impedance = extent == Extent::near_end ? branch.impedance : branch.far_end;
+        for (std::size_t c = 0; c < live_conductors; ++c) sum[c] += impedance[c];
+    }
+    return sum;
+}
+
+std::vector<Index> unknown_branches(const Plan& plan, const Network& network, Index element) {
+    std::vector<Index> unknown;
+    for (const Index up : plan.path_to(element))
+        if (!network.branches[up].known) unknown.push_back(up);
+    return unknown;
+}
+
+std::optional<Pair> pair_of(plan::Conductors conductors) {
+    std::vector<Conductor> live;
+    for (const auto c : {Conductor::l1, Conductor::l2, Conductor::l3, Conductor::n})
+        if (conductors.has(c)) live.push_back(c);
+    if (live.size() != 2) return std::nullopt;
+    return Pair{live[0], live[1]};
+}
+
+}  // namespace benchfeed::network

@@ -1,0 +1,77 @@
+#pragma once
+// The one list of every field of the plan format: reader, options (--set), schema, comparison and the
+// lists of assumed and unknown values all walk it.
+#include <span>
+#include <string>
+#include <string_view>
+#include <variant>
+#include <vector>
+
+#include "plan/plan.hpp"
+
+namespace benchfeed::plan {
+
+/// What the absence of a field means.
+enum class Absent : std::uint8_t {
+    error,    ///< the plan cannot be read without it
+    ask,      ///< the same as "unknown": a question
+    assume,   ///< a value is assumed and printed
+    plain,    ///< a plain default, not worth a word
+    nothing,  ///< none: simply not there
+};
+
+/// Open word lists that come from data, not from code.
+enum class Vocabulary : std::uint8_t { none, pattern, construction, region };
+
+struct FieldInfo {
+    std::string_view key;
+    Absent absent = Absent::nothing;
+    std::string_view fallback;  ///< what is assumed or the default, in words: "30 degC"
+    bool may_be_unknown = false;
+    std::string_view meaning;   ///< one line for schema and documents
+    std::string_view look;      ///< where to find the fact, for the question: "printed on the handle"
+    Vocabulary vocabulary = Vocabulary::none;
+};
+
+struct ChoiceRef {
+    ChoiceField* field;
+    std::span<const std::string_view> words;
+};
+
+/// A field of whatever type, by pointer.
+using FieldRef = std::variant<Field<std::string>*, Field<bool>*, Field<int>*, Field<std::int64_t>*, Field<Length>*,
+                              Field<Section>*, Field<Current>*, Field<Voltage>*, Field<Power>*, Field<Horsepower>*,
+                              Field<Impedance>*, Field<Temperature>*, Field<Volume>*, Field<Frequency>*,
+                              Field<Ratio>*, Field<VoltageRange>*, Field<CurrentOrPower>*, Field<MotorRating>*,
+                              Field<Conductors>*, Field<std::vector<std::string>>*, ChoiceRef>;
+
+struct Slot {
+    FieldInfo info;
+    FieldRef ref;
+};
+
+// One overload per table of the format. An element's slots include what feeds it (plug, fuse, inlet,
+// conductors ...) but not its inner tables; those have slots of their own.
+[[nodiscard]] std::vector<Slot> slots(Head& head);
+[[nodiscard]] std::vector<Slot> slots(Site& site);
+[[nodiscard]] std::vector<Slot> slots(Local& local);
+[[nodiscard]] std::vector<Slot> slots(Element& element);
+[[nodiscard]] std::vector<Slot> slots(Cable& cable);
+[[nodiscard]] std::vector<Slot> slots(Residual& residual);
+[[nodiscard]] std::vector<Slot> slots(Measured& measured);
+[[nodiscard]] std::vector<Slot> slots(Plate& plate);
+[[nodiscard]] std::vector<Slot> slots(Stock& stock);
+[[nodiscard]] std::vector<Slot> slots(MetalPart& metal);
+[[nodiscard]] std::vector<Slot> slots(Together& together);
+[[nodiscard]] std::vector<Slot> slots(Accept& accept);
+[[nodiscard]] std::vector<Slot> slots(Change& change);
+
+/// A slot with its full path, "box.junction.cable.length".
+struct Located {
+    std::string path;
+    Slot slot;
+};
+/// Every field of a plan in file order of its tables: for the lists of what is assumed, unknown, missing.
+[[nodiscard]] std::vector<Located> all_slots(Plan& plan);
+
+}  // namespace benchfeed::plan

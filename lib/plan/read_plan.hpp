@@ -1,0 +1,74 @@
+#pragma once
+// Text -> plan, with every mistake of the file in one run.
+#include <span>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "base/diagnostic.hpp"
+#include "plan/plan.hpp"
+#include "text/document.hpp"
+
+namespace benchfeed::plan {
+
+/// Words and usual values that come from data tables; made by the caller from the catalogue.
+struct Words {
+    struct Region {
+        std::string name;
+        Voltage voltage;
+        Frequency frequency;
+        SwitchKind usual_switch = SwitchKind::rocker;
+    };
+    struct Pattern {
+        std::string name;
+        bool plug = false, outlet = false;
+        bool fused = false;
+    };
+    struct Construction {
+        std::string name;
+        bool cord = false;
+        Strands strands = Strands::solid;
+        bool flat_pvc = false;  ///< protective core by table where the plan says nothing
+    };
+    struct Mating {
+        std::string plug, outlet;
+        bool polarised = false, earth = false;
+    };
+    struct DeviceFunction {
+        DeviceStandard standard;
+        DeviceKind kind;
+        bool curve = false;     ///< B, C, D are asked for
+        bool residual = false;  ///< always has a residual part (IEC 61009, 61008, UL 943)
+    };
+    struct ProtectiveSection {
+        Section section, protective;
+    };
+    std::vector<Region> regions;
+    std::vector<Pattern> patterns;
+    std::vector<Construction> constructions;
+    std::vector<Mating> matings;
+    std::vector<DeviceFunction> devices;
+    std::vector<ProtectiveSection> flat_pvc;  ///< UK flat cable
+};
+
+/// One override of `--set PATH=VALUE`, as typed.
+struct Override {
+    std::string text;
+};
+
+struct Reading {
+    Plan plan;             ///< as far as it could be read
+    Diagnostics problems;  ///< not empty: the plan must not be judged
+};
+
+/// Read a plan.
+///
+/// All problems of the file are told at once, each with its place: TOML syntax, unknown keys (with the
+/// nearest known one), wrong types and dimensions, impossible values, dangling or circular `from`,
+/// contradictions (both places), limits exceeded. Problems of an override have line 0 in their span and
+/// columns into the override's text; their path is "--set".
+/// Overrides are applied before `like`; such values have origin `option` and stand at the element's header.
+[[nodiscard]] Reading read_plan(const text::Document& document, const Words& words,
+                                std::span<const Override> overrides = {});
+
+}  // namespace benchfeed::plan

@@ -1,0 +1,66 @@
+// heat.cable-overloaded: a set draws more than a cable carries as it lies.
+#include "network/ampacity.hpp"
+#include "rules/contact.hpp"
+#include "rules/overload.hpp"
+#include "rules/rules.hpp"
+
+namespace benchfeed::rules {
+namespace {
+
+constexpr std::uint8_t by_guidance = 1;  // variant: the limit includes a factor that is only guidance
+
+Yield look(const Situation& s) {
+    Yield yield;
+    for (Index i = 0; i < s.plan.elements.size(); ++i) {
+        if (!cable_is_judged(s, i)) continue;
+        const auto iz = network::ampacity(s.plan, s.tables, s.network, i);
+        if (!iz.value) {
+            // The house is as found: what nobody knows of it is told once, not asked cable by cable.
+            if (!s.network.house[i]) yield.outcomes.push_back(undecided(at_element(i), Part::cable));
+            continue;
+        }
+        Limit limit;
+        limit.at = at_element(i);
+        limit.part = Part::cable;
+        limit.reach = {Reach::Kind::through, i};
+        limit.edge = iz.with_guidance();
+        limit.ground = {iz.grade, iz.substituted};
+        limit.basis = iz.cord && !s.nec() ? Basis::physics : Basis::standard;
+        limit.variant = iz.guidance ? by_guidance : std::uint8_t{0};
+        yield.limits.push_back(limit);
+    }
+    return yield;
+}
+
+Explanation explain(const Situation& s, const Outcome& o) {
+    const plan::Element& element = s.plan[o.at.index];
+    const auto iz = network::ampacity(s.plan, s.tables, s.network, o.at.index);
+    const std::string what = words(s, o.at, Part::cable);
+    if (o.verdict == Verdict::cannot_judge && !iz.value) {
+        Explanation e = ask_for_rating(s, o, element.cable->span, iz.missing, "What may " + what + " carry? " + iz.why,
+                                       "printed along the sheath; how it lies decides the rest");
+        return e;
+    }
+    Explanation e = explain_overload(s, o, {.rating = "", .source = iz.base.source, .place = element.cable->span,
+                                            .limit_words = "as it lies"});
+    for (const auto& factor : iz.factors) e.sources.push_back(factor.figure.source);
+    if (iz.guidance) e.sources.push_back(iz.guidance->figure.source);
+    if (o.verdict == Verdict::fail) {
+        e.consequence = "The conductors run hotter than their insulation stands; it ages fast and may melt.";
+        e.remedies.push_back({Cost::cheap, "or a cable of the next larger section, if its plug and terminals take it"});
+    }
+    return e;
+}
+
+}  // namespace
+
+const Rule cable_overloaded{.id = "heat.cable-overloaded",
+                            .title = "a cable carries more than it may as it lies",
+                            .harm = Harm::heat,
+                            .essential = true,
+                            .families = "iec nec",
+                            .since = "0.1.0",
+                            .look = look,
+                            .explain = explain};
+
+}  // namespace benchfeed::rules

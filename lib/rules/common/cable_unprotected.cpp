@@ -1,0 +1,258 @@
+// heat.cable-unprotected: the device lets more through than the cable carries.
+// How In must stand to Iz depends on the device: table device-functions names the rule.
+#include "network/ampacity.hpp"
+#include "rules/contact.hpp"
+#include "rules/overload.hpp"
+#include "rules/rules.hpp"
+
+namespace benchfeed::rules {
+namespace {
+
+using network::Ampacity;
+using network::Guard;
+using network::Place;
+
+enum Variant : std::uint8_t { covered, too_large, gg_band, at_far_end, single_load, guidance_only, device_unknown, cable_unknown, plug_fuse_row };
+
+/// What a device of this kind asks of the cable: In at most `share` of Iz, or a printed row.
+struct Demand {
+    Ratio share = 1.0 * unit::one;                 ///< In <= share * Iz
+    std::optional<Ratio> band;                     ///< above this share of Iz: a caution (gG)
+    std::optional<Current> printed_limit;          ///< a table names the largest device itself
+    std::optional<tables::Citation> source;
+};
+
+const tables::Table& need(const Situation& s, std::string_view id) { return *s.tables.table(id); }
+
+/// gG: In <= 1.45 / k2 * Iz, k2 = fusing current over rated current in the row of the rating.
+Demand gg_demand(const Situation& s, Current rating) {
+    Demand demand;
+    const tables::Table& fuses = need(s, "iec-60269-gg");
+    const tables::Table& overload = need(s, "iec-60364-4-43-433");
+    const auto row = fuses.row_in_range("in_from", "in_to", in(unit::ampere, rating));
+    const auto factor = overload.ratio("overload_factor");
+    const auto k2 = row ? fuses.ratio(*row, "fusing") : std::nullopt;
+    if (k2 && factor) {
+        demand.band = factor->value / k2->value;
+        demand.source = fuses.cite(*row, *fuses.column("fusing"));
+    }
+    return demand;
+}
+
+/// BS 1363-1: the largest fuse for a cord of this section.
+Demand plug_fuse_demand(const Situation& s, Index i) {
+    Demand demand;
+    const tables::Table& cords = need(s, "bs-1363-cord");
+    const plan::Cable& cable = *s.plan[i].cable;
+    if (cable.stock_index == plan::nowhere) return demand;
+    const auto& section = s.plan.stocks[cable.stock_index].section;
+    auto row = section.known() ? cords.row_of(*section) : std::nullopt;
+    if (!row && section.known()) row = cords.row_below(*section);
+    if (!row) return demand;
+    if (const auto largest = cords.current(*row, "max_fuse")) {
+        demand.printed_limit = largest->value;
+        demand.source = largest->source;
+    }
+    return demand;
+}
+
+/// NEC 240.4(D): the largest device on a small conductor of fixed wiring, whatever its ampacity.
+Demand nec_demand(const Situation& s, Index i, bool cord) {
+    Demand demand;
+    const plan::Cable& cable = *s.plan[i].cable;
+    if (cord || cable.stock_index == plan::nowhere) return demand;
+    const plan::Stock& stock = s.plan.stocks[cable.stock_index];
+    const tables::Table& caps = need(s, "nec-240-4-d");
+    for (std::size_t row = 0; stock.section.known() && row < caps.rows.size(); ++row) {
+        const bool copper = caps.text(row, "material") == "Cu";
+        const auto size = caps.section(row, "size");
+        if (!size || size->value != *stock.section || copper != stock.conductor.is(plan::Metal::copper)) continue;
+        if (const auto cap = caps.current(row, "max_device")) {
+            demand.printed_limit = cap->value;
+            demand.source = cap->source;
+        }
+    }
+    return demand;
+}
+
+Demand demand_of(const Situation& s, Index i, const Guard& guard, const Ampacity& iz) {
+    if (guard.cable_rule == "gG") return gg_demand(s, *guard.rating);
+    if (guard.cable_rule == "bs-1363-cord") return plug_fuse_demand(s, i);
+    if (guard.cable_rule == "nec-240") return nec_demand(s, i, iz.cord);
+    Demand demand;
+    if (guard.cable_rule == "0.725") {
+        const tables::Table& table = need(s, "bs-3036");
+        if (const auto factor = table.ratio("factor")) {
+            demand.share = factor->value;
+            demand.source = factor->source;
+        }
+    }
+    return demand;
+}
+
+/// The largest device that the cable stands behind: min(share * Iz, printed row). A plug fuse follows its
+/// printed row alone, since it guards the cord against short circuit (BS 1363-1).
+Current largest_device(const Demand& demand, const Guard& guard, const Ampacity& iz) {
+    if (guard.cable_rule == "bs-1363-cord" && demand.printed_limit) return *demand.printed_limit;
+    const Current by_ampacity = *iz.value * demand.share;
+    return demand.printed_limit && *demand.printed_limit < by_ampacity ? *demand.printed_limit : by_ampacity;
+}
+
+bool ends_at_one_fixed_load(const Situation& s, Index i) {
+    const plan::Element& e = s.plan[i];
+    const auto* load = e.as<plan::Load>();
+    if (!load || e.plug.written() || !e.children.empty()) return false;
+    const bool cannot_overload = load->kind.is(plan::LoadKind::heater);
+    return cannot_overload || load->overload.is(plan::OwnReset::hand) || load->overload.is(plan::OwnReset::self);
+}
+
+Outcome judge_guarded(const Situation& s, Index i, const Guard& guard, const Ampacity& iz) {
+    const Demand demand = demand_of(s, i, guard, iz);
+    Outcome o;
+    o.at = at_element(i);
+    o.part = Part::cable;
+    o.basis = iz.cord && !s.nec() ? Basis::physics : Basis::standard;
+    o.value = *guard.rating;
+    o.edge = largest_device(demand, guard, iz);
+    o.ground = {iz.grade, iz.substituted};
+    if (demand.source && demand.source->grade < o.ground.grade) o.ground.grade = demand.source->grade;
+    if (above(*guard.rating, std::get<Current>(o.edge))) {
+        const auto end = network::guard_at_far_end(s.plan, s.tables, i, Place::cable);
+        if (end && !above(*end->rating, std::get<Current>(o.edge))) {
+            o.variant = at_far_end;  // IEC 60364-4-43 433.2.2: nothing branches off between
+            o.verdict = s.nec() ? Verdict::caution : Verdict::ok;
+        } else if (ends_at_one_fixed_load(s, i)) {
+            o.variant = single_load;
+            o.verdict = Verdict::caution;
+        } else {
+            o.variant = too_large;
+            o.verdict = Verdict::fail;
+        }
+    } else if (iz.guidance && above(*guard.rating, iz.with_guidance())) {
+        o.variant = guidance_only;
+        o.verdict = Verdict::caution;
+        o.basis = Basis::recommendation;
+    } else if (demand.band && above(in(unit::ampere, *guard.rating), in(unit::ampere, Current(*iz.value * *demand.band)))) {
+        o.variant = gg_band;
+        o.verdict = s.practice().gg_band_is_ok ? Verdict::ok : Verdict::caution;
+    } else if (guard.cable_rule == "bs-1363-cord") {
+        o.variant = plug_fuse_row;
+    }
+    if (o.verdict == Verdict::ok && !o.ground.carries_ok()) o.verdict = Verdict::cannot_judge;
+    return o;
+}
+
+Yield look(const Situation& s) {
+    Yield yield;
+    for (Index i = 0; i < s.plan.elements.size(); ++i) {
+        if (!cable_is_judged(s, i)) continue;
+        const Ampacity iz = network::ampacity(s.plan, s.tables, s.network, i);
+        if (!iz.value) {
+            if (!s.network.house[i]) yield.outcomes.push_back(undecided(at_element(i), Part::cable, cable_unknown));
+            continue;
+        }
+        const network::Search search = network::overload_guard(s.plan, s.tables, i, Place::cable);
+        if (search.found) {
+            const Outcome o = judge_guarded(s, i, *search.found, iz);
+            // A device that nobody knows stands nearer: it may be the one that saves the cable.
+            if (!(search.undecided && o.verdict == Verdict::fail)) {
+                yield.outcomes.push_back(o);
+                continue;
+            }
+        }
+        const auto end = network::guard_at_far_end(s.plan, s.tables, i, Place::cable);
+        if (end && !s.nec() && !above(*end->rating, *iz.value)) {
+            Outcome o = judge_guarded(s, i, *end, iz);
+            o.variant = at_far_end;
+            yield.outcomes.push_back(o);
+            continue;
+        }
+        yield.outcomes.push_back(undecided(at_element(i), Part::cable, device_unknown));
+    }
+    return yield;
+}
+
+Explanation explain_undecided(const Situation& s, const Outcome& o, const Ampacity& iz) {
+    const plan::Element& element = s.plan[o.at.index];
+    const std::string what = words(s, o.at, Part::cable);
+    if (o.variant == cable_unknown)
+        return ask_for_rating(s, o, element.cable->span, iz.missing, "What may " + what + " carry? " + iz.why,
+                              "printed along the sheath; how it lies decides the rest");
+    if (o.variant == device_unknown) {
+        const auto search = network::overload_guard(s.plan, s.tables, o.at.index, Place::cable);
+        if (search.asked == plan::nowhere)
+            return ask_for_rating(s, o, element.cable->span, "device", "Which breaker or fuse stands before " + what + "?",
+                                  "in the panel: its rating and letter are printed on the front");
+        const plan::Element& device = s.plan[search.asked];
+        return ask_for_rating(s, o, device.header, device.path() + (search.asked_fuse ? ".fuse" : ".rating"),
+                              "What does " + device.words() + " hold?", "printed on its front, or on the fuse");
+    }
+    return rests_on_memory_words(s, o, element.cable->span, {iz.base.source});
+}
+
+Explanation explain(const Situation& s, const Outcome& o) {
+    const plan::Element& element = s.plan[o.at.index];
+    const Ampacity iz = network::ampacity(s.plan, s.tables, s.network, o.at.index);
+    if (o.verdict == Verdict::cannot_judge) return explain_undecided(s, o, iz);
+    const auto search = network::overload_guard(s.plan, s.tables, o.at.index, Place::cable);
+    const auto end = network::guard_at_far_end(s.plan, s.tables, o.at.index, Place::cable);
+    const Guard guard = search.found ? *search.found : *end;
+    const Demand demand = demand_of(s, o.at.index, guard, iz);
+    const std::string what = words(s, o.at, Part::cable);
+    const plan::Element& above_it = s.plan[guard.element];
+    const std::string device = guard.plug_fuse ? words(s, at_element(guard.element), Part::fuse) : above_it.words();
+
+    Explanation e;
+    e.place = {element.cable->span, what + " carries " + to_text(*iz.value) + " as it lies"};
+    e.related.push_back({guard.plug_fuse ? place_of(above_it.fuse, above_it) : place_of(above_it.as<plan::Device>()->rating, above_it),
+                         capital(device) + " holds " + to_text(*guard.rating)});
+    e.sources.push_back(iz.base.source);
+    for (const auto& factor : iz.factors) e.sources.push_back(factor.figure.source);
+    if (demand.source) e.sources.push_back(*demand.source);
+
+    Working working;
+    const Value capacity = network::explain_ampacity(working, iz);
+    const Value rating = working.written(to_text(*guard.rating), *guard.rating);
+    explain_demand(working, o, demand.printed_limit, demand.share, demand.source, capacity, rating, guard.cable_rule == "bs-1363-cord");
+    e.steps = working.finish();
+
+    e.headline = capital(what) + " carries " + to_text(*iz.value) + "; " + device + " lets " + to_text(*guard.rating) + " through";
+    switch (o.variant) {
+        case too_large:
+            e.short_words = what + " can be overloaded while nothing trips";
+            e.consequence = "If more runs than was meant, the cable heats and nothing trips.";
+            e.remedies = {{Cost::cheap, "use a cable that carries at least " + to_text(*guard.rating) + " as it lies: a larger section"},
+                          {Cost::moderate, "or put a device of at most " + to_text(std::get<Current>(o.edge)) + " before it"}};
+            break;
+        case at_far_end:
+            e.headline += "; " + (end ? s.plan[end->element].words() : std::string("the device")) + " at its far end holds " +
+                          (end ? to_text(*end->rating) : std::string());
+            e.consequence = s.nec() ? "The device at the far end limits the current; the inspector decides whether that counts." : "";
+            break;
+        case single_load:
+            e.consequence = "The machine limits its own current. No outlet may ever be added to this cable.";
+            break;
+        case gg_band:
+            if (o.verdict == Verdict::caution) e.consequence = "A gG fuse may carry up to 1.6 times its figure for an hour: the cable has little margin.";
+            break;
+        case guidance_only:
+            e.consequence = "Four loaded cores in one sheath warm each other: guidance asks for more section than the table does.";
+            break;
+        default:
+            e.headline = capital(what) + " (" + to_text(*iz.value) + ") is covered by " + device + " (" + to_text(*guard.rating) + ")";
+    }
+    return e;
+}
+
+}  // namespace
+
+const Rule cable_unprotected{.id = "heat.cable-unprotected",
+                             .title = "a cable can carry more than it may while nothing trips",
+                             .harm = Harm::heat,
+                             .essential = true,
+                             .families = "iec nec",
+                             .since = "0.1.0",
+                             .look = look,
+                             .explain = explain};
+
+}  // namespace benchfeed::rules

@@ -1,0 +1,124 @@
+// restart.no-volt-missing: a tool that was running when the supply failed starts by itself when it returns.
+#include "rules/contact.hpp"
+#include "rules/overload.hpp"
+#include "rules/rules.hpp"
+
+namespace benchfeed::rules {
+namespace {
+
+constexpr std::uint8_t released = 0, latched_cutter = 1, latched_other = 2, asked = 3;
+
+enum class Release : std::uint8_t { none, there, unknown };
+
+/// A no-volt release anywhere from the supply to the load, or in the load itself.
+Release release_of(const Situation& s, Index load, Index* unknown_at) {
+    const auto& own = s.plan[load].as<plan::Load>()->no_volt;
+    if (own.is(true)) return Release::there;
+    Release result = own.stated_unknown ? Release::unknown : Release::none;
+    if (own.stated_unknown) *unknown_at = load;
+    for (Index up = s.plan[load].parent; up != plan::nowhere; up = s.plan[up].parent) {
+        const auto* sw = s.plan[up].as<plan::Switch>();
+        if (!sw) continue;
+        if (sw->no_volt.is(true)) return Release::there;
+        if (sw->no_volt.stated_unknown) {
+            result = Release::unknown;
+            *unknown_at = up;
+        }
+    }
+    return result;
+}
+
+Outcome judge_load(const Situation& s, Index i) {
+    const auto& load = *s.plan[i].as<plan::Load>();
+    Outcome o;
+    o.at = at_element(i);
+    o.basis = s.plan.site.use.is(plan::Use::dwelling) ? Basis::practice : Basis::standard;
+    // A drill's trigger, or a tool that cannot cut or catch and does not stay on by itself.
+    const bool latched_unknown = load.latched.stated_unknown || !load.latched.known();
+    const bool cutter_unknown = load.cutter.stated_unknown;
+    const bool cutter = load.cutter.is(true);
+    Index unknown_at = plan::nowhere;
+    const Release release = release_of(s, i, &unknown_at);
+    if (release == Release::there || load.latched.is(false) || (!cutter && !cutter_unknown && latched_unknown)) return o;
+    if (cutter && load.latched.is(true) && release == Release::none) {
+        o.verdict = Verdict::fail;
+        o.variant = latched_cutter;
+        return o;
+    }
+    if (cutter || cutter_unknown) {  // whether it stays on, can cut or has a release is not known
+        if (cutter_unknown && release == Release::none && load.latched.is(true)) return undecided(o.at, Part::whole, asked);
+        return undecided(o.at, Part::whole, asked);
+    }
+    o.verdict = Verdict::caution;
+    o.basis = Basis::practice;
+    o.variant = latched_other;
+    return o;
+}
+
+Yield look(const Situation& s) {
+    Yield yield;
+    for (const network::LoadPoint& point : s.network.loads) {
+        const auto& load = *s.plan[point.element].as<plan::Load>();
+        if (load.kind.is(plan::LoadKind::light) || load.kind.is(plan::LoadKind::charger)) continue;
+        if (load.motor.is(plan::Motor::none) && !load.cutter.is(true)) continue;  // a heater cannot catch anybody
+        yield.outcomes.push_back(judge_load(s, point.element));
+    }
+    return yield;
+}
+
+Explanation explain_question(const Situation& s, const Outcome& o) {
+    const plan::Element& element = s.plan[o.at.index];
+    const auto& load = *element.as<plan::Load>();
+    Index unknown_at = plan::nowhere;
+    (void)release_of(s, o.at.index, &unknown_at);
+    if (load.cutter.stated_unknown)
+        return ask_for_rating(s, o, load.cutter.span, element.path() + ".cutter",
+                              "Can " + element.words() + " cut or catch somebody when it starts by itself?", "what turns, and who stands there");
+    if (!load.latched.known())
+        return ask_for_rating(s, o, place_of(load.latched, element), element.path() + ".latched",
+                              "Does the switch of " + element.words() + " stay on by itself?", "let go of it and look");
+    const plan::Element& at = s.plan[unknown_at];
+    const auto* sw = at.as<plan::Switch>();
+    return ask_for_rating(s, o, sw ? sw->no_volt.span : load.no_volt.span, at.path() + ".no_volt",
+                          "Does " + at.words() + " drop out when the supply fails, and stay out?",
+                          "pull the plug while it is on, plug in again: does it come back?");
+}
+
+Explanation explain(const Situation& s, const Outcome& o) {
+    if (o.verdict == Verdict::cannot_judge) return explain_question(s, o);
+    const plan::Element& element = s.plan[o.at.index];
+    const auto& load = *element.as<plan::Load>();
+    const std::string name = element.words();
+    Explanation e;
+    e.place = {place_of(load.latched, element), ""};
+    if (o.variant == released) {
+        e.headline = capital(name) + " does not start by itself after a power cut";
+        return e;
+    }
+    e.headline = capital(name) + " stays switched on through a power cut, and nothing between it and the panel drops out";
+    e.short_words = name + " restarts by itself after a power cut";
+    e.place.text = load.latched.assumed() ? "its switch is taken to stay on (assumed)" : "its switch stays on";
+    e.consequence = o.variant == latched_cutter
+                        ? "When the supply returns, or somebody resets the breaker, it starts with whoever's hands are there."
+                        : "When the supply returns it starts by itself.";
+    e.remedies = {{Cost::free, "until then: after any power cut or trip, switch off every tool before the supply returns"},
+                  {Cost::cheap, "fit a switch with no-volt release (no_volt = true) before its outlet, with a motor rating of at least " +
+                                    to_text(s.network.loads[s.network.load_of[o.at.index]].current)}};
+    if (const tables::Table* table = s.tables.table(s.nec() ? "osha-woodworking" : "iec-60204-1")) {
+        e.sources.push_back(table->cite());
+    }
+    return e;
+}
+
+}  // namespace
+
+const Rule no_volt_missing{.id = "restart.no-volt-missing",
+                           .title = "a tool starts by itself when the supply returns",
+                           .harm = Harm::restart,
+                           .essential = true,
+                           .families = "iec nec",
+                           .since = "0.1.0",
+                           .look = look,
+                           .explain = explain};
+
+}  // namespace benchfeed::rules

@@ -1,0 +1,151 @@
+// shock.one-pole-off: "off" leaves a live conductor in the tool. One pole on a reversible feed, on two
+// lines, or in the neutral alone.
+#include "rules/contact.hpp"
+#include "rules/overload.hpp"
+#include "rules/rules.hpp"
+
+namespace benchfeed::rules {
+namespace {
+
+using plan::Conductor;
+using plan::Conductors;
+
+constexpr std::uint8_t reversible = 1, two_lines = 2, neutral_alone = 3, polarity_unknown = 4, poles_unknown = 5, line_left = 6;
+
+/// What opens: as stated, else the first `poles` lines, then N.
+std::optional<Conductors> opened(const plan::Switch& sw, Conductors arriving) {
+    if (sw.opens.known()) return *sw.opens;
+    if (sw.opens.stated_unknown || !sw.poles.known()) return std::nullopt;
+    Conductors open;
+    int poles = *sw.poles;
+    for (const auto c : {Conductor::l1, Conductor::l2, Conductor::l3, Conductor::n})
+        if (arriving.has(c) && poles-- > 0) open.add(c);
+    return open;
+}
+
+enum class Polarity : std::uint8_t { fixed, reversible, unknown };
+
+struct Mating {
+    Polarity polarity = Polarity::fixed;
+    Index at = plan::nowhere;  ///< the element whose plug makes it so
+};
+
+/// Where on the way from the supply a plug may be turned over, or nobody knows.
+Mating polarity_at(const Situation& s, Index element) {
+    Mating result;
+    const tables::Table* matings = s.tables.table("plug-mating");
+    for (Index up = element; up != plan::nowhere; up = s.plan[up].parent) {
+        const plan::Element& e = s.plan[up];
+        if (e.plug.stated_unknown) result = {Polarity::unknown, up};
+        if (!e.plug.known() || e.parent == plan::nowhere) continue;
+        const auto* outlet = s.plan[e.parent].as<plan::Outlet>();
+        if (!outlet || !outlet->pattern.known() || !matings) continue;
+        for (std::size_t row = 0; row < matings->rows.size(); ++row)
+            if (matings->text(row, "plug") == *e.plug && matings->text(row, "outlet") == *outlet->pattern &&
+                !matings->flag(row, "polarised").value_or(false))
+                return {Polarity::reversible, up};
+    }
+    return result;
+}
+
+Outcome judge_switch(const Situation& s, Index i) {
+    const plan::Switch& sw = *s.plan[i].as<plan::Switch>();
+    const Conductors arriving = s.plan[i].conductors.value_or(Conductors{});
+    Outcome o;
+    o.at = at_element(i);
+    o.basis = Basis::physics;
+    const auto open = opened(sw, arriving);
+    const auto fails = [&](std::uint8_t variant, Basis basis) {
+        o.verdict = Verdict::fail;
+        o.variant = variant;
+        o.basis = basis;
+        return o;
+    };
+    if (!open) return undecided(o.at, Part::whole, poles_unknown);
+    const bool all_lines = arriving.lines() == Conductors{static_cast<std::uint8_t>(open->mask & arriving.mask)}.lines();
+    if (open->lines() == 0) return fails(neutral_alone, Basis::standard);
+    if (!all_lines) return fails(arriving.lines() > 1 ? two_lines : line_left, Basis::standard);
+    const bool every_live = open->live() >= arriving.live();
+    if (every_live) return o;
+    const Mating mating = polarity_at(s, i);
+    if (mating.polarity == Polarity::reversible) return fails(reversible, Basis::physics);
+    if (mating.polarity == Polarity::unknown) {
+        o.verdict = Verdict::caution;
+        o.variant = polarity_unknown;
+    }
+    return o;
+}
+
+Yield look(const Situation& s) {
+    Yield yield;
+    for (Index i = 0; i < s.plan.elements.size(); ++i) {
+        const plan::Element& e = s.plan[i];
+        if (!e.as<plan::Switch>() || e.children.empty()) continue;
+        yield.outcomes.push_back(judge_switch(s, i));
+    }
+    return yield;
+}
+
+Explanation explain(const Situation& s, const Outcome& o) {
+    const plan::Element& element = s.plan[o.at.index];
+    const plan::Switch& sw = *element.as<plan::Switch>();
+    const std::string name = element.words();
+    if (o.verdict == Verdict::cannot_judge)
+        return ask_for_rating(s, o, place_of(sw.opens.written() ? sw.opens.span : sw.poles.span, element),
+                              element.path() + ".poles", "How many poles has " + name + ", and which conductors does it open?",
+                              "count the terminals: two for each pole");
+    Explanation e;
+    e.place = {place_of(sw.opens.written() ? sw.opens.span : sw.poles.span, element), ""};
+    e.consequence = "With the switch off the tool may still be live: whoever changes the blade relies on it.";
+    e.remedies = {{Cost::free, "until then: pull the plug before a blade is changed, never rely on the switch"},
+                  {Cost::cheap, "fit a two-pole switch, and feed it with both live cores"}};
+    e.short_words = name + " leaves a live conductor in the tool when it is off";
+    switch (o.variant) {
+        case reversible: {
+            const Mating mating = polarity_at(s, o.at.index);
+            const plan::Element& plugged = s.plan[mating.at];
+            e.headline = capital(name) + " opens one pole, and the plug of " + plugged.words() + " fits both ways round";
+            e.place.text = "opens one conductor, which may be the neutral";
+            e.related.push_back({place_of(plugged.plug, plugged), "goes in both ways round"});
+            break;
+        }
+        case two_lines:
+            e.headline = capital(name) + " opens one of two lines";
+            e.place.text = "the other line stays on";
+            break;
+        case line_left:
+        case neutral_alone:
+            e.headline = capital(name) + " opens the neutral and leaves the line on";
+            e.place.text = "the line stays on";
+            break;
+        case polarity_unknown: {
+            const Mating mating = polarity_at(s, o.at.index);
+            e.headline = capital(name) + " opens one pole, and nobody knows which conductor the plug of " +
+                         s.plan[mating.at].words() + " puts there";
+            e.place.text = "opens one conductor";
+            e.short_words = name + " may leave a live conductor in the tool";
+            break;
+        }
+        default:
+            e.headline = capital(name) + " opens every live conductor that can stay live";
+            e.consequence.clear();
+            e.remedies.clear();
+            e.short_words.clear();
+    }
+    if (s.nec() && o.verdict == Verdict::fail)
+        if (const tables::Table* table = s.tables.table("nec-404-15")) e.sources.push_back(table->cite());
+    return e;
+}
+
+}  // namespace
+
+const Rule one_pole_off{.id = "shock.one-pole-off",
+                        .title = "off leaves a live conductor in the tool",
+                        .harm = Harm::shock,
+                        .essential = true,
+                        .families = "iec nec",
+                        .since = "0.1.0",
+                        .look = look,
+                        .explain = explain};
+
+}  // namespace benchfeed::rules

@@ -1,0 +1,53 @@
+// heat.plug-overloaded: a plug or inlet carries more than it is made for.
+#include "rules/contact.hpp"
+#include "rules/overload.hpp"
+#include "rules/rules.hpp"
+
+namespace benchfeed::rules {
+namespace {
+
+Yield look(const Situation& s) {
+    Yield yield;
+    for (Index i = 0; i < s.plan.elements.size(); ++i) {
+        const plan::Element& element = s.plan[i];
+        const Reach here{Reach::Kind::through, i};
+        const bool has_plug = element.plug.known() || element.plug.stated_unknown;
+        if (has_plug && !as_sold(s, i))
+            add_contact_limits(s, yield, i, Part::plug, here, plug_rating(s, i), element.plug.value_or(""));
+        if (element.inlet.known() || element.inlet.stated_unknown)
+            add_contact_limits(s, yield, i, Part::inlet, here, inlet_rating(s, i), element.inlet.value_or(""));
+    }
+    return yield;
+}
+
+Explanation explain(const Situation& s, const Outcome& outcome) {
+    const plan::Element& element = s.plan[outcome.at.index];
+    const auto& field = outcome.part == Part::plug ? element.plug : element.inlet;
+    const std::string what = words(s, outcome.at, outcome.part);
+    if (outcome.verdict == Verdict::cannot_judge && outcome.limit == plan::nowhere)
+        return ask_for_rating(s, outcome, place_of(field, element), element.path() + "." + std::string(words(outcome.part)),
+                              "Which pattern is " + what + "?", "moulded into the plug or inlet, or the shape of its pins");
+    const ContactRating rating = outcome.part == Part::plug ? plug_rating(s, outcome.at.index) : inlet_rating(s, outcome.at.index);
+    Explanation e = explain_overload(s, outcome, {.rating = rating.written, .source = rating.source, .place = place_of(field, element)});
+    if (outcome.variant == 1)
+        e.consequence = capital(what) + " carries that for hours: contacts of this pattern, worn ones above all, get hot.";
+    else if (outcome.verdict == Verdict::fail)
+        e.consequence = nothing_trips(s, outcome) ? capital(what) + " heats and nothing trips."
+                                                  : capital(what) + " heats until the device trips, minutes to an hour.";
+    else
+        e.consequence = "It works, with little left: no further tool, and feel the plug after half an hour.";
+    return e;
+}
+
+}  // namespace
+
+const Rule plug_overloaded{.id = "heat.plug-overloaded",
+                           .title = "a plug or inlet carries more than it is made for",
+                           .harm = Harm::heat,
+                           .essential = true,
+                           .families = "iec nec",
+                           .since = "0.1.0",
+                           .look = look,
+                           .explain = explain};
+
+}  // namespace benchfeed::rules

@@ -1,0 +1,118 @@
+// volts.running-drop: what a load does not get while it runs. Counted from the panel, house run included.
+#include "network/load_current.hpp"
+#include "rules/contact.hpp"
+#include "rules/drop.hpp"
+#include "rules/overload.hpp"
+#include "rules/rules.hpp"
+
+namespace benchfeed::rules {
+namespace {
+
+constexpr std::uint8_t share = 0;  // variant: share of the nominal volts that is lost
+constexpr std::uint8_t plate = 1;  // variant: volts left at a motor against its plate
+
+struct Edges {
+    std::optional<tables::Figure<Ratio>> fail, caution;
+    Basis basis = Basis::recommendation;
+};
+
+/// A motor: the standard's advice for "other uses" fails, the trade's target cautions. Light: the advice for
+/// lighting cautions. Anything else: the advice for other uses cautions.
+Edges edges_for(const Situation& s, const network::LoadPoint& load) {
+    const network::Practice& practice = s.practice();
+    const bool light = s.plan[load.element].as<plan::Load>()->kind.is(plan::LoadKind::light);
+    Edges edges;
+    if (load.motor) {
+        edges.fail = practice.drop_other;
+        edges.caution = practice.drop_advice;
+    } else {
+        edges.caution = light ? practice.drop_lighting : practice.drop_other;
+    }
+    const auto& local = s.plan.local.voltage_drop_limit;
+    if (local.known()) {
+        const tables::Figure<Ratio> figure{*local, {}, to_text(*local)};
+        (load.motor ? edges.fail : edges.caution) = figure;
+        if (load.motor && edges.caution && edges.caution->value > *local) edges.caution.reset();
+        edges.basis = Basis::local;
+    }
+    return edges;
+}
+
+std::optional<tables::Figure<Ratio>> motor_tolerance(const Situation& s) {
+    const tables::Table* table = s.tables.table("nema-mg1-voltage");
+    return table ? table->ratio("voltage_tolerance") : std::nullopt;
+}
+
+/// Lowest voltage on the plate, or the nominal one where the plate is silent.
+Voltage plate_volts(const Situation& s, const network::LoadPoint& load) {
+    const auto& what = *s.plan[load.element].as<plan::Load>();
+    if (what.plate && what.plate->voltage.known()) return what.plate->voltage->low;
+    return network::nominal_between(s.plan.supply_of(load.element), load.conductors);
+}
+
+Yield look(const Situation& s) {
+    Yield yield;
+    for (const network::LoadPoint& load : s.network.loads) {
+        if (!load.known()) {
+            yield.outcomes.push_back(undecided(at_element(load.element), Part::whole));
+            continue;
+        }
+        const Edges edges = edges_for(s, load);
+        Limit limit;
+        limit.at = at_element(load.element);
+        limit.reach = {Reach::Kind::lost_to, load.element};
+        if (edges.fail) limit.edge = edges.fail->value;
+        if (edges.caution) limit.caution = edges.caution->value;
+        limit.basis = edges.basis;
+        limit.caution_basis = load.motor ? Basis::practice : edges.basis;
+        limit.variant = share;
+        yield.limits.push_back(limit);
+        const auto tolerance = motor_tolerance(s);
+        if (!load.motor || !tolerance) continue;
+        Limit at_terminals = limit;
+        at_terminals.reach.kind = Reach::Kind::left_at;
+        at_terminals.bound = Bound::at_least;
+        at_terminals.edge = Voltage(plate_volts(s, load) * (1.0 * unit::one - tolerance->value));
+        at_terminals.caution = std::monostate{};
+        at_terminals.basis = Basis::marking;
+        at_terminals.ground.grade = tolerance->source.grade;
+        at_terminals.variant = plate;
+        yield.limits.push_back(at_terminals);
+    }
+    return yield;
+}
+
+Explanation explain(const Situation& s, const Outcome& o) {
+    const plan::Element& element = s.plan[o.at.index];
+    const network::LoadPoint& load = s.network.loads[s.network.load_of[o.at.index]];
+    if (!load.known())
+        return ask_for_rating(s, o, element.header, element.path() + ".plate", "What does " + element.words() + " draw?",
+                              "amps or watts on its plate, often underneath");
+    Explanation e = explain_drop(s, o);
+    const std::string name = element.words();
+    if (o.variant == plate)
+        if (const auto tolerance = motor_tolerance(s)) e.sources.push_back(tolerance->source);
+    const Edges edges = edges_for(s, load);
+    const auto& limit = o.verdict == Verdict::fail ? edges.fail : edges.caution;
+    if (o.variant == share && limit && !limit->source.table.empty()) e.sources.push_back(limit->source);
+    if (o.verdict == Verdict::fail) {
+        e.short_words = name + " does not get enough voltage";
+        e.consequence = load.motor ? "The motor starts slowly, pulls more current and gets hot." : "It gets too little voltage.";
+    } else if (o.verdict == Verdict::caution) {
+        e.consequence = load.motor ? "It runs; under load it is weaker than its plate says." : "It works; a lamp may dim when a tool starts.";
+    }
+    return e;
+}
+
+}  // namespace
+
+const Rule running_drop{.id = "volts.running-drop",
+                        .title = "a load does not get its voltage while it runs",
+                        .harm = Harm::volts,
+                        .essential = false,
+                        .families = "iec nec",
+                        .since = "0.1.0",
+                        .look = look,
+                        .explain = explain};
+
+}  // namespace benchfeed::rules

@@ -1,0 +1,48 @@
+#include "rules/contact.hpp"
+
+namespace benchfeed::rules {
+
+Outcome undecided(At at, Part part, std::uint8_t variant) {
+    Outcome outcome;
+    outcome.at = at;
+    outcome.part = part;
+    outcome.verdict = Verdict::cannot_judge;
+    outcome.variant = variant;
+    return outcome;
+}
+
+void add_contact_limits(const Situation& s, Yield& yield, Index element, Part part, Reach reach,
+                        const ContactRating& rating, const std::string& pattern) {
+    if (!rating.current) {
+        yield.outcomes.push_back(undecided(at_element(element), part));
+        return;
+    }
+    Limit limit;
+    limit.at = at_element(element);
+    limit.part = part;
+    limit.reach = reach;
+    limit.edge = *rating.current;
+    limit.ground = rating.ground;
+    limit.once_per_set = true;
+    if (const auto share = threshold(s, "attention")) limit.caution = Current(*rating.current * share->value);
+    // NEC 210.21(B)(2) and 210.23 make the 80 % a rule, but not for a single receptacle on its own circuit.
+    if (s.nec()) {
+        limit.caution_basis = Basis::standard;
+        if (s.plan.supply_of(element).circuit.is(plan::Circuit::individual)) limit.caution = std::monostate{};
+    }
+    yield.limits.push_back(limit);
+
+    const auto& hot = s.practice().hot_contact_hours;
+    if (hot && pattern.starts_with("CEE 7/")) {
+        Limit hours = limit;
+        hours.weight.hours_only = true;
+        hours.edge = std::monostate{};
+        hours.caution = hot->value;
+        hours.weakest = false;
+        hours.once_per_set = false;
+        hours.variant = 1;
+        yield.limits.push_back(hours);
+    }
+}
+
+}  // namespace benchfeed::rules

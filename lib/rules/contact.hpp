@@ -1,0 +1,15 @@
+#pragma once
+// Plugs, inlets and outlets: the limits that their contacts set, shared by the rules about them.
+#include "rules/support.hpp"
+
+namespace benchfeed::rules {
+
+/// Appends the limits of a contact: its rating with the attention band, and the current of loads that run
+/// for hours where contacts of the pattern are known to get hot.
+void add_contact_limits(const Situation& s, Yield& yield, Index element, Part part, Reach reach,
+                        const ContactRating& rating, const std::string& pattern);
+
+/// cannot judge: the rating is not known.
+[[nodiscard]] Outcome undecided(At at, Part part, std::uint8_t variant = 0);
+
+}  // namespace benchfeed::rules

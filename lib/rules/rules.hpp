@@ -1,0 +1,24 @@
+#pragma once
+// Every rule, one line each. The registry lists them in this order; a new rule adds its line here and there.
+#include "rules/rule.hpp"
+
+namespace benchfeed::rules {
+
+extern const Rule plug_overloaded;
+extern const Rule outlet_overloaded;
+extern const Rule tool_socket_overloaded;
+extern const Rule device_overloaded;
+extern const Rule switch_overloaded;
+extern const Rule switch_motor_rating;
+extern const Rule element_unprotected;
+extern const Rule cable_overloaded;
+extern const Rule cable_unprotected;
+extern const Rule reel_wound;
+extern const Rule running_drop;
+extern const Rule one_pole_off;
+extern const Rule no_volt_missing;
+extern const Rule implausible;
+extern const Rule unknown;
+extern const Rule assumed;
+
+}  // namespace benchfeed::rules

@@ -1,0 +1,75 @@
+#pragma once
+// What several rules share: ratings of patterns, thresholds of practice, words for people.
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "network/protection.hpp"
+#include "rules/rule.hpp"
+
+namespace benchfeed::rules {
+
+/// Limits are compared as people add printed figures: 7.0 A + 9.0 A is not above 16 A.
+[[nodiscard]] bool above(double value, double edge);
+[[nodiscard]] bool above(Current value, Current edge);
+
+/// A threshold of common practice, from table `thresholds`.
+[[nodiscard]] std::optional<tables::Figure<Ratio>> threshold(const Situation& s, std::string_view name);
+/// Rated current of a plug, inlet or outlet pattern, from table `plug-patterns`.
+[[nodiscard]] std::optional<tables::Figure<Current>> rated(const Situation& s, const std::string& pattern);
+/// A fuse sits in plugs of this pattern.
+[[nodiscard]] bool fused(const Situation& s, const std::string& pattern);
+/// Amps of a mark that may be printed in watts, at the nominal volts where the element stands.
+[[nodiscard]] Current amps_of(const Situation& s, Index element, const CurrentOrPower& mark);
+
+/// Rating of an outlet: the lowest of pattern, `rating` and (unless it is a tool socket) `limit`.
+struct ContactRating {
+    std::optional<Current> current;  ///< nothing: pattern or mark is unknown
+    std::optional<tables::Citation> source;
+    std::string written;  ///< as printed or marked: "16 A"
+    Ground ground;
+};
+[[nodiscard]] ContactRating outlet_rating(const Situation& s, Index outlet);
+[[nodiscard]] ContactRating plug_rating(const Situation& s, Index element);
+[[nodiscard]] ContactRating inlet_rating(const Situation& s, Index element);
+
+/// An outlet on a load, such as an extractor's socket for a tool.
+[[nodiscard]] bool is_tool_socket(const Situation& s, Index element);
+/// A load that feeds others through its own outlet.
+[[nodiscard]] bool carries_sockets(const Situation& s, Index element);
+/// A tool's own cord and plug are as sold and not judged, unless the builder fitted them.
+[[nodiscard]] bool as_sold(const Situation& s, Index element);
+/// Cables that are judged: of the house only those with length, method and stock given.
+[[nodiscard]] bool cable_is_judged(const Situation& s, Index element);
+/// An outlet hangs at or below this element.
+[[nodiscard]] bool feeds_outlets(const Situation& s, Index element);
+/// Ways of the outlets at or below with nothing plugged in.
+[[nodiscard]] int free_ways(const Situation& s, Index element);
+/// All loads below at once, of loads in turns the largest.
+struct Sum {
+    Current current{};
+    std::vector<Index> loads;
+    bool unknown = false;  ///< a load among them has no known current
+};
+[[nodiscard]] Sum all_below(const Situation& s, Index element);
+
+// ---- words ----------------------------------------------------------------------------------------
+/// "the bench plug", "the saw outlet", "the cord of the saw switch".
+[[nodiscard]] std::string words(const Situation& s, At at, Part part);
+/// The same with a capital, to begin a sentence.
+[[nodiscard]] std::string capital(std::string text);
+/// "the saw, the extractor and the lamp".
+[[nodiscard]] std::string list(const Situation& s, const std::vector<Index>& elements);
+[[nodiscard]] std::string list(const std::vector<std::string>& words);
+/// Name of a set as a sentence begins: "Sawing".
+[[nodiscard]] std::string set_words(const Situation& s, Index set);
+/// Place of a field for carets: its value, else the header of its element.
+[[nodiscard]] inline Span place_of(const Span& span, const plan::Element& element) {
+    return span.nowhere() ? element.header : span;
+}
+template <class T>
+[[nodiscard]] Span place_of(const plan::Field<T>& field, const plan::Element& element) {
+    return field.span.nowhere() ? element.header : field.span;
+}
+
+}  // namespace benchfeed::rules

@@ -1,0 +1,145 @@
+#pragma once
+// One printed table of published figures: cells with units, each with where it stands and how well it
+// has been verified. The text of the tables lives in data/tables and is embedded in the library.
+#include <optional>
+#include <span>
+#include <string>
+#include <string_view>
+#include <utility>
+#include <variant>
+#include <vector>
+
+#include "base/diagnostic.hpp"
+#include "base/quantity.hpp"
+#include "base/section.hpp"
+
+namespace benchfeed::tables {
+
+/// How well a figure has been verified. Rising: of two figures the lower grade governs.
+enum class Grade : std::uint8_t { memory, one_source, two_sources };
+[[nodiscard]] std::string_view words(Grade grade);
+
+/// What kind of text a figure stands in; it becomes the basis of an outcome.
+enum class Status : std::uint8_t { standard, recommendation, marking, physics, practice };
+[[nodiscard]] std::string_view words(Status status);
+
+/// Where a figure stands, in words that a person can look up.
+struct Citation {
+    std::string table;    ///< id in data/tables
+    std::string source;   ///< title of the standard: "IEC 60364-5-52"
+    std::string edition;  ///< "2009"
+    std::string place;    ///< "Table B.52.2"
+    std::string cell;     ///< "1.5 mm2, C"; empty for the table as a whole
+    Grade grade = Grade::memory;
+    Status status = Status::standard;
+};
+
+/// A figure and where it stands.
+template <class Q>
+struct Figure {
+    Q value;
+    Citation source;
+    std::string written;  ///< the digits of the table, with the unit: "19.5 A"
+};
+
+using Cell = std::variant<std::monostate, double, std::string, bool>;  ///< monostate: the table has no figure here
+
+struct Column {
+    std::string name;
+    std::string unit;  ///< as in the file; "" for text, "1" for a ratio
+    std::optional<Grade> grade;
+};
+
+struct Row {
+    std::vector<Cell> cells;  ///< one for each column
+    std::optional<Grade> grade;
+    Span span;
+};
+
+/// A named single figure or fact of a table that has no rows, or stands beside them.
+struct Fact {
+    std::string name;
+    Cell value;
+    std::string unit;
+    std::optional<Grade> grade;
+};
+
+class Table {
+public:
+    std::string id, title, family, topic, source_key, source_title, edition, place;
+    Status status = Status::standard;
+    Grade grade = Grade::memory;
+    std::vector<std::string> notes;     ///< validity, corrections, what differs between prints
+    std::vector<std::string> seen_in;   ///< kinds of publication in which the figures were found
+    std::vector<Column> columns;
+    std::vector<Row> rows;
+    std::vector<Fact> facts;
+
+    [[nodiscard]] std::optional<std::size_t> column(std::string_view name) const;
+    [[nodiscard]] const Fact* fact(std::string_view name) const;
+
+    /// Row whose cell in column `key` is this text ("14 AWG", "CEE 7/3") or this number in the column's unit.
+    [[nodiscard]] std::optional<std::size_t> row_of(std::string_view key, std::string_view text) const;
+    [[nodiscard]] std::optional<std::size_t> row_of(std::string_view key, double number) const;
+    /// First row (rows rise in column `key`) whose number is at or above / last whose number is at or below.
+    [[nodiscard]] std::optional<std::size_t> row_at_or_above(std::string_view key, double number) const;
+    [[nodiscard]] std::optional<std::size_t> row_at_or_below(std::string_view key, double number) const;
+    /// Row whose range [from, to] in two columns holds the number; an absent bound is open.
+    [[nodiscard]] std::optional<std::size_t> row_in_range(std::string_view from, std::string_view to, double number) const;
+    /// Row of a conductor section: by gauge where the column is in AWG, by mm2 otherwise. No conversion.
+    [[nodiscard]] std::optional<std::size_t> row_of(const Section& section) const;
+    /// Largest printed section not above `section`, whatever the units (rules: never converted silently).
+    [[nodiscard]] std::optional<std::size_t> row_below(const Section& section) const;
+
+    /// Grade of a cell: the lowest of what table, column, row and cell say; a column, row or cell that
+    /// names a grade replaces the table's.
+    [[nodiscard]] Grade grade_of(std::size_t row, std::size_t column) const;
+    /// Source of a cell; `cell` names the row's first column and the column.
+    [[nodiscard]] Citation cite(std::size_t row, std::size_t column) const;
+    [[nodiscard]] Citation cite(const Fact& fact) const;
+    [[nodiscard]] Citation cite() const;
+
+    /// Typed figures. Nothing where the table has no figure; the unit of the column must be of that
+    /// dimension (checked when the table is loaded by `expects`).
+    [[nodiscard]] std::optional<Figure<Current>> current(std::size_t row, std::string_view column) const;
+    [[nodiscard]] std::optional<Figure<Ratio>> ratio(std::size_t row, std::string_view column) const;
+    [[nodiscard]] std::optional<Figure<ImpedancePerLength>> impedance_per_length(std::size_t row, std::string_view column) const;
+    [[nodiscard]] std::optional<Figure<Section>> section(std::size_t row, std::string_view column) const;
+    [[nodiscard]] std::optional<Figure<Volume>> volume(std::size_t row, std::string_view column) const;
+    [[nodiscard]] std::optional<Figure<Length>> length(std::size_t row, std::string_view column) const;
+    [[nodiscard]] std::optional<Figure<Duration>> duration(std::size_t row, std::string_view column) const;
+    [[nodiscard]] std::optional<Figure<Voltage>> voltage(std::size_t row, std::string_view column) const;
+    [[nodiscard]] std::optional<Figure<Impedance>> impedance(std::size_t row, std::string_view column) const;
+    [[nodiscard]] std::string_view text(std::size_t row, std::string_view column) const;  ///< "" where absent
+    [[nodiscard]] std::optional<double> number(std::size_t row, std::string_view column) const;
+    [[nodiscard]] std::optional<bool> flag(std::size_t row, std::string_view column) const;
+    // The same for facts.
+    [[nodiscard]] std::optional<Figure<Current>> current(std::string_view fact) const;
+    [[nodiscard]] std::optional<Figure<Ratio>> ratio(std::string_view fact) const;
+    [[nodiscard]] std::optional<Figure<Resistivity>> resistivity(std::string_view fact) const;
+    [[nodiscard]] std::optional<Figure<PerKelvin>> per_kelvin(std::string_view fact) const;
+    [[nodiscard]] std::optional<Figure<ImpedancePerLength>> impedance_per_length(std::string_view fact) const;
+    [[nodiscard]] std::optional<Figure<Length>> length(std::string_view fact) const;
+    [[nodiscard]] std::optional<Figure<Temperature>> temperature(std::string_view fact) const;
+    [[nodiscard]] std::optional<Figure<Voltage>> voltage(std::string_view fact) const;
+    [[nodiscard]] std::optional<Figure<Section>> section(std::string_view fact) const;
+    [[nodiscard]] std::string_view text(std::string_view fact) const;
+
+    struct CellGrade {
+        std::size_t row, column;
+        Grade grade;
+    };
+    std::vector<CellGrade> cell_grades;
+};
+
+/// The text of one embedded file.
+struct Embedded {
+    std::string_view id, text;
+};
+/// Every embedded table text, sorted by id ("sources" is among them).
+[[nodiscard]] std::span<const Embedded> embedded_tables();
+
+/// Read one table. Errors name the row; a table with any error is refused whole.
+[[nodiscard]] std::variant<Table, Diagnostics> read_table(std::string_view id, std::string_view text);
+
+}  // namespace benchfeed::tables
