@@ -132,13 +132,6 @@ public:
     std::vector<CellGrade> cell_grades;
 };
 
-/// The text of one embedded file.
-struct Embedded {
-    std::string_view id, text;
-};
-/// Every embedded table text, sorted by id ("sources" is among them).
-[[nodiscard]] std::span<const Embedded> embedded_tables();
-
 /// Read one table. Errors name the row; a table with any error is refused whole.
 [[nodiscard]] std::variant<Table, Diagnostics> read_table(std::string_view id, std::string_view text);
 

@@ -1,0 +1,33 @@
+# Texts -> one .cpp with a sorted list of {id, text}.
+#   cmake -DOUT=x.cpp -DSYMBOL=tables -DSTRIP=<path prefix> "-DFILES=a|b|c" -P embed.cmake
+# SYMBOL tables: id is the file's name without its ending; pages: likewise.
+string(REPLACE "|" ";" files "${FILES}")
+set(ids)
+foreach(file IN LISTS files)
+    get_filename_component(id ${file} NAME_WLE)
+    list(APPEND ids "${id}|${file}")
+endforeach()
+list(SORT ids)
+list(LENGTH ids count)
+
+file(WRITE ${OUT} "// Made by embed.cmake.\n#include \"tables/embedded.hpp\"\n\nnamespace benchfeed::embedded {\n")
+file(APPEND ${OUT} "extern const std::array<Text, ${count}> ${SYMBOL}_list;\nconst std::array<Text, ${count}> ${SYMBOL}_list{{\n")
+foreach(pair IN LISTS ids)
+    string(REGEX MATCH "^([^|]*)\\|(.*)$" unused "${pair}")
+    set(id "${CMAKE_MATCH_1}")
+    file(READ ${CMAKE_MATCH_2} content)
+    string(LENGTH "${content}" length)
+    file(APPEND ${OUT} "{\"${id}\",\n")
+    # Long literals are split: a compiler need not take more than 65536 bytes in one.
+    set(at 0)
+    while(at LESS length)
+        string(SUBSTRING "${content}" ${at} 8000 part)
+        file(APPEND ${OUT} "R\"~~(" "${part}" ")~~\"\n")
+        math(EXPR at "${at} + 8000")
+    endwhile()
+    if(length EQUAL 0)
+        file(APPEND ${OUT} "\"\"")
+    endif()
+    file(APPEND ${OUT} "},\n")
+endforeach()
+file(APPEND ${OUT} "}};\nstd::span<const Text> ${SYMBOL}() { return ${SYMBOL}_list; }\n}\n")

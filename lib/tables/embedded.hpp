@@ -1,0 +1,18 @@
+#pragma once
+// Texts that are built into the library: data tables and rule pages.
+#include <array>
+#include <span>
+#include <string_view>
+
+namespace benchfeed::embedded {
+
+struct Text {
+    std::string_view id, text;
+};
+
+/// data/tables/**.toml, sorted by id. Defined in a generated file.
+[[nodiscard]] std::span<const Text> tables();
+/// lib/rules/**.md, sorted by id. Defined in a generated file of the rules.
+[[nodiscard]] std::span<const Text> pages();
+
+}  // namespace benchfeed::embedded

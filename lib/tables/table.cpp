@@ -1,0 +1,304 @@
+#include "tables/table.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <charconv>
+#include <cmath>
+
+#include "base/quantity_text.hpp"
+
+namespace benchfeed::tables {
+
+namespace {
+
+/// "14 AWG" in a gauge column.
+std::optional<Awg> gauge_of(const Cell& cell) {
+    const auto* word = std::get_if<std::string>(&cell);
+    if (!word) return std::nullopt;
+    const auto read = read_quantity<Section>(*word, "size");
+    const auto* section = std::get_if<Section>(&read);
+    return section ? section->gauge : std::nullopt;
+}
+
+/// Digits of a cell as the file has them: the shortest that read back as the same number.
+std::string number_text(double value) {
+    char buffer[32];
+    const auto end = std::to_chars(buffer, buffer + sizeof buffer, value, std::chars_format::fixed).ptr;
+    return std::string(buffer, end);
+}
+
+std::string cell_text(const Cell& cell, std::string_view unit) {
+    if (const auto* number = std::get_if<double>(&cell))
+        return unit.empty() || unit == "1" ? number_text(*number) : number_text(*number) + " " + std::string(unit);
+    if (const auto* word = std::get_if<std::string>(&cell)) return *word;
+    if (const auto* flag = std::get_if<bool>(&cell)) return *flag ? "yes" : "no";
+    return "-";
+}
+
+struct UnitOf {
+    std::string_view word;
+    double scale;
+};
+template <class Q>
+struct Units;  // the units in which a column may hold a quantity
+
+template <>
+struct Units<Current> {
+    static constexpr UnitOf list[] = {{"A", 1}, {"mA", 1e-3}};
+    static Current make(double si) { return si * unit::ampere; }
+};
+template <>
+struct Units<Ratio> {
+    static constexpr UnitOf list[] = {{"1", 1}, {"%", 1e-2}};
+    static Ratio make(double si) { return si * unit::one; }
+};
+template <>
+struct Units<ImpedancePerLength> {
+    static constexpr UnitOf list[] = {{"ohm/km", 1e-3}, {"ohm/kft", 1 / 304.8}, {"mV/A/m", 1e-3}, {"ohm/m", 1}};
+    static ImpedancePerLength make(double si) { return si * unit::ohm_per_metre; }
+};
+template <>
+struct Units<Volume> {
+    static constexpr UnitOf list[] = {{"in3", in(unit::cm3, unit::in3)}, {"cm3", 1}};
+    static Volume make(double cm3) { return cm3 * unit::cm3; }
+};
+template <>
+struct Units<Length> {
+    static constexpr UnitOf list[] = {{"m", 1}, {"ft", 0.3048}, {"in", 0.0254}, {"mm", 1e-3}};
+    static Length make(double si) { return si * unit::metre; }
+};
+template <>
+struct Units<Duration> {
+    static constexpr UnitOf list[] = {{"s", 1}, {"min", 60}, {"h", 3600}};
+    static Duration make(double si) { return si * unit::second; }
+};
+template <>
+struct Units<Voltage> {
+    static constexpr UnitOf list[] = {{"V", 1}};
+    static Voltage make(double si) { return si * unit::volt; }
+};
+template <>
+struct Units<Impedance> {
+    static constexpr UnitOf list[] = {{"ohm", 1}};
+    static Impedance make(double si) { return si * unit::ohm; }
+};
+template <>
+struct Units<PerKelvin> {
+    static constexpr UnitOf list[] = {{"1/K", 1}};
+    static PerKelvin make(double si) { return si * unit::per_kelvin; }
+};
+template <>
+struct Units<Resistivity> {
+    static constexpr UnitOf list[] = {{"ohm*mm2/m", 1e-6}};
+    static Resistivity make(double si) { return si * unit::ohm_metre; }
+};
+template <>
+struct Units<Temperature> {
+    static constexpr UnitOf list[] = {{"degC", 1}};
+    static Temperature make(double degrees) { return celsius(degrees); }
+};
+
+template <class Q>
+std::optional<Q> quantity_in(const Cell& cell, std::string_view unit) {
+    const auto* number = std::get_if<double>(&cell);
+    if (!number) return std::nullopt;
+    for (const UnitOf& known : Units<Q>::list)
+        if (known.word == unit) return Units<Q>::make(*number * known.scale);
+    return std::nullopt;
+}
+
+std::optional<Section> section_in(const Cell& cell, std::string_view unit) {
+    if (unit == "AWG") {
+        const auto gauge = gauge_of(cell);
+        return gauge ? std::optional(section_of(*gauge)) : std::nullopt;
+    }
+    const auto* number = std::get_if<double>(&cell);
+    return number && unit == "mm2" ? std::optional(section_of(*number * unit::mm2)) : std::nullopt;
+}
+
+template <class Q>
+std::optional<Figure<Q>> column_figure(const Table& table, std::size_t row, std::string_view column) {
+    const auto at = table.column(column);
+    if (!at) return std::nullopt;
+    const Cell& cell = table.rows[row].cells[*at];
+    const auto value = quantity_in<Q>(cell, table.columns[*at].unit);
+    if (!value) return std::nullopt;
+    return Figure<Q>{*value, table.cite(row, *at), cell_text(cell, table.columns[*at].unit)};
+}
+
+template <class Q>
+std::optional<Figure<Q>> fact_figure(const Table& table, std::string_view name) {
+    const Fact* fact = table.fact(name);
+    const auto value = fact ? quantity_in<Q>(fact->value, fact->unit) : std::nullopt;
+    if (!value) return std::nullopt;
+    return Figure<Q>{*value, table.cite(*fact), cell_text(fact->value, fact->unit)};
+}
+
+}  // namespace
+
+std::optional<std::size_t> Table::column(std::string_view name) const {
+    for (std::size_t i = 0; i < columns.size(); ++i)
+        if (columns[i].name == name) return i;
+    return std::nullopt;
+}
+
+const Fact* Table::fact(std::string_view name) const {
+    for (const Fact& f : facts)
+        if (f.name == name) return &f;
+    return nullptr;
+}
+
+std::optional<std::size_t> Table::row_of(std::string_view key, std::string_view word) const {
+    const auto at = column(key);
+    for (std::size_t row = 0; at && row < rows.size(); ++row) {
+        const auto* there = std::get_if<std::string>(&rows[row].cells[*at]);
+        if (there && *there == word) return row;
+    }
+    return std::nullopt;
+}
+
+std::optional<std::size_t> Table::row_of(std::string_view key, double wanted) const {
+    const auto at = column(key);
+    for (std::size_t row = 0; at && row < rows.size(); ++row) {
+        const auto* there = std::get_if<double>(&rows[row].cells[*at]);
+        if (there && std::abs(*there - wanted) <= 1e-9 * std::abs(wanted)) return row;
+    }
+    return std::nullopt;
+}
+
+std::optional<std::size_t> Table::row_at_or_above(std::string_view key, double wanted) const {
+    const auto at = column(key);
+    for (std::size_t row = 0; at && row < rows.size(); ++row) {
+        const auto* there = std::get_if<double>(&rows[row].cells[*at]);
+        if (there && *there >= wanted - 1e-9 * std::abs(wanted)) return row;
+    }
+    return std::nullopt;
+}
+
+std::optional<std::size_t> Table::row_at_or_below(std::string_view key, double wanted) const {
+    const auto at = column(key);
+    std::optional<std::size_t> best;
+    for (std::size_t row = 0; at && row < rows.size(); ++row) {
+        const auto* there = std::get_if<double>(&rows[row].cells[*at]);
+        if (there && *there <= wanted + 1e-9 * std::abs(wanted)) best = row;
+    }
+    return best;
+}
+
+std::optional<std::size_t> Table::row_in_range(std::string_view from, std::string_view to, double wanted) const {
+    const auto low = column(from), high = column(to);
+    for (std::size_t row = 0; low && high && row < rows.size(); ++row) {
+        const auto* least = std::get_if<double>(&rows[row].cells[*low]);
+        const auto* most = std::get_if<double>(&rows[row].cells[*high]);
+        if ((!least || wanted >= *least) && (!most || wanted <= *most)) return row;
+    }
+    return std::nullopt;
+}
+
+std::optional<std::size_t> Table::row_of(const Section& wanted) const {
+    for (std::size_t row = 0; row < rows.size() && !columns.empty(); ++row) {
+        const auto there = section_in(rows[row].cells.front(), columns.front().unit);
+        if (!there || there->gauge != wanted.gauge) continue;
+        if (wanted.gauge || std::abs(in(wanted.area, there->area) - 1) < 1e-9) return row;
+    }
+    return std::nullopt;
+}
+
+std::optional<std::size_t> Table::row_below(const Section& wanted) const {
+    std::optional<std::size_t> best;
+    Area largest{};
+    for (std::size_t row = 0; row < rows.size() && !columns.empty(); ++row) {
+        const auto there = section_in(rows[row].cells.front(), columns.front().unit);
+        if (!there || there->area > wanted.area || there->area < largest) continue;
+        largest = there->area;
+        best = row;
+    }
+    return best;
+}
+
+Grade Table::grade_of(std::size_t row, std::size_t column_at) const {
+    for (const CellGrade& cell : cell_grades)
+        if (cell.row == row && cell.column == column_at) return cell.grade;
+    const auto& by_row = rows[row].grade;
+    const auto& by_column = columns[column_at].grade;
+    if (by_row && by_column) return std::min(*by_row, *by_column);
+    return by_row ? *by_row : by_column.value_or(grade);
+}
+
+Citation Table::cite() const {
+    return {.table = id, .source = source_title, .edition = edition, .place = place, .cell = "", .grade = grade, .status = status};
+}
+
+Citation Table::cite(std::size_t row, std::size_t column_at) const {
+    Citation citation = cite();
+    citation.cell = cell_text(rows[row].cells.front(), columns.front().unit);
+    if (column_at != 0) citation.cell += ", " + columns[column_at].name;
+    citation.grade = grade_of(row, column_at);
+    return citation;
+}
+
+Citation Table::cite(const Fact& fact) const {
+    Citation citation = cite();
+    citation.cell = fact.name;
+    citation.grade = fact.grade.value_or(grade);
+    return citation;
+}
+
+std::optional<Figure<Current>> Table::current(std::size_t row, std::string_view c) const { return column_figure<Current>(*this, row, c); }
+std::optional<Figure<Ratio>> Table::ratio(std::size_t row, std::string_view c) const { return column_figure<Ratio>(*this, row, c); }
+std::optional<Figure<ImpedancePerLength>> Table::impedance_per_length(std::size_t row, std::string_view c) const {
+    return column_figure<ImpedancePerLength>(*this, row, c);
+}
+std::optional<Figure<Volume>> Table::volume(std::size_t row, std::string_view c) const { return column_figure<Volume>(*this, row, c); }
+std::optional<Figure<Length>> Table::length(std::size_t row, std::string_view c) const { return column_figure<Length>(*this, row, c); }
+std::optional<Figure<Duration>> Table::duration(std::size_t row, std::string_view c) const { return column_figure<Duration>(*this, row, c); }
+std::optional<Figure<Voltage>> Table::voltage(std::size_t row, std::string_view c) const { return column_figure<Voltage>(*this, row, c); }
+std::optional<Figure<Impedance>> Table::impedance(std::size_t row, std::string_view c) const { return column_figure<Impedance>(*this, row, c); }
+
+std::optional<Figure<Section>> Table::section(std::size_t row, std::string_view name) const {
+    const auto at = column(name);
+    const auto value = at ? section_in(rows[row].cells[*at], columns[*at].unit) : std::nullopt;
+    if (!value) return std::nullopt;
+    return Figure<Section>{*value, cite(row, *at), section_text(*value)};
+}
+
+std::string_view Table::text(std::size_t row, std::string_view name) const {
+    const auto at = column(name);
+    const auto* word = at ? std::get_if<std::string>(&rows[row].cells[*at]) : nullptr;
+    return word ? std::string_view(*word) : std::string_view{};
+}
+std::optional<double> Table::number(std::size_t row, std::string_view name) const {
+    const auto at = column(name);
+    const auto* value = at ? std::get_if<double>(&rows[row].cells[*at]) : nullptr;
+    return value ? std::optional(*value) : std::nullopt;
+}
+std::optional<bool> Table::flag(std::size_t row, std::string_view name) const {
+    const auto at = column(name);
+    const auto* value = at ? std::get_if<bool>(&rows[row].cells[*at]) : nullptr;
+    return value ? std::optional(*value) : std::nullopt;
+}
+
+std::optional<Figure<Current>> Table::current(std::string_view f) const { return fact_figure<Current>(*this, f); }
+std::optional<Figure<Ratio>> Table::ratio(std::string_view f) const { return fact_figure<Ratio>(*this, f); }
+std::optional<Figure<Resistivity>> Table::resistivity(std::string_view f) const { return fact_figure<Resistivity>(*this, f); }
+std::optional<Figure<PerKelvin>> Table::per_kelvin(std::string_view f) const { return fact_figure<PerKelvin>(*this, f); }
+std::optional<Figure<ImpedancePerLength>> Table::impedance_per_length(std::string_view f) const {
+    return fact_figure<ImpedancePerLength>(*this, f);
+}
+std::optional<Figure<Length>> Table::length(std::string_view f) const { return fact_figure<Length>(*this, f); }
+std::optional<Figure<Temperature>> Table::temperature(std::string_view f) const { return fact_figure<Temperature>(*this, f); }
+std::optional<Figure<Voltage>> Table::voltage(std::string_view f) const { return fact_figure<Voltage>(*this, f); }
+std::optional<Figure<Section>> Table::section(std::string_view name) const {
+    const Fact* f = fact(name);
+    const auto value = f ? section_in(f->value, f->unit) : std::nullopt;
+    if (!value) return std::nullopt;
+    return Figure<Section>{*value, cite(*f), section_text(*value)};
+}
+std::string_view Table::text(std::string_view name) const {
+    const Fact* f = fact(name);
+    const auto* word = f ? std::get_if<std::string>(&f->value) : nullptr;
+    return word ? std::string_view(*word) : std::string_view{};
+}
+
+}  // namespace benchfeed::tables
