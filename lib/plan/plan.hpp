@@ -70,7 +70,7 @@ struct Conductors {
     [[nodiscard]] bool within(Conductors other) const { return (mask & ~other.mask) == 0; }
     friend bool operator==(Conductors, Conductors) = default;
 };
-[[nodiscard]] std::string to_text(Conductors conductors);  ///< "L1-N", in one-line systems too
+[[nodiscard]] std::string conductors_text(Conductors conductors);  ///< "L1-N", in one-line systems too
 
 // ---- what stands on an element -------------------------------------------------------------------
 struct Cable {

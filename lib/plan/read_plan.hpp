@@ -22,6 +22,7 @@ struct Words {
     struct Pattern {
         std::string name;
         bool plug = false, outlet = false;
+        std::string poles;  ///< "L-N", "L-L", "L-L-N", "L1-L2-L3", "L1-L2-L3-N"
         bool fused = false;
     };
     struct Construction {

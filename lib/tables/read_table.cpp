@@ -49,7 +49,7 @@ public:
         read_head(*head);
         if (const auto* facts = table_at(parsed.root, "facts")) read_facts(*facts);
         if (const auto* data = table_at(parsed.root, "data")) read_data(*data);
-        if (table_.rows.empty() && table_.facts.empty()) fault({}, "it has neither rows nor facts");
+        if (table_.rows.empty() && table_.facts.empty() && table_.notes.empty()) fault({}, "it has neither rows, facts nor notes");
         if (!problems_.empty()) return std::move(problems_);
         return std::move(table_);
     }

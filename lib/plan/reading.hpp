@@ -1,0 +1,51 @@
+#pragma once
+// What the steps of read_plan() share. Not for use outside this folder.
+#include <set>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "plan/fields.hpp"
+#include "plan/read_plan.hpp"
+#include "text/node.hpp"
+
+namespace benchfeed::plan {
+
+struct Context {
+    const Words& words;
+    Diagnostics problems;
+    std::set<std::string> excused;  ///< paths that need no "is missing": something near it was written
+    static constexpr std::size_t most_problems = 10'000;
+
+    void fault(std::string path, std::string message, std::vector<Label> labels, std::string help = "") {
+        if (problems.size() < most_problems) problems.push_back({std::move(path), std::move(message), std::move(labels), std::move(help)});
+    }
+};
+
+/// The word nearest to what was written, if it is near enough to be meant.
+[[nodiscard]] std::string nearest(std::string_view written, const std::vector<std::string>& known);
+
+/// Read one value into a field; what does not fit is told in `context`.
+void read_value(Context& context, const text::Node& node, Slot& slot, const std::string& path);
+
+/// Read a table into its slots. Keys in `inner` are tables of their own and are left alone.
+void read_fields(Context& context, const text::Table& table, std::vector<Slot> slots, const std::string& path,
+                 std::initializer_list<std::string_view> inner = {});
+
+/// Span of a field of whatever type, and whether somebody wrote it.
+[[nodiscard]] Span span_of(const FieldRef& ref);
+[[nodiscard]] bool is_written(const FieldRef& ref);
+[[nodiscard]] bool is_known(const FieldRef& ref);
+void set_header(const FieldRef& ref, const Span& header);  ///< place of a field that nobody wrote
+
+// The steps, in their order.
+void apply_overrides(Context& context, Plan& plan, std::span<const Override> overrides);
+void apply_like(Context& context, Plan& plan);
+void resolve_references(Context& context, Plan& plan);
+void require_fields(Context& context, Plan& plan);
+void assume_defaults(Context& context, Plan& plan);
+void assign_conductors(Context& context, Plan& plan);
+void find_contradictions(Context& context, Plan& plan);
+void make_sets(Context& context, Plan& plan);
+
+}  // namespace benchfeed::plan

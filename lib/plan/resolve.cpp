@@ -1,0 +1,246 @@
+// Names -> indices: from, like, stocks, loads of sets, bonded metal. Dangling and circular ones are told.
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <unordered_map>
+
+#include "plan/reading.hpp"
+
+namespace benchfeed::plan {
+
+namespace {
+
+constexpr std::size_t deepest = 64;
+
+/// Paths and names of everything, for look-ups that stay quick in large plans.
+struct Names {
+    std::unordered_map<std::string, Index> elements, stocks;
+    std::vector<std::string> paths, stock_names, load_names;
+
+    explicit Names(const Plan& plan) {
+        for (Index i = 0; i < plan.elements.size(); ++i) {
+            paths.push_back(plan[i].path());
+            elements.emplace(paths.back(), i);
+            if (plan[i].kind == Kind::load) load_names.push_back(plan[i].name);
+        }
+        for (Index i = 0; i < plan.stocks.size(); ++i) {
+            stock_names.push_back(plan.stocks[i].name);
+            stocks.emplace(plan.stocks[i].name, i);
+        }
+    }
+    [[nodiscard]] Index element(const std::string& path) const {
+        const auto it = elements.find(path);
+        return it == elements.end() ? nowhere : it->second;
+    }
+};
+
+std::string near_words(const std::string& written, const std::vector<std::string>& known) {
+    const std::string near = known.size() > 2000 ? "" : nearest(written, known);
+    return near.empty() ? "" : "\"" + near + "\"";
+}
+
+void resolve_from(Context& context, Plan& plan, const Names& names) {
+    for (Index i = 0; i < plan.elements.size(); ++i) {
+        Element& e = plan.elements[i];
+        if (!e.from.known()) continue;
+        const Index parent = names.element(*e.from);
+        const std::string path = e.path() + ".from";
+        if (parent == nowhere) {
+            const std::string as_kind = names.element("supply." + *e.from) != nowhere ? "\"supply." + *e.from + "\"" : near_words(*e.from, names.paths);
+            context.fault(path, fmt::format("{} comes from \"{}\", which is not in the plan", e.path(), *e.from), {{e.from.span, ""}}, as_kind);
+            continue;
+        }
+        if (plan[parent].kind == Kind::load && e.kind != Kind::outlet) {
+            context.fault(path, fmt::format("a load feeds outlets only, and {} is a {}", e.path(), word(e.kind)), {{e.from.span, ""}},
+                          fmt::format("an outlet from \"{}\", and this from that outlet", *e.from));
+            continue;
+        }
+        e.parent = parent;
+    }
+}
+
+/// Follow every chain; a chain longer than all elements, or one that comes back, has no supply.
+void find_cycles(Context& context, Plan& plan) {
+    std::vector<std::uint8_t> state(plan.elements.size(), 0);  // 0 not seen, 1 on this chain, 2 done
+    for (Index start = 0; start < plan.elements.size(); ++start) {
+        std::vector<Index> chain;
+        Index at = start;
+        while (at != nowhere && state[at] == 0) {
+            state[at] = 1;
+            chain.push_back(at);
+            at = plan[at].parent;
+        }
+        if (at != nowhere && state[at] == 1) {
+            const auto first = std::find(chain.begin(), chain.end(), at);
+            std::string round;
+            std::vector<Label> labels;
+            for (auto it = first; it != chain.end(); ++it) {
+                round += plan[*it].path() + " from ";
+                if (labels.size() < 4) labels.push_back({plan[*it].from.span, ""});
+            }
+            context.fault(plan[at].path() + ".from", "the current runs in a circle: " + round + plan[at].path(), std::move(labels),
+                          "a `from` that leads to a supply");
+            for (auto it = first; it != chain.end(); ++it) plan.elements[*it].parent = nowhere;
+        }
+        for (const Index done : chain) state[done] = 2;
+    }
+}
+
+void link_children(Context& context, Plan& plan) {
+    for (Index i = 0; i < plan.elements.size(); ++i)
+        if (plan[i].parent != nowhere) plan.elements[plan[i].parent].children.push_back(i);
+    for (Index i = 0; i < plan.elements.size(); ++i) {
+        std::size_t steps = 0;
+        for (Index up = i; up != nowhere && steps <= deepest; up = plan[up].parent) ++steps;
+        if (steps == deepest + 1)
+            context.fault(plan[i].path(), fmt::format("more than {} elements between {} and its supply", deepest, plan[i].path()), {{plan[i].from.span, ""}});
+    }
+}
+
+void resolve_stocks(Context& context, Plan& plan, const Names& names) {
+    for (Element& e : plan.elements) {
+        if (!e.cable || !e.cable->stock.known()) continue;
+        const auto it = names.stocks.find(*e.cable->stock);
+        if (it == names.stocks.end())
+            context.fault(e.path() + ".cable.stock", fmt::format("there is no stock \"{}\"", *e.cable->stock), {{e.cable->stock.span, ""}},
+                          near_words(*e.cable->stock, names.stock_names));
+        else
+            e.cable->stock_index = it->second;
+    }
+}
+
+void resolve_loads(Context& context, const Plan& plan, const Names& names, const Field<std::vector<std::string>>& field,
+                   std::vector<Index>& into, const std::string& path) {
+    (void)plan;
+    if (!field.known()) return;
+    if (field->empty()) context.fault(path, fmt::format("{} is empty", path), {{field.span, ""}}, "at least one name");
+    if (field->size() > 1000) return context.fault(path, "a set has at most 1000 loads", {{field.span, ""}});
+    for (const std::string& name : *field) {
+        const Index load = names.element("load." + name);
+        if (load == nowhere) {
+            const bool with_kind = name.starts_with("load.");
+            context.fault(path, fmt::format("there is no load \"{}\"", name), {{field.span, ""}},
+                          with_kind ? "\"" + name.substr(5) + "\", without load." : near_words(name, names.load_names));
+        } else if (std::find(into.begin(), into.end(), load) != into.end()) {
+            context.fault(path, fmt::format("\"{}\" stands twice", name), {{field.span, ""}}, "it once");
+        } else {
+            into.push_back(load);
+        }
+    }
+}
+
+void resolve_sets(Context& context, Plan& plan, const Names& names) {
+    std::vector<std::string> seen;
+    for (Together& t : plan.together) {
+        const std::string path = "together." + t.name.value_or("");
+        resolve_loads(context, plan, names, t.loads, t.load_indices, path + ".loads");
+        resolve_loads(context, plan, names, t.start_order, t.start_indices, path + ".start_order");
+        if (!t.name.known()) continue;
+        if (*t.name == "everything") context.fault(path + ".name", "\"everything\" is the name of all loads at once", {{t.name.span, ""}}, "another name");
+        const bool plain = !t.name->empty() && t.name->size() <= 40 && t.name->find_first_not_of("ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789_-") == std::string::npos;
+        if (!plain) context.fault(path + ".name", fmt::format("\"{}\" cannot be a name", *t.name), {{t.name.span, ""}}, "1 to 40 letters, digits, _ and -");
+        if (std::find(seen.begin(), seen.end(), *t.name) != seen.end()) {
+            const auto first = std::find_if(plan.together.begin(), plan.together.end(), [&](const Together& o) { return o.name.known() && *o.name == *t.name; });
+            context.fault(path + ".name", fmt::format("two sets are named \"{}\"", *t.name), {{t.name.span, "the second"}, {first->name.span, "the first"}}, "another name");
+        }
+        seen.push_back(*t.name);
+    }
+}
+
+}  // namespace
+
+void apply_like(Context& context, Plan& plan) {
+    const Names names(plan);
+    const auto take = [](std::vector<Slot> into, std::vector<Slot> from) {
+        for (std::size_t i = 0; i < into.size(); ++i) {
+            if (into[i].info.key == "from" || into[i].info.key == "label" || into[i].info.key == "like") continue;
+            if (is_written(into[i].ref) || !is_written(from[i].ref)) continue;
+            std::visit(
+                [&](auto& target) {
+                    using T = std::decay_t<decltype(target)>;
+                    const auto& source = std::get<T>(from[i].ref);
+                    if constexpr (std::is_same_v<T, ChoiceRef>) {
+                        *target.field = *source.field;
+                        target.field->origin = Origin::like;
+                    } else {
+                        *target = *source;
+                        target->origin = Origin::like;
+                    }
+                },
+                into[i].ref);
+        }
+    };
+    for (Element& e : plan.elements) {
+        if (!e.like.known()) continue;
+        const Index source = names.element(*e.like);
+        const std::string path = e.path() + ".like";
+        if (source == nowhere) {
+            context.fault(path, fmt::format("there is no \"{}\" to be like", *e.like), {{e.like.span, ""}}, near_words(*e.like, names.paths));
+            continue;
+        }
+        Element& from = plan.elements[source];
+        if (from.kind != e.kind || from.like.known()) {
+            context.fault(path, from.kind != e.kind ? fmt::format("{} is a {}, this is a {}", from.path(), word(from.kind), word(e.kind))
+                                                    : fmt::format("{} has a like itself", from.path()),
+                          {{e.like.span, ""}, {from.header, "this one"}}, fmt::format("a {} that has no like", word(e.kind)));
+            continue;
+        }
+        e.like_index = source;
+        take(slots(e), slots(from));
+        if (!e.cable) e.cable = from.cable;
+        std::visit(
+            [&](auto& what) {
+                using T = std::decay_t<decltype(what)>;
+                const T& other = std::get<T>(from.what);
+                if constexpr (std::is_same_v<T, Device>)
+                    if (!what.residual) what.residual = other.residual;
+                if constexpr (std::is_same_v<T, Outlet>)
+                    if (!what.measured) what.measured = other.measured;
+                if constexpr (std::is_same_v<T, Load>)
+                    if (!what.plate) what.plate = other.plate;
+            },
+            e.what);
+    }
+    for (Stock& stock : plan.stocks) {
+        if (!stock.like.known()) continue;
+        const std::string wanted = stock.like->starts_with("stock.") ? stock.like->substr(6) : *stock.like;
+        const auto it = names.stocks.find(wanted);
+        if (it == names.stocks.end() || plan.stocks[it->second].like.known() || &plan.stocks[it->second] == &stock) {
+            context.fault(stock.path() + ".like", fmt::format("there is no stock \"{}\" without a like of its own", *stock.like), {{stock.like.span, ""}},
+                          near_words(wanted, names.stock_names));
+            continue;
+        }
+        stock.like_index = it->second;
+        take(slots(stock), slots(plan.stocks[it->second]));
+    }
+}
+
+void resolve_references(Context& context, Plan& plan) {
+    const Names names(plan);
+    resolve_from(context, plan, names);
+    find_cycles(context, plan);
+    link_children(context, plan);
+    resolve_stocks(context, plan, names);
+    resolve_sets(context, plan, names);
+    for (Element& e : plan.elements) {
+        auto* load = std::get_if<Load>(&e.what);
+        if (!load || !load->starts_with.known()) continue;
+        load->starts_with_index = names.element("load." + *load->starts_with);
+        if (load->starts_with_index == nowhere)
+            context.fault(e.path() + ".starts_with", fmt::format("there is no load \"{}\"", *load->starts_with), {{load->starts_with.span, ""}},
+                          near_words(*load->starts_with, names.load_names));
+    }
+    for (MetalPart& metal : plan.metals) {
+        if (!metal.bonded.known() || *metal.bonded == "no") continue;
+        metal.bonded_index = names.element(*metal.bonded);
+        if (metal.bonded_index == nowhere)
+            context.fault("metal." + metal.name + ".bonded", fmt::format("there is no \"{}\" to end at", *metal.bonded), {{metal.bonded.span, ""}},
+                          near_words(*metal.bonded, names.paths));
+    }
+    if (std::none_of(plan.elements.begin(), plan.elements.end(), [](const Element& e) { return e.kind == Kind::supply; }))
+        context.fault("supply", "the plan has no supply", {}, "[supply.panel] with its system");
+    if (std::none_of(plan.elements.begin(), plan.elements.end(), [](const Element& e) { return e.kind == Kind::load; }))
+        context.fault("load", "the plan has no load: there is nothing to judge", {}, "[load.NAME] for each tool");
+}
+
+}  // namespace benchfeed::plan

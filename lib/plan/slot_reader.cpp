@@ -1,0 +1,268 @@
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "base/quantity_text.hpp"
+#include "plan/reading.hpp"
+
+namespace benchfeed::plan {
+
+namespace {
+
+/// Edits between two words (insert, delete, replace, swap neighbours).
+std::size_t distance(std::string_view a, std::string_view b) {
+    std::vector<std::vector<std::size_t>> d(a.size() + 1, std::vector<std::size_t>(b.size() + 1));
+    for (std::size_t i = 0; i <= a.size(); ++i) d[i][0] = i;
+    for (std::size_t j = 0; j <= b.size(); ++j) d[0][j] = j;
+    for (std::size_t i = 1; i <= a.size(); ++i)
+        for (std::size_t j = 1; j <= b.size(); ++j) {
+            d[i][j] = std::min({d[i - 1][j] + 1, d[i][j - 1] + 1, d[i - 1][j - 1] + (a[i - 1] != b[j - 1])});
+            if (i > 1 && j > 1 && a[i - 1] == b[j - 2] && a[i - 2] == b[j - 1]) d[i][j] = std::min(d[i][j], d[i - 2][j - 2] + 1);
+        }
+    return d[a.size()][b.size()];
+}
+
+std::string lower(std::string_view text) {
+    std::string out(text);
+    for (char& c : out)
+        if (c >= 'A' && c <= 'Z') c = static_cast<char>(c - 'A' + 'a');
+    return out;
+}
+
+std::string either(const std::vector<std::string>& words) {
+    std::string out;
+    for (std::size_t i = 0; i < words.size(); ++i) {
+        if (i > 0) out += i + 1 == words.size() ? " or " : ", ";
+        out += "\"" + words[i] + "\"";
+    }
+    return out;
+}
+
+template <class T>
+void accept(Field<T>& field, T value, const Span& span) {
+    field.value = std::move(value);
+    field.span = span;
+    field.origin = Origin::plan;
+    field.stated_unknown = false;
+}
+
+/// Reads one node into one field; the visitor of FieldRef.
+struct ValueReader {
+    Context& context;
+    const text::Node& node;
+    const FieldInfo& info;
+    const std::string& path;
+
+    void fault(std::string message, std::string help = "") const {
+        context.fault(path, std::move(message), {{node.span, ""}}, std::move(help));
+        context.excused.insert(path);
+    }
+    [[nodiscard]] const std::string* as_text(std::string_view wanted) const {
+        const auto* value = node.as<std::string>();
+        if (!value) fault(fmt::format("{} is {}, not {}", info.key, wanted, text::kind_name(node)),
+                          node.as<text::DateTime>() ? "it in quotes: \"2026-05-02\"" : "it in quotes");
+        return value;
+    }
+    template <class T>
+    bool unknown(Field<T>& field) const {
+        const auto* value = node.as<std::string>();
+        if (!value || *value != "unknown") return false;
+        if (!info.may_be_unknown) {
+            fault(fmt::format("{} cannot be unknown", info.key), "what it is");
+            return true;
+        }
+        field.value.reset();
+        field.span = node.span;
+        field.origin = Origin::plan;
+        field.stated_unknown = true;
+        return true;
+    }
+
+    void operator()(Field<std::string>* field) const {
+        if (unknown(*field)) return;
+        const auto* value = as_text("a text");
+        if (!value) return;
+        if (info.vocabulary != Vocabulary::none && !known_word(*value)) return;
+        accept(*field, *value, node.span);
+    }
+    bool known_word(const std::string& value) const {
+        std::vector<std::string> known;
+        if (info.vocabulary == Vocabulary::pattern)
+            for (const auto& p : context.words.patterns) known.push_back(p.name);
+        if (info.vocabulary == Vocabulary::construction)
+            for (const auto& c : context.words.constructions) known.push_back(c.name);
+        if (info.vocabulary == Vocabulary::region)
+            for (const auto& r : context.words.regions) known.push_back(r.name);
+        if (std::find(known.begin(), known.end(), value) != known.end()) return true;
+        const std::string near = nearest(value, known);
+        fault(fmt::format("there is no {} \"{}\"", info.key, value),
+              !near.empty() ? "\"" + near + "\"" : known.size() <= 12 ? either(known) : fmt::format("one of the {} words that `benchfeed tables` lists", known.size()));
+        return false;
+    }
+    void operator()(Field<bool>* field) const {
+        if (unknown(*field)) return;
+        if (const auto* value = node.as<bool>()) return accept(*field, *value, node.span);
+        fault(fmt::format("{} is true or false, not {}", info.key, text::kind_name(node)), info.may_be_unknown ? "true, false or \"unknown\"" : "true or false");
+    }
+    template <class Integer>
+    void whole_number(Field<Integer>* field) const {
+        if (unknown(*field)) return;
+        const auto* value = node.as<std::int64_t>();
+        if (!value) return fault(fmt::format("{} is a whole number, not {}", info.key, text::kind_name(node)), "digits without quotes");
+        if (info.key != "format" && (*value < 1 || *value > 1000)) return fault(fmt::format("{} cannot be {}", info.key, *value), "a number from 1 to 1000");
+        accept(*field, static_cast<Integer>(*value), node.span);
+    }
+    void operator()(Field<int>* field) const { whole_number(field); }
+    void operator()(Field<std::int64_t>* field) const { whole_number(field); }
+    void operator()(const ChoiceRef& choice) const {
+        if (unknown(*choice.field)) return;
+        const auto* value = as_text("a word");
+        if (!value) return;
+        const auto it = std::find(choice.words.begin(), choice.words.end(), *value);
+        if (it == choice.words.end()) {
+            const std::vector<std::string> known(choice.words.begin(), choice.words.end());
+            const std::string near = nearest(*value, known);
+            return fault(fmt::format("{} is {}, not \"{}\"", info.key, either(known), *value), near.empty() ? either(known) : "\"" + near + "\"");
+        }
+        accept(*static_cast<Field<std::uint8_t>*>(choice.field), static_cast<std::uint8_t>(it - choice.words.begin()), node.span);
+    }
+    void operator()(Field<Conductors>* field) const {
+        if (unknown(*field)) return;
+        const auto* value = as_text("a text");
+        if (!value) return;
+        static const std::vector<std::string> known{"L-N", "L1-N", "L2-N", "L3-N", "L1-L2", "L2-L3", "L1-L3", "L1-L2-N", "L2-L3-N",
+                                                    "L1-L3-N", "L1-L2-L3", "L1-L2-L3-N", "L", "L1", "L2", "L3", "N"};
+        if (std::find(known.begin(), known.end(), *value) == known.end())
+            return fault(fmt::format("{} cannot be \"{}\"", info.key, *value), "L-N, L1-N, L1-L2, L1-L2-N, L1-L2-L3 or L1-L2-L3-N");
+        Conductors conductors;
+        for (std::size_t at = 0; at < value->size();) {
+            const std::size_t end = std::min(value->find('-', at), value->size());
+            const std::string_view part = std::string_view(*value).substr(at, end - at);
+            conductors.add(part == "N" ? Conductor::n : part == "L2" ? Conductor::l2 : part == "L3" ? Conductor::l3 : Conductor::l1);
+            at = end + 1;
+        }
+        accept(*field, conductors, node.span);
+    }
+    void operator()(Field<std::vector<std::string>>* field) const {
+        if (unknown(*field)) return;
+        const auto* array = node.as<text::Array>();
+        if (!array) return fault(fmt::format("{} is a list of names, not {}", info.key, text::kind_name(node)), "[\"saw\", \"lamp\"]");
+        std::vector<std::string> names;
+        for (const auto& item : array->items) {
+            const auto* name = item.as<std::string>();
+            if (!name) return context.fault(path, fmt::format("a name in {} is a text", info.key), {{item.span, ""}}, "it in quotes");
+            names.push_back(*name);
+        }
+        accept(*field, std::move(names), node.span);
+    }
+    void operator()(Field<Ratio>* field) const {
+        // Power factor and efficiency are plain numbers up to 1; limits are percentages.
+        const bool plain = info.key == "power_factor" || info.key == "efficiency";
+        if (!plain) return quantity(field);
+        if (unknown(*field)) return;
+        if (!node.is_number()) return fault(fmt::format("{} is a number, not {}", info.key, text::kind_name(node)), "0.85");
+        const double value = node.number();
+        if (!(value > 0.05 && value <= 1)) return fault(fmt::format("{} cannot be {}", info.key, value), "a number up to 1, such as 0.85");
+        accept(*field, value * unit::one, node.span);
+    }
+    template <class Q>
+    void quantity(Field<Q>* field) const {
+        if (unknown(*field)) return;
+        if (node.is_number()) {
+            const std::string units = units_of<Q>();
+            return fault(fmt::format("{} needs a unit: a bare number could be {}", info.key, units),
+                         fmt::format("\"{} {}\"", node.number(), units.substr(0, units.find_first_of(", "))));
+        }
+        const auto* value = as_text("a text with a unit");
+        if (!value) return;
+        auto read = read_quantity<Q>(*value, info.key);
+        if (auto* bad = std::get_if<QuantityFault>(&read)) return fault(std::move(bad->message), std::move(bad->help));
+        accept(*field, std::get<Q>(std::move(read)), node.span);
+    }
+    template <class Q>
+    void operator()(Field<Q>* field) const {
+        quantity(field);
+    }
+};
+
+}  // namespace
+
+std::string nearest(std::string_view written, const std::vector<std::string>& known) {
+    std::string best;
+    std::size_t least = std::max<std::size_t>(1, written.size() / 3) + 1;
+    if (written.size() > 60) return best;
+    for (const std::string& word : known) {
+        const std::size_t d = std::min(distance(written, word), distance(lower(written), lower(word)));
+        if (d < least) {
+            least = d;
+            best = word;
+        }
+    }
+    return best;
+}
+
+void read_value(Context& context, const text::Node& node, Slot& slot, const std::string& path) {
+    std::visit(ValueReader{context, node, slot.info, path}, slot.ref);
+}
+
+void read_fields(Context& context, const text::Table& table, std::vector<Slot> slots, const std::string& path,
+                 std::initializer_list<std::string_view> inner) {
+    for (const text::Entry& entry : table.entries) {
+        if (std::find(inner.begin(), inner.end(), entry.key) != inner.end()) continue;
+        const auto slot = std::find_if(slots.begin(), slots.end(), [&](const Slot& s) { return s.info.key == entry.key; });
+        if (slot != slots.end()) {
+            read_value(context, entry.node, *slot, path + "." + entry.key);
+            continue;
+        }
+        std::vector<std::string> known(inner.begin(), inner.end());
+        for (const Slot& s : slots) known.emplace_back(s.info.key);
+        const std::string near = nearest(entry.key, known);
+        if (!near.empty()) context.excused.insert(path + "." + near);
+        context.fault(path + "." + entry.key, fmt::format("{} has no field {}", path, entry.key), {{entry.key_span, ""}},
+                      near.empty() ? "" : fmt::format("{}, if that was meant", near));
+    }
+}
+
+Span span_of(const FieldRef& ref) {
+    return std::visit(
+        [](const auto& field) {
+            if constexpr (std::is_same_v<std::decay_t<decltype(field)>, ChoiceRef>)
+                return field.field->span;
+            else
+                return field->span;
+        },
+        ref);
+}
+bool is_written(const FieldRef& ref) {
+    return std::visit(
+        [](const auto& field) {
+            if constexpr (std::is_same_v<std::decay_t<decltype(field)>, ChoiceRef>)
+                return field.field->written();
+            else
+                return field->written();
+        },
+        ref);
+}
+bool is_known(const FieldRef& ref) {
+    return std::visit(
+        [](const auto& field) {
+            if constexpr (std::is_same_v<std::decay_t<decltype(field)>, ChoiceRef>)
+                return field.field->known();
+            else
+                return field->known();
+        },
+        ref);
+}
+void set_header(const FieldRef& ref, const Span& header) {
+    std::visit(
+        [&](const auto& field) {
+            if constexpr (std::is_same_v<std::decay_t<decltype(field)>, ChoiceRef>) {
+                if (field.field->span.nowhere()) field.field->span = header;
+            } else {
+                if (field->span.nowhere()) field->span = header;
+            }
+        },
+        ref);
+}
+
+}  // namespace benchfeed::plan
