@@ -2,6 +2,8 @@
 
 #include <algorithm>
 
+#include "base/quantity_text.hpp"
+
 namespace benchfeed::network {
 
 using plan::Cable;
@@ -181,6 +183,14 @@ void find_four_loaded(const Question& q, Ampacity& found) {
 }
 
 }  // namespace
+
+bool ampacity_needs_method(const Plan& plan, const tables::Catalogue& tables, Index element) {
+    const auto& cable = plan[element].cable;
+    const Table* constructions = tables.table("cable-constructions");
+    if (!cable || cable->stock_index == plan::nowhere || !constructions) return false;
+    const auto row = constructions->row_of("construction", plan.stocks[cable->stock_index].type.value_or(""));
+    return row && constructions->text(*row, "use") == "fixed" && constructions->text(*row, "family") == "iec";
+}
 
 int loaded_conductors(const Plan& plan, Index index) {
     const Element& element = plan[index];

@@ -48,8 +48,14 @@ struct Ampacity {
 [[nodiscard]] Ampacity ampacity(const plan::Plan& plan, const tables::Catalogue& tables, const Network& network,
                                 Index element);
 
+/// The cable is fixed wiring of the IEC family, whose table needs a method of installation.
+[[nodiscard]] bool ampacity_needs_method(const plan::Plan& plan, const tables::Catalogue& tables, Index element);
+
 /// Loaded conductors of the cable that feeds an element: 2 or 3, 4 for an out-and-back run of two poles.
 [[nodiscard]] int loaded_conductors(const plan::Plan& plan, Index element);
+
+/// A citation as one line of text: "IEC 60364-5-52:2009 Table B.52.2, 2.5, C (one source)".
+[[nodiscard]] std::string cited(const tables::Citation& citation);
 
 /// The worked line Iz = cell * factors; returns Iz as a value for further lines.
 Value explain_ampacity(Working& working, const Ampacity& found);

@@ -103,6 +103,44 @@ void take_measured(const Plan& plan, Network& network, Index outlet, Impedance m
     }
 }
 
+/// The smallest fixed section that the tables give for the device before an outlet: what a house has at least.
+std::optional<plan::Stock> usual_house_stock(const Plan& plan, const tables::Catalogue& tables, Family family, Index outlet) {
+    std::optional<Current> rating;
+    for (Index up = outlet; up != plan::nowhere && !rating; up = plan[up].parent)
+        if (const auto* device = plan[up].as<plan::Device>()) rating = device->rating.value;
+    const bool nec = family == Family::nec;
+    const tables::Table* table = tables.table(nec ? "nec-310-16" : "iec-b52-2");
+    if (!rating || !table) return std::nullopt;
+    for (std::size_t row = 0; row < table->rows.size(); ++row) {
+        const auto ampacity = table->current(row, nec ? "cu_60" : "B2");
+        const auto section = table->section(row, table->columns.front().name);
+        if (!ampacity || !section || ampacity->value < *rating) continue;
+        plan::Stock stock;
+        stock.type.value = nec ? "NM-B" : "PVC sheathed";
+        stock.section.value = section->value;
+        stock.conductor.value = static_cast<std::uint8_t>(plan::Metal::copper);
+        stock.strands.value = static_cast<std::uint8_t>(plan::Strands::solid);
+        return stock;
+    }
+    return std::nullopt;
+}
+
+/// A house without any cable in the plan is not a house without wire: nobody has said how far it is.
+void assume_house_run(const Plan& plan, const tables::Catalogue& tables, Network& network, Index outlet) {
+    for (Index up = outlet; up != plan::nowhere; up = plan[up].parent)
+        if (network.branches[up].cable) return;
+    const auto stock = usual_house_stock(plan, tables, network.practice.family, outlet);
+    const auto data = stock ? conductor_data(tables, network.practice.family, *stock) : std::nullopt;
+    Branch& branch = network.branches[outlet];
+    branch.known = false;
+    if (!data) return;
+    branch.resistance = data->resistance;
+    if (data->reactance) branch.reactance = data->reactance->value;
+    for (const auto c : {Conductor::l1, Conductor::l2, Conductor::l3, Conductor::n})
+        if (branch.conductors.has(c)) branch.passes[static_cast<std::size_t>(c)] = 1.0 * unit::one;
+    fill(branch, Length{}, unknown_length(tables).most);
+}
+
 }  // namespace
 
 void make_branches(const Plan& plan, const tables::Catalogue& tables, Network& network) {
@@ -111,12 +149,12 @@ void make_branches(const Plan& plan, const tables::Catalogue& tables, Network& n
         network.branches.push_back(branch_of(plan, tables, network.practice.family, element));
     for (const Index i : network.order) {
         const auto* outlet = plan[i].as<plan::Outlet>();
-        if (outlet && outlet->measured && outlet->measured->line.known())
+        if (!outlet) continue;
+        if (outlet->measured && outlet->measured->line.known())
             take_measured(plan, network, i, *outlet->measured->line);
+        else if (network.house[i])
+            assume_house_run(plan, tables, network, i);
     }
-    // A house without any cable in the plan is not a house without wire: nobody has said how far it is.
-    const Range range = unknown_length(tables);
-    (void)range;
 }
 
 }  // namespace benchfeed::network

@@ -73,5 +73,18 @@ struct Located {
 };
 /// Every field of a plan in file order of its tables: for the lists of what is assumed, unknown, missing.
 [[nodiscard]] std::vector<Located> all_slots(Plan& plan);
+/// The same for reading only: nothing may be written through these slots.
+[[nodiscard]] std::vector<Located> all_slots(const Plan& plan);
+
+/// Value of a field as a plan would write it; "" where there is none.
+[[nodiscard]] std::string value_text(const FieldRef& ref);
+[[nodiscard]] bool is_assumed(const FieldRef& ref);
+[[nodiscard]] bool is_stated_unknown(const FieldRef& ref);
+
+/// Span of a field of whatever type, and whether somebody wrote it.
+[[nodiscard]] Span span_of(const FieldRef& ref);
+[[nodiscard]] bool is_written(const FieldRef& ref);
+[[nodiscard]] bool is_known(const FieldRef& ref);
+void set_header(const FieldRef& ref, const Span& header);  ///< place of a field that nobody wrote
 
 }  // namespace benchfeed::plan

@@ -32,12 +32,6 @@ void read_value(Context& context, const text::Node& node, Slot& slot, const std:
 void read_fields(Context& context, const text::Table& table, std::vector<Slot> slots, const std::string& path,
                  std::initializer_list<std::string_view> inner = {});
 
-/// Span of a field of whatever type, and whether somebody wrote it.
-[[nodiscard]] Span span_of(const FieldRef& ref);
-[[nodiscard]] bool is_written(const FieldRef& ref);
-[[nodiscard]] bool is_known(const FieldRef& ref);
-void set_header(const FieldRef& ref, const Span& header);  ///< place of a field that nobody wrote
-
 // The steps, in their order.
 void apply_overrides(Context& context, Plan& plan, std::span<const Override> overrides);
 void apply_like(Context& context, Plan& plan);

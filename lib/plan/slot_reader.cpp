@@ -223,46 +223,4 @@ void read_fields(Context& context, const text::Table& table, std::vector<Slot> s
     }
 }
 
-Span span_of(const FieldRef& ref) {
-    return std::visit(
-        [](const auto& field) {
-            if constexpr (std::is_same_v<std::decay_t<decltype(field)>, ChoiceRef>)
-                return field.field->span;
-            else
-                return field->span;
-        },
-        ref);
-}
-bool is_written(const FieldRef& ref) {
-    return std::visit(
-        [](const auto& field) {
-            if constexpr (std::is_same_v<std::decay_t<decltype(field)>, ChoiceRef>)
-                return field.field->written();
-            else
-                return field->written();
-        },
-        ref);
-}
-bool is_known(const FieldRef& ref) {
-    return std::visit(
-        [](const auto& field) {
-            if constexpr (std::is_same_v<std::decay_t<decltype(field)>, ChoiceRef>)
-                return field.field->known();
-            else
-                return field->known();
-        },
-        ref);
-}
-void set_header(const FieldRef& ref, const Span& header) {
-    std::visit(
-        [&](const auto& field) {
-            if constexpr (std::is_same_v<std::decay_t<decltype(field)>, ChoiceRef>) {
-                if (field.field->span.nowhere()) field.field->span = header;
-            } else {
-                if (field->span.nowhere()) field->span = header;
-            }
-        },
-        ref);
-}
-
 }  // namespace benchfeed::plan

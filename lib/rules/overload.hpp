@@ -16,7 +16,12 @@ struct OverloadWords {
 };
 
 /// Headline, worked sum of the loads, comparison with the limit, and the remedies every overload has.
-[[nodiscard]] Explanation explain_overload(const Situation& s, const Outcome& outcome, const OverloadWords& words);
+[[nodiscard]] Explanation explain_overload(const Situation& s, const Outcome& outcome, const Limit& limit,
+                                           const OverloadWords& words);
+
+/// The worked sum of loads, each with the line that gives its amps; weighted as `limit` says.
+Value sum_of(Working& working, const Situation& s, const std::vector<Index>& loads, const std::string& symbol,
+             const Limit* limit = nullptr);
 
 /// The nearest device would carry this current for an hour or for ever.
 [[nodiscard]] bool nothing_trips(const Situation& s, const Outcome& outcome);
@@ -25,10 +30,23 @@ struct OverloadWords {
 [[nodiscard]] Explanation ask_for_rating(const Situation& s, const Outcome& outcome, Span place, std::string path,
                                          std::string ask, std::string look);
 
-/// Explanation of an ok that would rest on a figure from memory or on a stand-in row: "look it up in ...".
+/// An ok that would rest on a figure from memory or on a stand-in row, and is no ok for that.
 [[nodiscard]] bool rests_on_memory(const Outcome& outcome);
+/// Its explanation: "look it up in ...".
+[[nodiscard]] Explanation rests_on_memory_words(const Situation& s, const Outcome& outcome, Span place,
+                                                std::vector<tables::Citation> sources);
 
 /// The loads that count for an outcome's limit in its set, in plan order.
-[[nodiscard]] std::vector<Index> loads_of(const Situation& s, const Outcome& outcome);
+[[nodiscard]] std::vector<Index> loads_of(const Situation& s, const Outcome& outcome, const Limit& limit);
+
+/// What a kind of device asks of a cable: In at most `share` of Iz, or a printed row.
+struct Demanded {
+    Ratio share = 1.0 * unit::one;
+    std::optional<Current> printed_limit;     ///< a table names the largest device itself
+    bool by_row_alone = false;                ///< ... and the ampacity does not matter (plug fuses)
+    std::optional<tables::Citation> source;
+};
+/// The line that compares a device with a cable.
+void explain_demand(Working& working, const Outcome& outcome, const Demanded& demand, Value capacity, Value rating);
 
 }  // namespace benchfeed::rules

@@ -155,7 +155,8 @@ struct Rule {
     std::string_view families;  ///< "iec nec"
     std::string_view since;     ///< version of benchfeed
     Yield (*look)(const Situation&);
-    Explanation (*explain)(const Situation&, const Outcome&);
+    /// The limit is the one of the outcome; nullptr for an outcome that the rule judged at once.
+    Explanation (*explain)(const Situation&, const Outcome&, const Limit*);
 };
 
 /// Every rule, in the order in which reports list equals.

@@ -32,7 +32,7 @@ Yield look(const Situation& s) {
     return yield;
 }
 
-Explanation explain(const Situation& s, const Outcome& o) {
+Explanation explain(const Situation& s, const Outcome& o, const Limit* limit) {
     const plan::Element& element = s.plan[o.at.index];
     const auto iz = network::ampacity(s.plan, s.tables, s.network, o.at.index);
     const std::string what = words(s, o.at, Part::cable);
@@ -41,7 +41,7 @@ Explanation explain(const Situation& s, const Outcome& o) {
                                        "printed along the sheath; how it lies decides the rest");
         return e;
     }
-    Explanation e = explain_overload(s, o, {.rating = "", .source = iz.base.source, .place = element.cable->span,
+    Explanation e = explain_overload(s, o, *limit, {.rating = "", .source = iz.base.source, .place = element.cable->span,
                                             .limit_words = "as it lies"});
     for (const auto& factor : iz.factors) e.sources.push_back(factor.figure.source);
     if (iz.guidance) e.sources.push_back(iz.guidance->figure.source);

@@ -190,7 +190,7 @@ Explanation explain_undecided(const Situation& s, const Outcome& o, const Ampaci
     return rests_on_memory_words(s, o, element.cable->span, {iz.base.source});
 }
 
-Explanation explain(const Situation& s, const Outcome& o) {
+Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
     const plan::Element& element = s.plan[o.at.index];
     const Ampacity iz = network::ampacity(s.plan, s.tables, s.network, o.at.index);
     if (o.verdict == Verdict::cannot_judge) return explain_undecided(s, o, iz);
@@ -212,8 +212,8 @@ Explanation explain(const Situation& s, const Outcome& o) {
 
     Working working;
     const Value capacity = network::explain_ampacity(working, iz);
-    const Value rating = working.written(to_text(*guard.rating), *guard.rating);
-    explain_demand(working, o, demand.printed_limit, demand.share, demand.source, capacity, rating, guard.cable_rule == "bs-1363-cord");
+    const Value rating = working.written(to_text(*guard.rating, 6));
+    explain_demand(working, o, {demand.share, demand.printed_limit, guard.cable_rule == "bs-1363-cord", demand.source}, capacity, rating);
     e.steps = working.finish();
 
     e.headline = capital(what) + " carries " + to_text(*iz.value) + "; " + device + " lets " + to_text(*guard.rating) + " through";

@@ -70,13 +70,13 @@ Yield look(const Situation& s) {
     return yield;
 }
 
-Explanation explain(const Situation& s, const Outcome& outcome) {
+Explanation explain(const Situation& s, const Outcome& outcome, const Limit* limit) {
     const plan::Element& element = s.plan[outcome.at.index];
     if (outcome.part == Part::fuse) {
         if (outcome.verdict == Verdict::cannot_judge)
             return ask_for_rating(s, outcome, place_of(element.plug, element), element.path() + ".fuse",
                                   "Which fuse sits in " + words(s, outcome.at, Part::plug) + "?", "printed on the fuse: open the plug");
-        Explanation e = explain_overload(s, outcome, {.rating = to_text(*element.fuse), .source = {}, .place = element.fuse.span});
+        Explanation e = explain_overload(s, outcome, *limit, {.rating = to_text(*element.fuse), .source = {}, .place = element.fuse.span});
         e.consequence = "The fuse blows, or holds and the plug gets hot: a plug fuse may carry much more than its figure for half an hour.";
         return e;
     }
@@ -84,7 +84,7 @@ Explanation explain(const Situation& s, const Outcome& outcome) {
     if (outcome.verdict == Verdict::cannot_judge)
         return ask_for_rating(s, outcome, place_of(device.rating, element), element.path() + ".rating",
                               "What is the rating of " + element.words() + "?", "printed on its handle or front, behind the letter if it has one");
-    Explanation e = explain_overload(s, outcome, {.rating = to_text(*device.rating), .source = {}, .place = place_of(device.rating, element)});
+    Explanation e = explain_overload(s, outcome, *limit, {.rating = to_text(*device.rating), .source = {}, .place = place_of(device.rating, element)});
     if (outcome.variant == for_hours)
         e.consequence = "Loads that run for hours warm the device: it may trip on a hot day.";
     else

@@ -117,10 +117,9 @@ Yield look(const Situation& s) {
     return yield;
 }
 
-Place place_in(const Situation& s, const Outcome& o) {
+Place place_in(const Outcome& o) {
     if (o.part == Part::plug) return Place::plug;
     if (o.part == Part::inlet) return Place::inlet;
-    (void)s;
     return Place::whole;
 }
 
@@ -130,7 +129,7 @@ std::string guard_words(const Situation& s, const network::Guard& guard) {
 
 Explanation explain_undecided(const Situation& s, const Outcome& o) {
     const plan::Element& element = s.plan[o.at.index];
-    const auto search = network::overload_guard(s.plan, s.tables, o.at.index, place_in(s, o));
+    const auto search = network::overload_guard(s.plan, s.tables, o.at.index, place_in(o));
     const std::string what = words(s, o.at, o.part);
     if (o.variant == no_device)
         return ask_for_rating(s, o, element.header, "device", "Which breaker or fuse stands before " + what + "?",
@@ -141,10 +140,10 @@ Explanation explain_undecided(const Situation& s, const Outcome& o) {
                           search.asked_fuse ? "printed on the fuse: open the plug" : "printed on the front of the device");
 }
 
-Explanation explain(const Situation& s, const Outcome& o) {
+Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
     if (o.verdict == Verdict::cannot_judge) return explain_undecided(s, o);
     const plan::Element& element = s.plan[o.at.index];
-    const auto search = network::overload_guard(s.plan, s.tables, o.at.index, place_in(s, o));
+    const auto search = network::overload_guard(s.plan, s.tables, o.at.index, place_in(o));
     const network::Guard& guard = *search.found;
     const std::string what = words(s, o.at, o.part), rating = to_text(std::get<Current>(o.edge)), device = to_text(*guard.rating);
     Explanation e;
@@ -156,16 +155,16 @@ Explanation explain(const Situation& s, const Outcome& o) {
                                             : place_of(above_it.as<plan::Device>()->rating, above_it);
     e.related.push_back({guard_span, capital(guard_words(s, guard)) + " holds " + device});
     Working working;
-    const Value in_ = working.written(device, *guard.rating), limit = working.written(rating, std::get<Current>(o.edge));
+    const Value in_ = working.written(device), most = working.written(rating);
     if (o.variant == by_sum) {
-        Value sum = sum_of(working, s, worst_loads(s, o.at.index), "I_all");
-        working.compare(sum, ">", limit);
+        const Value sum = sum_of(working, s, worst_behind(s, {o.at.index, o.part, place_in(o), std::get<Current>(o.edge)}).loads, "I_all");
+        working.compare(sum, ">", most);
     }
     if (o.verdict == Verdict::ok) {
         e.headline = capital(what) + " (" + rating + ") is covered by " + guard_words(s, guard) + " (" + device + ")";
-        if (!above(*guard.rating, std::get<Current>(o.edge))) working.compare(in_, "<=", limit);
+        if (!above(*guard.rating, std::get<Current>(o.edge))) working.compare(in_, "<=", most);
     } else {
-        working.compare(in_, ">", limit);
+        working.compare(in_, ">", most);
         e.short_words = what + " can carry more than " + rating + " while nothing trips";
         e.headline = capital(what) + " is made for " + rating + ", but " + guard_words(s, guard) + " lets " + device + " through";
         if (o.variant == by_sum) e.headline += ", and all behind it together draw " + to_text(std::get<Current>(o.value));

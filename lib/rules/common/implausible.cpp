@@ -74,7 +74,7 @@ Yield look(const Situation& s) {
     return yield;
 }
 
-Explanation explain(const Situation& s, const Outcome& o) {
+Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
     Explanation e;
     e.consequence = "If it is meant, nothing is wrong with it; if it is a slip, every figure after it is wrong too.";
     if (o.at.kind == At::Kind::stock) {

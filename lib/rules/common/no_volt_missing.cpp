@@ -84,7 +84,7 @@ Explanation explain_question(const Situation& s, const Outcome& o) {
                           "pull the plug while it is on, plug in again: does it come back?");
 }
 
-Explanation explain(const Situation& s, const Outcome& o) {
+Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
     if (o.verdict == Verdict::cannot_judge) return explain_question(s, o);
     const plan::Element& element = s.plan[o.at.index];
     const auto& load = *element.as<plan::Load>();

@@ -10,7 +10,7 @@ namespace {
 using plan::Conductor;
 using plan::Conductors;
 
-constexpr std::uint8_t reversible = 1, two_lines = 2, neutral_alone = 3, polarity_unknown = 4, poles_unknown = 5, line_left = 6;
+constexpr std::uint8_t turns_over = 1, two_lines = 2, neutral_alone = 3, polarity_unknown = 4, poles_unknown = 5, line_left = 6;
 
 /// What opens: as stated, else the first `poles` lines, then N.
 std::optional<Conductors> opened(const plan::Switch& sw, Conductors arriving) {
@@ -68,7 +68,7 @@ Outcome judge_switch(const Situation& s, Index i) {
     const bool every_live = open->live() >= arriving.live();
     if (every_live) return o;
     const Mating mating = polarity_at(s, i);
-    if (mating.polarity == Polarity::reversible) return fails(reversible, Basis::physics);
+    if (mating.polarity == Polarity::reversible) return fails(turns_over, Basis::physics);
     if (mating.polarity == Polarity::unknown) {
         o.verdict = Verdict::caution;
         o.variant = polarity_unknown;
@@ -86,7 +86,7 @@ Yield look(const Situation& s) {
     return yield;
 }
 
-Explanation explain(const Situation& s, const Outcome& o) {
+Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
     const plan::Element& element = s.plan[o.at.index];
     const plan::Switch& sw = *element.as<plan::Switch>();
     const std::string name = element.words();
@@ -101,7 +101,7 @@ Explanation explain(const Situation& s, const Outcome& o) {
                   {Cost::cheap, "fit a two-pole switch, and feed it with both live cores"}};
     e.short_words = name + " leaves a live conductor in the tool when it is off";
     switch (o.variant) {
-        case reversible: {
+        case turns_over: {
             const Mating mating = polarity_at(s, o.at.index);
             const plan::Element& plugged = s.plan[mating.at];
             e.headline = capital(name) + " opens one pole, and the plug of " + plugged.words() + " fits both ways round";

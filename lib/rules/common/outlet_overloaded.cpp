@@ -38,7 +38,7 @@ Yield look(const Situation& s) {
     return yield;
 }
 
-Explanation explain(const Situation& s, const Outcome& outcome) {
+Explanation explain(const Situation& s, const Outcome& outcome, const Limit* limit) {
     const Index index = outcome.at.index;
     const plan::Element& element = s.plan[index];
     const plan::Outlet& outlet = outlet_of(s, index);
@@ -56,7 +56,7 @@ Explanation explain(const Situation& s, const Outcome& outcome) {
         words.source = rating.source;
     }
     words.place = outlet.limit.written() ? outlet.limit.span : place_of(outlet.pattern, element);
-    Explanation e = explain_overload(s, outcome, words);
+    Explanation e = explain_overload(s, outcome, *limit, words);
     if (outcome.variant == 1)
         e.consequence = "Its contacts carry that for hours: outlets of this pattern, worn ones above all, get hot.";
     else if (outcome.verdict == Verdict::fail)

@@ -20,7 +20,7 @@ Yield look(const Situation& s) {
     return yield;
 }
 
-Explanation explain(const Situation& s, const Outcome& outcome) {
+Explanation explain(const Situation& s, const Outcome& outcome, const Limit* limit) {
     const plan::Element& element = s.plan[outcome.at.index];
     const auto& field = outcome.part == Part::plug ? element.plug : element.inlet;
     const std::string what = words(s, outcome.at, outcome.part);
@@ -28,7 +28,7 @@ Explanation explain(const Situation& s, const Outcome& outcome) {
         return ask_for_rating(s, outcome, place_of(field, element), element.path() + "." + std::string(words(outcome.part)),
                               "Which pattern is " + what + "?", "moulded into the plug or inlet, or the shape of its pins");
     const ContactRating rating = outcome.part == Part::plug ? plug_rating(s, outcome.at.index) : inlet_rating(s, outcome.at.index);
-    Explanation e = explain_overload(s, outcome, {.rating = rating.written, .source = rating.source, .place = place_of(field, element)});
+    Explanation e = explain_overload(s, outcome, *limit, {.rating = rating.written, .source = rating.source, .place = place_of(field, element)});
     if (outcome.variant == 1)
         e.consequence = capital(what) + " carries that for hours: contacts of this pattern, worn ones above all, get hot.";
     else if (outcome.verdict == Verdict::fail)

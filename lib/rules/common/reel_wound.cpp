@@ -57,7 +57,7 @@ Yield look(const Situation& s) {
     return yield;
 }
 
-Explanation explain(const Situation& s, const Outcome& o) {
+Explanation explain(const Situation& s, const Outcome& o, const Limit* limit) {
     const plan::Element& element = s.plan[o.at.index];
     const plan::Cable& cable = *element.cable;
     OverloadWords words;
@@ -65,7 +65,7 @@ Explanation explain(const Situation& s, const Outcome& o) {
     words.limit_words = o.variant == unwound_mark ? "unwound" : "wound";
     if (o.variant != unwound_mark && !cable.wound_limit.known())
         if (const auto third = threshold(s, "wound_reel")) words.source = third->source;
-    Explanation e = explain_overload(s, o, words);
+    Explanation e = explain_overload(s, o, *limit, words);
     if (o.variant == unwound_mark) {
         e.consequence = "Even unwound the cord of the reel is not made for that.";
         return e;

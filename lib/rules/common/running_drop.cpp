@@ -82,19 +82,19 @@ Yield look(const Situation& s) {
     return yield;
 }
 
-Explanation explain(const Situation& s, const Outcome& o) {
+Explanation explain(const Situation& s, const Outcome& o, const Limit* limit) {
     const plan::Element& element = s.plan[o.at.index];
     const network::LoadPoint& load = s.network.loads[s.network.load_of[o.at.index]];
     if (!load.known())
         return ask_for_rating(s, o, element.header, element.path() + ".plate", "What does " + element.words() + " draw?",
                               "amps or watts on its plate, often underneath");
-    Explanation e = explain_drop(s, o);
+    Explanation e = explain_drop(s, o, *limit);
     const std::string name = element.words();
     if (o.variant == plate)
         if (const auto tolerance = motor_tolerance(s)) e.sources.push_back(tolerance->source);
     const Edges edges = edges_for(s, load);
-    const auto& limit = o.verdict == Verdict::fail ? edges.fail : edges.caution;
-    if (o.variant == share && limit && !limit->source.table.empty()) e.sources.push_back(limit->source);
+    const auto& edge = o.verdict == Verdict::fail ? edges.fail : edges.caution;
+    if (o.variant == share && edge && !edge->source.table.empty()) e.sources.push_back(edge->source);
     if (o.verdict == Verdict::fail) {
         e.short_words = name + " does not get enough voltage";
         e.consequence = load.motor ? "The motor starts slowly, pulls more current and gets hot." : "It gets too little voltage.";

@@ -67,7 +67,7 @@ Yield look(const Situation& s) {
     return yield;
 }
 
-Explanation explain(const Situation& s, const Outcome& outcome) {
+Explanation explain(const Situation& s, const Outcome& outcome, const Limit* limit) {
     const plan::Element& element = s.plan[outcome.at.index];
     const plan::Switch& sw = switch_of(s, outcome.at.index);
     if (outcome.verdict == Verdict::cannot_judge && outcome.limit == plan::nowhere)
@@ -92,7 +92,7 @@ Explanation explain(const Situation& s, const Outcome& outcome) {
         words.limit_words = "of motor on a switch with one figure";
         words.rating.clear();
     }
-    Explanation e = explain_overload(s, outcome, words);
+    Explanation e = explain_overload(s, outcome, *limit, words);
     e.short_words = element.words() + " is not made for the motor behind it";
     e.consequence = outcome.verdict == Verdict::fail
                         ? "Starting a motor draws several times its amps: the contacts burn or weld, and then it cannot be switched off."

@@ -68,7 +68,7 @@ Explanation explain_undecided(const Situation& s, const Outcome& outcome) {
                           "What may be plugged into " + element.words() + "?", "printed beside the socket, or in the manual");
 }
 
-Explanation explain(const Situation& s, const Outcome& outcome) {
+Explanation explain(const Situation& s, const Outcome& outcome, const Limit* limit) {
     if (outcome.verdict == Verdict::cannot_judge && outcome.limit == plan::nowhere) return explain_undecided(s, outcome);
     const Index index = outcome.at.index;
     const plan::Element& element = s.plan[index];
@@ -85,7 +85,7 @@ Explanation explain(const Situation& s, const Outcome& outcome) {
         const auto iz = network::ampacity(s.plan, s.tables, s.network, index);
         words = {.rating = "", .source = iz.base.source, .place = element.cable->span};
     }
-    Explanation e = explain_overload(s, outcome, words);
+    Explanation e = explain_overload(s, outcome, *limit, words);
     if (outcome.verdict == Verdict::fail) {
         e.consequence = outcome.part == Part::whole
                             ? "The socket and the wires behind it heat; no device knows of them."

@@ -1,0 +1,28 @@
+#include "network/practice.hpp"
+
+namespace benchfeed::network {
+
+std::optional<Practice> practice_of(const tables::Catalogue& tables, std::string_view region) {
+    const tables::Table* regions = tables.table("regions");
+    const auto row = regions ? regions->row_of("region", region) : std::nullopt;
+    if (!row) return std::nullopt;
+    Practice p;
+    p.region = region;
+    p.family = regions->text(*row, "family") == "nec" ? Family::nec : Family::iec;
+    const auto volts = regions->voltage(*row, "voltage");
+    const auto hertz = regions->number(*row, "frequency");
+    const auto lighting = regions->ratio(*row, "drop_lighting"), other = regions->ratio(*row, "drop_other"),
+               advice = regions->ratio(*row, "drop_advice");
+    if (!volts || !hertz || !lighting || !other || !advice) return std::nullopt;
+    p.nominal = volts->value;
+    p.frequency = *hertz * unit::hertz;
+    p.drop_lighting = *lighting;
+    p.drop_other = *other;
+    p.drop_advice = *advice;
+    p.four_loaded = regions->ratio(*row, "four_loaded");
+    p.gg_band_is_ok = regions->text(*row, "gg_band") == "ok";
+    p.hot_contact_hours = regions->current(*row, "hot_contact");
+    return p;
+}
+
+}  // namespace benchfeed::network

@@ -1,0 +1,40 @@
+// plan.assumed: values that were taken for granted, each printed once.
+#include "rules/noted.hpp"
+#include "rules/rules.hpp"
+
+namespace benchfeed::rules {
+namespace {
+
+Yield look(const Situation& s) {
+    Yield yield;
+    if (noted(s).assumed.empty()) return yield;
+    Outcome o;
+    o.verdict = Verdict::caution;
+    o.basis = Basis::practice;
+    yield.outcomes.push_back(o);
+    return yield;
+}
+
+Explanation explain(const Situation& s, const Outcome&, const Limit*) {
+    Explanation e;
+    const auto groups = noted(s).assumed;
+    std::size_t count = 0;
+    for (const Group& group : groups) count += group.count;
+    e.headline = std::to_string(count) + (count == 1 ? " value is assumed" : " values are assumed");
+    e.consequence = "Every figure stands on them: write them into the plan, or correct them.";
+    for (const Group& group : groups) e.questions.push_back({group.paths, group.meaning + ": " + group.value, group.look});
+    return e;
+}
+
+}  // namespace
+
+const Rule assumed{.id = "plan.assumed",
+                   .title = "values that were assumed",
+                   .harm = Harm::plan,
+                   .essential = false,
+                   .families = "iec nec",
+                   .since = "0.1.0",
+                   .look = look,
+                   .explain = explain};
+
+}  // namespace benchfeed::rules

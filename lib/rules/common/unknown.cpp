@@ -1,0 +1,40 @@
+// plan.unknown: facts that the plan leaves open, each asked once, with where to look.
+#include "rules/noted.hpp"
+#include "rules/rules.hpp"
+
+namespace benchfeed::rules {
+namespace {
+
+Yield look(const Situation& s) {
+    Yield yield;
+    if (noted(s).asked.empty()) return yield;
+    Outcome o;
+    o.verdict = Verdict::caution;
+    o.basis = Basis::practice;
+    yield.outcomes.push_back(o);
+    return yield;
+}
+
+Explanation explain(const Situation& s, const Outcome&, const Limit*) {
+    Explanation e;
+    const auto groups = noted(s).asked;
+    std::size_t count = 0;
+    for (const Group& group : groups) count += group.count;
+    e.headline = std::to_string(count) + (count == 1 ? " fact is not known" : " facts are not known");
+    e.consequence = "What they decide is not judged. Nothing is guessed.";
+    for (const Group& group : groups) e.questions.push_back({group.paths, group.meaning, group.look});
+    return e;
+}
+
+}  // namespace
+
+const Rule unknown{.id = "plan.unknown",
+                   .title = "facts that the plan leaves open",
+                   .harm = Harm::plan,
+                   .essential = false,
+                   .families = "iec nec",
+                   .since = "0.1.0",
+                   .look = look,
+                   .explain = explain};
+
+}  // namespace benchfeed::rules

@@ -1,0 +1,26 @@
+#pragma once
+// What the plan leaves open and what was assumed, grouped so that each question is asked once.
+#include <string>
+#include <vector>
+
+#include "rules/rule.hpp"
+
+namespace benchfeed::rules {
+
+/// Fields of one name and one meaning: "rating of the switches saw, router and jigsaw".
+struct Group {
+    std::string paths;    ///< "switch.saw.rating, switch.router.rating"
+    std::string meaning;  ///< "rated current"
+    std::string value;    ///< of assumed fields
+    std::string look;     ///< where a person finds it
+    std::size_t count = 0;
+};
+
+struct Noted {
+    std::vector<Group> asked;
+    std::vector<Group> assumed;
+};
+
+[[nodiscard]] Noted noted(const Situation& situation);
+
+}  // namespace benchfeed::rules

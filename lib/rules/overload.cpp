@@ -1,0 +1,187 @@
+#include "rules/overload.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "base/quantity_text.hpp"
+#include "network/ampacity.hpp"
+#include "network/load_current.hpp"
+
+namespace benchfeed::rules {
+
+using network::LoadPoint;
+
+std::vector<Index> loads_of(const Situation& s, const Outcome& outcome, const Limit& limit) {
+    return evaluate(s, limit, set_of(s.plan, outcome.set).loads).loads;
+}
+
+bool rests_on_memory(const Outcome& outcome) {
+    return outcome.verdict == Verdict::cannot_judge && outcome.limit != plan::nowhere && !outcome.ground.carries_ok();
+}
+
+Explanation ask_for_rating(const Situation&, const Outcome&, Span place, std::string path, std::string ask, std::string look) {
+    Explanation e;
+    e.headline = ask;
+    e.short_words = ask;
+    e.place = {place, ""};
+    e.consequence = "Without it nobody can tell whether this is good or bad.";
+    e.questions.push_back({std::move(path), std::move(ask), std::move(look)});
+    return e;
+}
+
+Explanation rests_on_memory_words(const Situation&, const Outcome& o, Span place, std::vector<tables::Citation> sources) {
+    Explanation e;
+    std::string table = "the printed table";
+    for (const auto& source : sources)
+        if (source.grade == tables::Grade::memory) table = source.source + " " + source.place;
+    e.headline = o.ground.substituted ? "The section is not in the table: the next smaller printed row stands in for it"
+                                      : "The figure behind this is from memory: look it up in " + table;
+    e.short_words = "a figure has to be looked up in " + table;
+    e.consequence = "It would be within the limit, but a figure that nobody has verified cannot be the only ground for ok.";
+    e.place = {place, ""};
+    e.sources = std::move(sources);
+    e.questions.push_back({"", "What does " + table + " print?", "a copy of the standard, or an electrician"});
+    return e;
+}
+
+Value sum_of(Working& working, const Situation& s, const std::vector<Index>& loads, const std::string& symbol, const Limit* limit) {
+    std::vector<Value> values;
+    std::string pattern, formula;
+    for (const Index load : loads) {
+        const LoadPoint& point = s.network.loads[s.network.load_of[load]];
+        const network::LoadCurrent found = network::load_current(s.plan, s.tables, s.practice(), load);
+        const Value amps = network::explain_current(working, s.plan, found, load);
+        const double weight = limit ? in(unit::one, limit->weight.of(point)) : 1.0;
+        if (!pattern.empty()) {
+            pattern += " + ";
+            formula += " + ";
+        }
+        if (weight != 1.0) {
+            pattern += digits(weight, 3) + " * ";
+            formula += digits(weight, 3) + " * ";
+        }
+        pattern += "{}";
+        formula += s.plan[load].name;
+        values.push_back(amps);
+    }
+    if (limit && in(unit::ampere, limit->base) > 0) {
+        pattern += " + {}";
+        formula += " + other";
+        values.push_back(working.written(to_text(limit->base, 6)));
+    }
+    if (values.empty()) return working.written("0 A");
+    if (values.size() == 1 && pattern == "{}") return values.front();
+    return working.add(symbol, formula, pattern, values, "A");
+}
+
+namespace {
+
+/// "the saw, the extractor and the lamp draw"
+std::string who_draws(const Situation& s, const std::vector<Index>& loads) {
+    return list(s, loads) + (loads.size() == 1 ? " draws " : " draw ");
+}
+
+/// Leaving one load out of the set: the smallest change that brings the sum under the limit.
+std::optional<Remedy> leave_one_out(const Situation& s, const Limit& limit, const std::vector<Index>& loads) {
+    if (loads.size() < 2 || !std::holds_alternative<Current>(limit.edge)) return std::nullopt;
+    std::optional<Index> best;
+    Current best_left{};
+    for (const Index out : loads) {
+        const auto& load = *s.plan[out].as<plan::Load>();
+        if (load.self_starting.is(true)) continue;  // it runs when it likes
+        std::vector<Index> rest;
+        std::copy_if(loads.begin(), loads.end(), std::back_inserter(rest), [&](Index i) { return i != out; });
+        const Measure left = evaluate(s, limit, rest).value;
+        const auto* amps = std::get_if<Current>(&left);
+        if (!amps || above(*amps, std::get<Current>(limit.edge))) continue;
+        if (!best || *amps > best_left) {
+            best = out;
+            best_left = *amps;
+        }
+    }
+    if (!best) return std::nullopt;
+    return Remedy{Cost::free, fmt::format("run it without {}, or plug {} into another circuit: {} remain here", s.plan[*best].words(),
+                                          s.plan[*best].words(), to_text(best_left))};
+}
+
+}  // namespace
+
+Explanation explain_overload(const Situation& s, const Outcome& outcome, const Limit& limit, const OverloadWords& w) {
+    const std::string what = words(s, outcome.at, outcome.part);
+    const std::vector<Index> loads = loads_of(s, outcome, limit);
+    const auto* edge = std::get_if<Current>(&outcome.edge);
+    const auto* caution = std::get_if<Current>(&outcome.caution);
+    const bool by_caution = outcome.verdict == Verdict::caution && caution && in(unit::ampere, *caution) > 0;
+    const Current most = edge ? *edge : caution ? *caution : 0.0 * unit::ampere;
+    const Current drawn = std::get<Current>(outcome.value);
+    const std::string of = w.limit_words.empty() ? "" : " " + w.limit_words;
+
+    Explanation e;
+    e.headline = fmt::format("{}: {}{} through {}, which is made for {}{}", set_words(s, outcome.set), who_draws(s, loads), to_text(drawn), what,
+                             to_text(most), of);
+    e.place = {w.place, "made for " + (w.rating.empty() ? to_text(most) : w.rating) + of};
+    e.short_words = fmt::format("{} carries {} and is made for {}{}", what, to_text(drawn), to_text(most), of);
+
+    Working working;
+    const Value sum = sum_of(working, s, loads, "I", &limit);
+    const Value bound = working.written(w.rating.empty() ? to_text(most, 6) : w.rating);
+    const std::vector<std::string> source = w.source ? std::vector<std::string>{network::cited(*w.source)} : std::vector<std::string>{};
+    const bool exceeds = above(drawn, most);
+    working.compare(sum, exceeds ? ">" : "<=", bound, source);
+    if (edge && in(unit::ampere, *edge) > 0) {
+        const Value share = working.add("share", "I / limit", "{} / {}", {sum, bound}, "%");
+        if (by_caution) {
+            const std::string attention = to_text(Ratio(*caution / *edge), 3);
+            working.compare(share, ">", working.written(attention), {"common practice: above that it works without margin"});
+        }
+    }
+    e.steps = working.finish();
+    if (w.source) e.sources.push_back(*w.source);
+    if (rests_on_memory(outcome)) {
+        const Explanation memory = rests_on_memory_words(s, outcome, w.place, e.sources);
+        e.consequence = memory.consequence;
+        e.questions = memory.questions;
+        e.short_words = memory.short_words;
+        return e;
+    }
+    if (outcome.verdict == Verdict::fail) {
+        if (auto remedy = leave_one_out(s, limit, loads)) e.remedies.push_back(std::move(*remedy));
+        e.remedies.push_back({Cost::electrician, "or a second circuit, with its own plug and cord, for a part of the bench"});
+    }
+    return e;
+}
+
+bool nothing_trips(const Situation& s, const Outcome& outcome) {
+    const auto place = outcome.part == Part::plug ? network::Place::plug : outcome.part == Part::inlet ? network::Place::inlet : network::Place::whole;
+    const auto search = network::overload_guard(s.plan, s.tables, outcome.at.index, place);
+    const auto end = network::guard_at_far_end(s.plan, s.tables, outcome.at.index, place);
+    const Current drawn = std::get<Current>(outcome.value);
+    const auto holds = [&](const network::Guard& guard) {
+        // What a device holds for an hour or for ever: 1.13 In of a breaker, 1.25 to 1.6 In of a fuse.
+        const tables::Table* table = s.tables.table(guard.plug_fuse ? "bs-1362" : "iec-60898-times");
+        const auto share = table ? table->ratio("non_tripping") : std::nullopt;
+        return !above(drawn, share ? Current(*guard.rating * share->value) : *guard.rating);
+    };
+    if (end) return holds(*end);
+    return !search.found || holds(*search.found);
+}
+
+void explain_demand(Working& working, const Outcome& o, const Demanded& demand, Value capacity, Value rating) {
+    std::vector<std::string> sources;
+    if (demand.source) sources.push_back(network::cited(*demand.source));
+    const bool too_large = above(std::get<Current>(o.value), std::get<Current>(o.edge));
+    if (demand.printed_limit && (demand.by_row_alone || *demand.printed_limit <= std::get<Current>(o.edge))) {
+        working.compare(rating, too_large ? ">" : "<=", working.written(to_text(*demand.printed_limit, 6)), sources);
+        return;
+    }
+    if (in(unit::one, demand.share) != 1.0) {
+        const Value share = working.written(digits(in(unit::one, demand.share), 3));
+        const Value most = working.add("In max", "share * Iz", "{} * {}", {share, capacity}, "A", sources);
+        working.compare(rating, too_large ? ">" : "<=", most);
+        return;
+    }
+    working.compare(rating, too_large ? ">" : "<=", capacity, sources);
+}
+
+}  // namespace benchfeed::rules
