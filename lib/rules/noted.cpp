@@ -54,14 +54,17 @@ bool asked_here(const Situation& s, const Located& field, const plan::Element& e
     return false;
 }
 
+std::string without_key(const std::string& path) { return path.substr(0, path.rfind('.')); }
+
 void add(std::vector<Group>& groups, const Located& field, const std::string& value) {
-    const auto it = std::find_if(groups.begin(), groups.end(), [&](const Group& g) { return g.meaning == field.slot.info.meaning && g.value == value; });
+    const auto it = std::find_if(groups.begin(), groups.end(), [&](const Group& g) { return g.key == field.slot.info.key && g.meaning == field.slot.info.meaning && g.value == value; });
     if (it != groups.end()) {
-        it->paths += ", " + field.path;
+        it->paths += ", " + without_key(field.path);
         ++it->count;
         return;
     }
-    groups.push_back({field.path, std::string(field.slot.info.meaning), value, std::string(field.slot.info.look), 1});
+    groups.push_back({without_key(field.path), std::string(field.slot.info.key), std::string(field.slot.info.meaning), value,
+                      std::string(field.slot.info.look), 1});
 }
 
 }  // namespace
@@ -76,7 +79,8 @@ Noted noted(const Situation& s) {
         if (plan::is_known(field.slot.ref)) continue;
         Index index = plan::nowhere;
         const plan::Element* e = element_of(s, field.path, &index);
-        const bool as_found = e && s.network.house[index] && field.path.find(".cable.") != std::string::npos;
+        const bool us_loop = s.nec() && ends_with(field.path, ".loop_impedance");  // the NEC sets no limit to it
+        const bool as_found = us_loop || (e && s.network.house[index] && field.path.find(".cable.") != std::string::npos);
         const bool asked = plan::is_stated_unknown(field.slot.ref) || field.slot.info.absent == plan::Absent::ask ||
                            (e && asked_here(s, field, *e, index));
         if (asked && !as_found) add(result.asked, field, "");
@@ -84,7 +88,7 @@ Noted noted(const Situation& s) {
     for (Index i = 0; i < s.plan.elements.size(); ++i) {
         const auto* load = s.plan[i].as<plan::Load>();
         if (load && !load->plate)
-            result.asked.push_back({s.plan[i].path() + ".plate", "what is printed on the plate", "", "underneath or at the back of the tool", 1});
+            result.asked.push_back({s.plan[i].path(), "plate", "what is printed on the plate", "", "underneath or at the back of the tool", 1});
     }
     return result;
 }

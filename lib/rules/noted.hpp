@@ -9,7 +9,8 @@ namespace benchfeed::rules {
 
 /// Fields of one name and one meaning: "rating of the switches saw, router and jigsaw".
 struct Group {
-    std::string paths;    ///< "switch.saw.rating, switch.router.rating"
+    std::string paths;    ///< "switch.saw, switch.router"
+    std::string key;      ///< "rating"
     std::string meaning;  ///< "rated current"
     std::string value;    ///< of assumed fields
     std::string look;     ///< where a person finds it

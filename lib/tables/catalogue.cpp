@@ -63,6 +63,7 @@ Catalogue::Catalogue() : state_(std::make_unique<State>()) {
         state_->slots.push_back(std::make_unique<State::Slot>());
         state_->slots.back()->text = text;
     }
+    std::sort(state_->slots.begin(), state_->slots.end(), [](const auto& a, const auto& b) { return a->text.id < b->text.id; });
 }
 Catalogue::~Catalogue() = default;
 

@@ -10,9 +10,9 @@ struct Text {
     std::string_view id, text;
 };
 
-/// data/tables/**.toml, sorted by id. Defined in a generated file.
+/// data/tables/**.toml. Defined in a generated file.
 [[nodiscard]] std::span<const Text> tables();
-/// lib/rules/**.md, sorted by id. Defined in a generated file of the rules.
+/// lib/rules/**.md. Defined in a generated file of the rules.
 [[nodiscard]] std::span<const Text> pages();
 
 }  // namespace benchfeed::embedded

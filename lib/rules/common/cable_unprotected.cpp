@@ -12,7 +12,7 @@ using network::Ampacity;
 using network::Guard;
 using network::Place;
 
-enum Variant : std::uint8_t { covered, too_large, gg_band, at_far_end, single_load, guidance_only, device_unknown, cable_unknown, plug_fuse_row };
+enum Variant : std::uint8_t { covered, too_large, gg_band, at_far_end, single_load, guidance_only, device_unknown, plug_fuse_row };
 
 /// What a device of this kind asks of the cable: In at most `share` of Iz, or a printed row.
 struct Demand {
@@ -148,8 +148,7 @@ Yield look(const Situation& s) {
         if (!cable_is_judged(s, i)) continue;
         const Ampacity iz = network::ampacity(s.plan, s.tables, s.network, i);
         if (!iz.value) {
-            if (!s.network.house[i]) yield.outcomes.push_back(undecided(at_element(i), Part::cable, cable_unknown));
-            continue;
+            continue;  // heat.cable-overloaded asks for what is missing: one finding for one cause
         }
         const network::Search search = network::overload_guard(s.plan, s.tables, i, Place::cable);
         if (search.found) {
@@ -175,19 +174,16 @@ Yield look(const Situation& s) {
 Explanation explain_undecided(const Situation& s, const Outcome& o, const Ampacity& iz) {
     const plan::Element& element = s.plan[o.at.index];
     const std::string what = words(s, o.at, Part::cable);
-    if (o.variant == cable_unknown)
-        return ask_for_rating(s, o, element.cable->span, iz.missing, "What may " + what + " carry? " + iz.why,
-                              "printed along the sheath; how it lies decides the rest");
     if (o.variant == device_unknown) {
         const auto search = network::overload_guard(s.plan, s.tables, o.at.index, Place::cable);
         if (search.asked == plan::nowhere)
-            return ask_for_rating(s, o, element.cable->span, "device", "Which breaker or fuse stands before " + what + "?",
+            return ask_for_rating(s, o, cable_place(element), "device", "Which breaker or fuse stands before " + what + "?",
                                   "in the panel: its rating and letter are printed on the front");
         const plan::Element& device = s.plan[search.asked];
         return ask_for_rating(s, o, device.header, device.path() + (search.asked_fuse ? ".fuse" : ".rating"),
                               "What does " + device.words() + " hold?", "printed on its front, or on the fuse");
     }
-    return rests_on_memory_words(s, o, element.cable->span, {iz.base.source});
+    return rests_on_memory_words(s, o, cable_place(element), {iz.base.source});
 }
 
 Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
@@ -203,7 +199,7 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
     const std::string device = guard.plug_fuse ? words(s, at_element(guard.element), Part::fuse) : above_it.words();
 
     Explanation e;
-    e.place = {element.cable->span, what + " carries " + to_text(*iz.value) + " as it lies"};
+    e.place = {cable_place(element), what + " carries " + to_text(*iz.value) + " as it lies"};
     e.related.push_back({guard.plug_fuse ? place_of(above_it.fuse, above_it) : place_of(above_it.as<plan::Device>()->rating, above_it),
                          capital(device) + " holds " + to_text(*guard.rating)});
     e.sources.push_back(iz.base.source);

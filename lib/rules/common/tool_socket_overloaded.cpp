@@ -60,7 +60,7 @@ Explanation explain_undecided(const Situation& s, const Outcome& outcome) {
                               "Which plug has " + element.words() + "?", "moulded into the plug");
     if (outcome.part == Part::cable) {
         const auto iz = network::ampacity(s.plan, s.tables, s.network, outcome.at.index);
-        return ask_for_rating(s, outcome, element.cable->span, iz.missing, "What may the cord of " + element.words() + " carry? " + iz.why,
+        return ask_for_rating(s, outcome, cable_place(element), iz.missing, "What may the cord of " + element.words() + " carry? " + iz.why,
                               "printed along the sheath");
     }
     const auto& outlet = *element.as<plan::Outlet>();
@@ -83,7 +83,7 @@ Explanation explain(const Situation& s, const Outcome& outcome, const Limit* lim
         words = {.rating = rating.written, .source = rating.source, .place = place_of(element.plug, element)};
     } else {
         const auto iz = network::ampacity(s.plan, s.tables, s.network, index);
-        words = {.rating = "", .source = iz.base.source, .place = element.cable->span};
+        words = {.rating = "", .source = iz.base.source, .place = cable_place(element)};
     }
     Explanation e = explain_overload(s, outcome, *limit, words);
     if (outcome.verdict == Verdict::fail) {

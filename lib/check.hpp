@@ -1,0 +1,46 @@
+#pragma once
+// The library in one call: a text in, a judged plan out.
+#include <memory>
+#include <span>
+#include <variant>
+
+#include "plan/read_plan.hpp"
+#include "rules/judge.hpp"
+#include "tables/catalogue.hpp"
+#include "text/document.hpp"
+
+namespace benchfeed {
+
+/// A plan with everything that was found about it. Holds what the outcomes point into.
+class Judged {
+public:
+    Judged(plan::Plan plan, const tables::Catalogue& tables);
+
+    [[nodiscard]] const plan::Plan& plan() const { return *plan_; }
+    [[nodiscard]] rules::Situation situation() const { return {*plan_, *network_, *tables_}; }
+    [[nodiscard]] const rules::Judgement& judgement() const { return judgement_; }
+
+private:
+    std::unique_ptr<const plan::Plan> plan_;
+    const tables::Catalogue* tables_;
+    std::unique_ptr<const network::Network> network_;
+    rules::Judgement judgement_;
+};
+
+/// Words and usual values that the reader of plans needs, out of the tables.
+[[nodiscard]] plan::Words plan_words(const tables::Catalogue& tables);
+
+/// Read and judge a plan.
+///
+/// Errors  every mistake of the text, each with its place; then nothing is judged.
+/// The catalogue must outlive the result.
+[[nodiscard]] std::variant<Judged, Diagnostics> check(const text::Document& document, const tables::Catalogue& tables,
+                                                      std::span<const plan::Override> overrides = {});
+
+/// What --fail-on asks for: each adds to the one before.
+enum class FailOn : std::uint8_t { fail, unknown, caution };
+/// True when a judged plan reaches the level: a fail, or a cannot judge of an essential rule; with `unknown`
+/// every cannot judge; with `caution` every caution as well.
+[[nodiscard]] bool fails(const rules::Judgement& judgement, FailOn level);
+
+}  // namespace benchfeed

@@ -1,0 +1,179 @@
+#include "report/tables_text.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <charconv>
+
+namespace benchfeed::report {
+
+namespace {
+
+using tables::Cell;
+using tables::Grade;
+using tables::Table;
+
+Grade lowest_grade(const Table& table) {
+    if (table.rows.empty()) {
+        Grade lowest = table.grade;
+        for (const auto& fact : table.facts) lowest = std::min(lowest, fact.grade.value_or(table.grade));
+        return lowest;
+    }
+    Grade lowest = Grade::two_sources;
+    for (std::size_t row = 0; row < table.rows.size(); ++row)
+        for (std::size_t column = 1; column < table.columns.size(); ++column)
+            if (!std::holds_alternative<std::monostate>(table.rows[row].cells[column])) lowest = std::min(lowest, table.grade_of(row, column));
+    return lowest;
+}
+
+std::string cell_text(const Cell& cell) {
+    if (const auto* number = std::get_if<double>(&cell)) {
+        char buffer[32];
+        return {buffer, std::to_chars(buffer, buffer + sizeof buffer, *number).ptr};
+    }
+    if (const auto* word = std::get_if<std::string>(&cell)) return *word;
+    if (const auto* flag = std::get_if<bool>(&cell)) return *flag ? "yes" : "no";
+    return "-";
+}
+
+/// A mark behind a figure that says how well it is verified: none for two sources.
+std::string_view mark(Grade grade) {
+    switch (grade) {
+        case Grade::two_sources: return "";
+        case Grade::one_source: return "'";
+        case Grade::memory: return "?";
+    }
+    return "";
+}
+
+std::string marked(const Table& table, std::size_t row, std::size_t column) {
+    const Cell& cell = table.rows[row].cells[column];
+    const bool figure = std::holds_alternative<double>(cell) && column > 0;
+    return cell_text(cell) + (figure ? std::string(mark(table.grade_of(row, column))) : "");
+}
+
+std::string rows_text(const Table& table, const Style& style) {
+    std::vector<std::size_t> widths;
+    std::size_t total = 2;
+    for (std::size_t c = 0; c < table.columns.size(); ++c) {
+        std::size_t width = std::max(columns(table.columns[c].name), columns(table.columns[c].unit));
+        for (std::size_t r = 0; r < table.rows.size(); ++r) width = std::max(width, columns(marked(table, r, c)));
+        widths.push_back(width);
+        total += width + 2;
+    }
+    std::string out;
+    if (total > style.width) {  // long texts: one row as a list
+        for (std::size_t r = 0; r < table.rows.size(); ++r) {
+            std::string line;
+            for (std::size_t c = 0; c < table.columns.size(); ++c) {
+                const std::string value = marked(table, r, c);
+                if (value == "-" || value == "none") continue;
+                line += (line.empty() ? "" : "; ") + table.columns[c].name + " " + value;
+                if (!table.columns[c].unit.empty() && table.columns[c].unit != "1" && table.columns[c].unit != "AWG") line += " " + table.columns[c].unit;
+            }
+            out += wrapped(line, "  ", "    ", style);
+        }
+        return out;
+    }
+    const auto padded = [](const std::string& text, std::size_t width) { return text + std::string(width - std::min(width, columns(text)), ' ') + "  "; };
+    std::string names = "  ", units = "  ";
+    for (std::size_t c = 0; c < table.columns.size(); ++c) {
+        names += padded(table.columns[c].name, widths[c]);
+        units += padded(table.columns[c].unit, widths[c]);
+    }
+    const auto without_end = [](std::string line) {
+        line.erase(line.find_last_not_of(' ') + 1);
+        return line + "\n";
+    };
+    out += inked(without_end(names), Ink::strong, style) + without_end(units);
+    for (std::size_t r = 0; r < table.rows.size(); ++r) {
+        std::string line = "  ";
+        for (std::size_t c = 0; c < table.columns.size(); ++c) line += padded(marked(table, r, c), widths[c]);
+        out += without_end(line);
+    }
+    return out;
+}
+
+}  // namespace
+
+std::string tables_text(const tables::Catalogue& catalogue, const Style& style) {
+    std::string out;
+    for (const auto id : catalogue.ids()) {
+        const Table* table = catalogue.table(id);
+        if (!table) {
+            out += fmt::format("{}  cannot be read\n", id);
+            continue;
+        }
+        const std::string source = fmt::format("{} {} {}", table->source_title, table->edition, table->place);
+        out += inked(table->id, Ink::strong, style) + fmt::format(" ({}, {})\n", table->family, tables::words(lowest_grade(*table)));
+        out += wrapped(table->title + ". " + source, "    ", "    ", style);
+    }
+    out += wrapped(fmt::format("{} tables. In brackets the lowest grade of a cell: two sources, one source, memory. "
+                               "A figure from memory can warn or fail a plan, but never be the only ground for ok. "
+                               "`benchfeed tables ID` prints one.", catalogue.ids().size()), "", "", style);
+    return out;
+}
+
+std::string table_text(const Table& table, const Style& style) {
+    std::string out = inked(table.id, Ink::strong, style) + "\n";
+    out += wrapped(table.title, "", "", style);
+    out += wrapped(fmt::format("Source: {}, edition {}, {} ({})", table.source_title, table.edition, table.place, tables::words(table.status)), "", "  ", style);
+    out += wrapped(fmt::format("Verified: {}; figures marked ' have one source, figures marked ? are from memory", tables::words(table.grade)), "", "  ", style);
+    if (!table.rows.empty()) out += "\n" + rows_text(table, style);
+    if (!table.facts.empty()) out += "\n";
+    for (const auto& fact : table.facts) {
+        const bool figure = std::holds_alternative<double>(fact.value);
+        out += wrapped(fmt::format("{} = {}{}{}", fact.name, cell_text(fact.value), figure ? mark(fact.grade.value_or(table.grade)) : "",
+                                   fact.unit.empty() || fact.unit == "1" ? "" : " " + fact.unit), "  ", "    ", style);
+    }
+    if (!table.notes.empty()) out += "\nNotes\n";
+    for (const auto& note : table.notes) out += wrapped(note, "  - ", "    ", style);
+    if (!table.seen_in.empty()) out += "Seen in\n";
+    for (const auto& seen : table.seen_in) out += wrapped(seen, "  - ", "    ", style);
+    return out;
+}
+
+std::string rules_text(const Style& style) {
+    std::string out;
+    for (const auto& rule : rules::registry()) {
+        out += inked(rule.id, Ink::strong, style) + fmt::format(" ({}{})\n", rule.essential ? "essential, " : "", rule.families);
+        out += wrapped(rule.title, "    ", "    ", style);
+    }
+    out += wrapped("An essential rule that cannot be judged keeps a plan from exit code 0. `benchfeed explain RULE` prints its page.", "", "", style);
+    return out;
+}
+
+std::string page_text(std::string_view rule_id, const Style& style) {
+    const std::string_view page = rules::page(rule_id);
+    std::string out, paragraph;
+    bool code = false;
+    const auto flush = [&] {
+        if (!paragraph.empty()) out += wrapped(paragraph, "", paragraph.starts_with("- ") ? "  " : "", style);
+        paragraph.clear();
+    };
+    for (std::size_t at = 0; at < page.size();) {
+        const std::size_t end = std::min(page.find('\n', at), page.size());
+        const std::string line(page.substr(at, end - at));
+        at = end + 1;
+        if (line.starts_with("```")) {
+            flush();
+            code = !code;
+        } else if (code) {
+            out += "    " + line + "\n";
+        } else if (line.empty()) {
+            flush();
+            out += "\n";
+        } else if (line.starts_with("#")) {
+            flush();
+            const std::string title = line.substr(line.find_first_not_of("# "));
+            out += inked(title, Ink::strong, style) + "\n";
+        } else {
+            if (line.starts_with("- ")) flush();
+            paragraph += (paragraph.empty() ? "" : " ") + line;
+        }
+    }
+    flush();
+    return out;
+}
+
+}  // namespace benchfeed::report

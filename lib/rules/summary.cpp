@@ -1,0 +1,146 @@
+#include "rules/summary.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "base/quantity_text.hpp"
+#include "rules/overload.hpp"
+#include "rules/support.hpp"
+
+namespace benchfeed::rules {
+
+int rank(Harm harm) {
+    switch (harm) {
+        case Harm::heat: return 0;
+        case Harm::shock: return 1;
+        case Harm::restart: return 2;
+        case Harm::volts: return 3;
+        case Harm::trip: return 4;
+        case Harm::plan: return 5;
+    }
+    return 6;
+}
+
+Explanation explain(const Situation& s, const Judgement& judgement, const Outcome& outcome) {
+    const Limit* limit = outcome.limit == plan::nowhere ? nullptr : &judgement.limits[outcome.limit];
+    Explanation e = registry()[outcome.rule].explain(s, outcome, limit);
+    std::stable_sort(e.remedies.begin(), e.remedies.end(), [](const Remedy& a, const Remedy& b) { return a.cost < b.cost; });
+    return e;
+}
+
+std::vector<Finding> findings(const Situation& s, const Judgement& judgement) {
+    std::vector<Finding> found;
+    const auto worse = [&](const Outcome& a, const Outcome& b) {
+        if (a.verdict != b.verdict) return a.verdict > b.verdict;
+        const int harm_a = rank(registry()[a.rule].harm), harm_b = rank(registry()[b.rule].harm);
+        if (harm_a != harm_b) return harm_a < harm_b;
+        return a.share().value_or(0) > b.share().value_or(0) * (1 + 1e-9);
+    };
+    for (const Outcome& o : judgement.outcomes) {
+        if (o.verdict == Verdict::ok) continue;
+        const auto same = std::find_if(found.begin(), found.end(), [&](const Finding& f) {
+            return f.outcome->rule == o.rule && f.outcome->at == o.at && f.outcome->part == o.part;
+        });
+        if (same == found.end()) {
+            found.push_back({&o, {}});
+        } else if (worse(o, *same->outcome)) {
+            same->also.insert(same->also.begin(), same->outcome->set);
+            same->outcome = &o;
+        } else {
+            same->also.push_back(o.set);
+        }
+    }
+    std::stable_sort(found.begin(), found.end(), [&](const Finding& a, const Finding& b) { return worse(*a.outcome, *b.outcome); });
+    (void)s;
+    return found;
+}
+
+std::string headline(const Situation& s, const Judgement& judgement) {
+    const auto found = findings(s, judgement);
+    const auto is = [&](const Finding& f, Verdict verdict) { return f.outcome->verdict == verdict; };
+    const auto count = [&](Verdict verdict) {
+        return std::count_if(found.begin(), found.end(), [&](const Finding& f) { return is(f, verdict); });
+    };
+    if (!found.empty() && is(found.front(), Verdict::fail)) {
+        const std::string words = explain(s, judgement, *found.front().outcome).short_words;
+        const auto more = count(Verdict::fail) - 1;
+        return fmt::format("Do not use yet: {}{}.", words, more > 0 ? fmt::format(" ({} more below)", more) : "");
+    }
+    for (const Finding& f : found)
+        if (is(f, Verdict::cannot_judge) && registry()[f.outcome->rule].essential) {
+            std::string words = explain(s, judgement, *f.outcome).short_words;
+            if (!words.empty() && words.back() != '?' && words.back() != '.') words += '.';
+            return "Cannot say yet: " + words;
+        }
+    const auto cautions = count(Verdict::caution), open = count(Verdict::cannot_judge);
+    if (cautions + open == 0) return "No problem found in what was checked.";
+    std::string out = "No fail found in what was checked; ";
+    if (cautions > 0) out += fmt::format("{} caution{}", cautions, cautions == 1 ? "" : "s");
+    if (open > 0) out += fmt::format("{}{} open question{}", cautions > 0 ? " and " : "", open, open == 1 ? "" : "s");
+    return out + " below.";
+}
+
+namespace {
+Outcome as_outcome(const Limit& limit, Current drawn) {
+    Outcome o;
+    o.at = limit.at;
+    o.part = limit.part;
+    o.value = drawn;
+    o.edge = limit.edge;
+    return o;
+}
+}  // namespace
+
+std::vector<std::string> set_lines(const Situation& s, const Judgement& judgement) {
+    std::vector<std::string> lines;
+    for (std::size_t i = 0; i < judgement.weakest.size(); ++i) {
+        const bool everything = i + 1 == judgement.weakest.size();
+        const Index set = everything ? everything_set : static_cast<Index>(i);
+        if (everything && s.plan.everything.loads.size() < 2) continue;
+        const Weakest& weakest = judgement.weakest[i];
+        const std::string name = set_words(s, set) + (set_of(s.plan, set).assumed ? " (assumed set)" : "");
+        if (weakest.limit == plan::nowhere) {
+            lines.push_back(name + ": nothing on its way could be rated");
+            continue;
+        }
+        const Limit& limit = judgement.limits[weakest.limit];
+        const Evaluated evaluated = evaluate(s, limit, set_of(s.plan, set).loads);
+        const Current drawn = std::get<Current>(evaluated.value), most = std::get<Current>(limit.edge);
+        const std::string where = words(s, limit.at, limit.part);
+        std::string line = fmt::format("{}: {} of {}{} at {}, {} %", name, to_text(drawn), to_text(most), limit.weight.motors_only ? " for motors" : "", where, digits(weakest.share * 100, weakest.share < 1 ? 2 : 3));
+        if (!above(drawn, most))
+            line += fmt::format("; {} left", to_text(Current(most - drawn), 2));
+        else if (everything)
+            line += nothing_trips(s, as_outcome(limit, drawn)) ? "; too much, and nothing trips at once" : "; too much: it trips";
+        else
+            line += fmt::format("; {} too much", to_text(Current(drawn - most), 2));
+        const bool unknown = std::any_of(set_of(s.plan, set).loads.begin(), set_of(s.plan, set).loads.end(),
+                                         [&](Index load) { return !s.network.loads[s.network.load_of[load]].known(); });
+        if (unknown) line += "; a load without a known current is not in it";
+        lines.push_back(std::move(line));
+    }
+    return lines;
+}
+
+std::vector<NotChecked> not_checked(const Situation& s) {
+    std::vector<NotChecked> list{
+        {"starting currents, nuisance trips and start dips", "no rule for them in this version"},
+        {"fault loops, disconnection times and residual protection", "no rule for them in this version"},
+        {"boxes, terminals, plug patterns, cord types and the protective conductor", "no rule for them in this version"},
+    };
+    for (const Index i : s.network.order) {
+        const plan::Element& e = s.plan[i];
+        if (!s.network.house[i] || e.kind != plan::Kind::outlet || s.network.branches[i].known) continue;
+        list.push_back({"the run from the panel to " + e.words(), "its length is not in the plan: drops count the bench part only"});
+    }
+    for (const Index i : s.network.order)
+        if (s.network.house[i] && s.plan[i].cable && !s.plan[i].cable->method.known() && !s.nec())
+            list.push_back({"whether " + words(s, at_element(i), Part::cable) + " suits its device", "how it is laid is not known; have an electrician look at it"});
+    const auto& source = s.plan.supply_of(s.network.order.front()).source;
+    if (source.is(plan::SupplySource::generator) || source.is(plan::SupplySource::inverter))
+        list.push_back({"faults, starts and residual devices", "a " + std::string(source.word()) + " behaves like nothing here describes"});
+    return list;
+}
+
+}  // namespace benchfeed::rules

@@ -1,0 +1,36 @@
+#pragma once
+// What a report says of a judged plan as a whole: the first sentence, the amps of each set, what was not looked at.
+#include <string>
+#include <vector>
+
+#include "rules/judge.hpp"
+
+namespace benchfeed::rules {
+
+/// The answer in one sentence, the worst harm first. Never "safe", never "compliant".
+[[nodiscard]] std::string headline(const Situation& situation, const Judgement& judgement);
+
+/// "Sawing: 12.3 A of 16 A at the bench plug, 77 %; 3.7 A left", one for each set, then everything at once.
+[[nodiscard]] std::vector<std::string> set_lines(const Situation& situation, const Judgement& judgement);
+
+/// Something that was not looked at, and why.
+struct NotChecked {
+    std::string what, why;
+};
+[[nodiscard]] std::vector<NotChecked> not_checked(const Situation& situation);
+
+/// Outcomes that a report tells as findings, worst first: of one rule, place and part the worst set speaks, the
+/// others are named in `also`.
+struct Finding {
+    const Outcome* outcome = nullptr;
+    std::vector<Index> also;  ///< further sets with the same finding
+};
+[[nodiscard]] std::vector<Finding> findings(const Situation& situation, const Judgement& judgement);
+
+/// How bad a harm is: fire first, then shock, then a tool that starts by itself.
+[[nodiscard]] int rank(Harm harm);
+
+/// Words and steps of an outcome.
+[[nodiscard]] Explanation explain(const Situation& situation, const Judgement& judgement, const Outcome& outcome);
+
+}  // namespace benchfeed::rules
