@@ -73,8 +73,14 @@ std::string headline(const Situation& s, const Judgement& judgement) {
             if (!words.empty() && words.back() != '?' && words.back() != '.') words += '.';
             return "Cannot say yet: " + words;
         }
-    const auto cautions = count(Verdict::caution), open = count(Verdict::cannot_judge);
-    if (cautions + open == 0) return "No problem found in what was checked.";
+    const auto open = count(Verdict::cannot_judge);
+    const auto noted_only = [&](const Finding& f) { return registry()[f.outcome->rule].harm == Harm::plan && f.outcome->at.kind == At::Kind::plan; };
+    const auto cautions = std::count_if(found.begin(), found.end(), [&](const Finding& f) { return is(f, Verdict::caution) && !noted_only(f); });
+    if (cautions + open == 0) {
+        std::string out = "No problem found in what was checked";
+        for (const Finding& f : found) out += "; " + explain(s, judgement, *f.outcome).headline;
+        return out + ".";
+    }
     std::string out = "No fail found in what was checked; ";
     if (cautions > 0) out += fmt::format("{} caution{}", cautions, cautions == 1 ? "" : "s");
     if (open > 0) out += fmt::format("{}{} open question{}", cautions > 0 ? " and " : "", open, open == 1 ? "" : "s");

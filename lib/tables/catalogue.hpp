@@ -12,7 +12,8 @@ namespace benchfeed::tables {
 /// A standard or other text from which tables were taken; one entry of data/tables/sources.toml.
 struct Source {
     std::string key, title, publisher, kind;
-    std::vector<std::string> notes;
+    std::vector<std::string> editions;  ///< those of the tables taken from it
+    std::vector<std::string> notes;     ///< errata, and where prints differ
 };
 
 class Catalogue {

@@ -72,6 +72,7 @@ public:
     std::vector<std::string> notes;     ///< validity, corrections, what differs between prints
     std::vector<std::string> seen_in;   ///< kinds of publication in which the figures were found
     std::vector<Column> columns;
+    std::vector<std::size_t> key;  ///< the columns that together name a row; mostly the first alone
     std::vector<Row> rows;
     std::vector<Fact> facts;
 

@@ -19,6 +19,8 @@ Yield look(const Situation& s) {
             if (!s.network.house[i]) yield.outcomes.push_back(undecided(at_element(i), Part::cable));
             continue;
         }
+        // A ring shares its load between two legs; heat.cable-unprotected judges it against its device.
+        if (s.plan[i].cable->ring.is(true)) continue;
         Limit limit;
         limit.at = at_element(i);
         limit.part = Part::cable;

@@ -19,6 +19,7 @@ struct Demand {
     Ratio share = 1.0 * unit::one;                 ///< In <= share * Iz
     std::optional<Ratio> band;                     ///< above this share of Iz: a caution (gG)
     std::optional<Current> printed_limit;          ///< a table names the largest device itself
+    bool by_row_alone = false;                     ///< ... whatever the ampacity: plug fuses, rings
     std::optional<tables::Citation> source;
 };
 
@@ -51,6 +52,7 @@ Demand plug_fuse_demand(const Situation& s, Index i) {
     if (!row) return demand;
     if (const auto largest = cords.current(*row, "max_fuse")) {
         demand.printed_limit = largest->value;
+        demand.by_row_alone = true;
         demand.source = largest->source;
     }
     return demand;
@@ -75,7 +77,25 @@ Demand nec_demand(const Situation& s, Index i, bool cord) {
     return demand;
 }
 
+/// BS 7671 433.1.204: a ring behind 30 or 32 A is covered if a leg carries 20 A as installed.
+std::optional<Demand> ring_demand(const Situation& s, Index i, const Guard& guard, const Ampacity& iz) {
+    const plan::Cable& cable = *s.plan[i].cable;
+    const tables::Table& ring = need(s, "bs-433-1-204");
+    const auto least = ring.current("device_least"), most = ring.current("device_most"), leg = ring.current("least_ampacity");
+    const auto section = ring.section("least_section");
+    if (!cable.ring.is(true) || !least || !most || !leg || !section || cable.stock_index == plan::nowhere) return std::nullopt;
+    const auto& stock = s.plan.stocks[cable.stock_index];
+    const bool thick = stock.section.known() && stock.section->area >= section->value.area * (1 - 1e-9);
+    if (!thick || above(*guard.rating, most->value) || above(least->value, *guard.rating) || above(leg->value, *iz.value)) return std::nullopt;
+    Demand demand;
+    demand.printed_limit = most->value;
+    demand.by_row_alone = true;
+    demand.source = most->source;
+    return demand;
+}
+
 Demand demand_of(const Situation& s, Index i, const Guard& guard, const Ampacity& iz) {
+    if (auto ring = ring_demand(s, i, guard, iz)) return *ring;
     if (guard.cable_rule == "gG") return gg_demand(s, *guard.rating);
     if (guard.cable_rule == "bs-1363-cord") return plug_fuse_demand(s, i);
     if (guard.cable_rule == "nec-240") return nec_demand(s, i, iz.cord);
@@ -92,8 +112,8 @@ Demand demand_of(const Situation& s, Index i, const Guard& guard, const Ampacity
 
 /// The largest device that the cable stands behind: min(share * Iz, printed row). A plug fuse follows its
 /// printed row alone, since it guards the cord against short circuit (BS 1363-1).
-Current largest_device(const Demand& demand, const Guard& guard, const Ampacity& iz) {
-    if (guard.cable_rule == "bs-1363-cord" && demand.printed_limit) return *demand.printed_limit;
+Current largest_device(const Demand& demand, const Ampacity& iz) {
+    if (demand.by_row_alone && demand.printed_limit) return *demand.printed_limit;
     const Current by_ampacity = *iz.value * demand.share;
     return demand.printed_limit && *demand.printed_limit < by_ampacity ? *demand.printed_limit : by_ampacity;
 }
@@ -113,7 +133,7 @@ Outcome judge_guarded(const Situation& s, Index i, const Guard& guard, const Amp
     o.part = Part::cable;
     o.basis = iz.cord && !s.nec() ? Basis::physics : Basis::standard;
     o.value = *guard.rating;
-    o.edge = largest_device(demand, guard, iz);
+    o.edge = largest_device(demand, iz);
     o.ground = {iz.grade, iz.substituted};
     if (demand.source && demand.source->grade < o.ground.grade) o.ground.grade = demand.source->grade;
     if (above(*guard.rating, std::get<Current>(o.edge))) {
@@ -209,7 +229,7 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
     Working working;
     const Value capacity = network::explain_ampacity(working, iz);
     const Value rating = working.written(to_text(*guard.rating, 6));
-    explain_demand(working, o, {demand.share, demand.printed_limit, guard.cable_rule == "bs-1363-cord", demand.source}, capacity, rating);
+    explain_demand(working, o, {demand.share, demand.printed_limit, demand.by_row_alone, demand.source}, capacity, rating);
     e.steps = working.finish();
 
     e.headline = capital(what) + " carries " + to_text(*iz.value) + "; " + device + " lets " + to_text(*guard.rating) + " through";

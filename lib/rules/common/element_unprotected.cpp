@@ -15,6 +15,7 @@ constexpr std::uint8_t by_free_way = 2;  // variant: a way is free, so anything 
 constexpr std::uint8_t feeds_any = 3;    // variant: a switch or RCD in front of outlets
 constexpr std::uint8_t no_device = 4;    // variant: nothing upstream that ends an overload
 constexpr std::uint8_t device_unknown = 5;
+constexpr std::uint8_t fused_plugs = 6;   // variant: the fuse sits in the plug that goes in
 
 struct Member {
     Index element;
@@ -71,6 +72,12 @@ bool ways_to_add(const Situation& s, const Member& member) {
     return false;
 }
 
+/// Plugs of this pattern carry their own fuse, which covers what follows them, whatever stands before.
+bool takes_fused_plugs(const Situation& s, const Member& member) {
+    const auto* outlet = s.plan[member.element].as<plan::Outlet>();
+    return outlet && outlet->pattern.known() && fused(s, *outlet->pattern);
+}
+
 Outcome judge_member(const Situation& s, const Member& member, const network::Guard& guard) {
     Outcome o;
     o.at = at_element(member.element);
@@ -81,9 +88,6 @@ Outcome judge_member(const Situation& s, const Member& member, const network::Gu
     if (!above(*guard.rating, *member.rating)) return o;  // the device trips before the element suffers
     const auto end = network::guard_at_far_end(s.plan, s.tables, member.element, member.place);
     if (end && !above(*end->rating, *member.rating)) return o;
-    // Plugs of this pattern carry their own fuse, which covers what follows them.
-    const auto* outlet = s.plan[member.element].as<plan::Outlet>();
-    if (outlet && outlet->pattern.known() && fused(s, *outlet->pattern)) return o;
     const Sum sum = worst_behind(s, member);
     if (member.only_for_outlets) {
         if (!feeds_outlets(s, member.element)) return o;
@@ -103,6 +107,16 @@ Yield look(const Situation& s) {
     Yield yield;
     for (const Member& member : members(s)) {
         if (!member.rating) continue;  // the overload rules ask for it
+        if (takes_fused_plugs(s, member)) {
+            Outcome o;
+            o.at = at_element(member.element);
+            o.part = member.part;
+            o.basis = Basis::standard;
+            o.value = o.edge = *member.rating;
+            o.variant = fused_plugs;
+            yield.outcomes.push_back(o);
+            continue;
+        }
         const network::Search search = network::overload_guard(s.plan, s.tables, member.element, member.place);
         const bool settled = search.found && !above(*search.found->rating, *member.rating);
         if (!settled && (search.undecided || !search.found)) {
@@ -143,6 +157,12 @@ Explanation explain_undecided(const Situation& s, const Outcome& o) {
 Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
     if (o.verdict == Verdict::cannot_judge) return explain_undecided(s, o);
     const plan::Element& element = s.plan[o.at.index];
+    if (o.variant == fused_plugs) {
+        Explanation e;
+        e.headline = capital(element.words()) + " takes plugs that carry their own fuse";
+        e.place = {element.header, ""};
+        return e;
+    }
     const auto search = network::overload_guard(s.plan, s.tables, o.at.index, place_in(o));
     const network::Guard& guard = *search.found;
     const std::string what = words(s, o.at, o.part), rating = to_text(std::get<Current>(o.edge)), device = to_text(*guard.rating);

@@ -1,0 +1,74 @@
+// Every plan in tests/plans/rules and data/plans gives exactly the findings that its comments announce.
+#include <doctest/doctest.h>
+
+#include <set>
+
+#include "plans/expectations.hpp"
+#include "report/style.hpp"
+
+using namespace benchfeed;
+using namespace benchfeed::test;
+
+namespace {
+
+const tables::Catalogue& catalogue() {
+    static const tables::Catalogue all;
+    return all;
+}
+
+void check_plan(const std::filesystem::path& path) {
+    CAPTURE(path.filename().string());
+    const std::string content = read_text(path);
+    const text::Document document(path.filename().string(), content);
+    const auto result = check(document, catalogue());
+    if (const auto* problems = std::get_if<Diagnostics>(&result)) {
+        MESSAGE(report::diagnostics_text(document, *problems, {}));
+        FAIL("the plan cannot be read");
+        return;
+    }
+    const auto& judged = std::get<Judged>(result);
+    auto expected = expectations_of(content);
+    for (const Expectation& found : findings_of(judged)) {
+        const auto match = std::find_if(expected.begin(), expected.end(), [&](const Expectation& e) {
+            return e.rule == found.rule && e.verdict == found.verdict && (e.at.empty() || (e.at == found.at && e.part == found.part));
+        });
+        if (match != expected.end()) {
+            match->met = true;
+            continue;
+        }
+        FAIL_CHECK("not announced: " << found.rule << " " << found.verdict << " at " << found.at << " " << found.part);
+    }
+    for (const Expectation& e : expected)
+        if (!e.met) FAIL_CHECK("announced but not found: " << e.rule << " " << e.verdict << " at " << e.at << " " << e.part);
+}
+
+}  // namespace
+
+TEST_CASE("rule plans give the findings that they announce, and no other") {
+    const auto plans = plans_in(std::string(BENCHFEED_TESTS_DIR) + "/plans/rules");
+    REQUIRE(plans.size() >= 60);
+    for (const auto& path : plans) check_plan(path);
+}
+
+TEST_CASE("demo plans and worked scenarios give the findings that they announce, and no other") {
+    for (const auto& path : plans_in(std::string(BENCHFEED_DATA_DIR) + "/plans")) check_plan(path);
+    for (const auto& path : plans_in(std::string(BENCHFEED_TESTS_DIR) + "/plans/scenarios")) check_plan(path);
+}
+
+TEST_CASE("every rule has a plan where it fires, one where it just does not, and one where it cannot judge") {
+    // These rules always know: a reel without a mark has a rule of the trade, and plan.* only list.
+    const std::set<std::string> never_undecided{"reel-wound", "implausible", "unknown", "assumed"};
+    std::set<std::string> names;
+    for (const auto& path : plans_in(std::string(BENCHFEED_TESTS_DIR) + "/plans/rules")) names.insert(path.stem().string());
+    for (const auto& rule : rules::registry()) {
+        const std::string name(rule.id.substr(rule.id.find('.') + 1));
+        CAPTURE(name);
+        CHECK(names.contains(name + "-fires"));
+        CHECK(names.contains(name + "-holds"));
+        if (!never_undecided.contains(name)) CHECK(names.contains(name + "-cannot-judge"));
+        const auto fires = expectations_of(read_text(std::string(BENCHFEED_TESTS_DIR) + "/plans/rules/" + name + "-fires.toml"));
+        CHECK(std::any_of(fires.begin(), fires.end(), [&](const Expectation& e) { return e.rule == rule.id; }));
+        const auto holds = expectations_of(read_text(std::string(BENCHFEED_TESTS_DIR) + "/plans/rules/" + name + "-holds.toml"));
+        CHECK(std::none_of(holds.begin(), holds.end(), [&](const Expectation& e) { return e.rule == rule.id; }));
+    }
+}
