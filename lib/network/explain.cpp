@@ -9,14 +9,16 @@ namespace benchfeed::network {
 
 std::string cited(const tables::Citation& c) {
     std::string out = c.source;
-    if (!c.edition.empty()) out += ":" + c.edition;
-    if (!c.place.empty()) out += " " + c.place;
+    const bool year = !c.edition.empty() && c.edition.front() >= '0' && c.edition.front() <= '9';
+    if (year) out += ":" + c.edition;
+    if (!c.place.empty()) out += (year ? " " : ", ") + c.place;
     if (!c.cell.empty()) out += ", " + c.cell;
     return out + " (" + std::string(tables::words(c.grade)) + ")";
 }
 
 Value explain_ampacity(Working& working, const Ampacity& found) {
     const Value base = working.written(found.base.written);
+    if (found.factors.empty() && !found.cap) return base;  // the printed cell is the ampacity
     std::vector<Value> operands{base};
     std::string formula = "table", pattern = "{}";
     std::vector<std::string> sources{cited(found.base.source)};
@@ -26,7 +28,7 @@ Value explain_ampacity(Working& working, const Ampacity& found) {
         operands.push_back(working.written(factor.figure.written));
         sources.push_back(factor.symbol + ", " + factor.words + ": " + cited(factor.figure.source));
     }
-    Value iz = working.add("Iz", formula, pattern, operands, "A", sources);
+    Value iz = found.factors.empty() ? base : working.add("Iz", formula, pattern, operands, "A", sources);
     if (found.cap) {
         const Value cap = working.written(found.cap->written);
         if (working.exact(iz) > in(unit::ampere, found.cap->value)) {

@@ -105,6 +105,13 @@ std::optional<Remedy> leave_one_out(const Situation& s, const Limit& limit, cons
                                           s.plan[*best].words(), to_text(best_left))};
 }
 
+/// The limit as marked; a mark in watts is divided by the volts first.
+Value bound_of(Working& working, const Situation& s, const Outcome& outcome, const OverloadWords& w, Current most) {
+    if (!w.watts) return working.written(w.rating.empty() ? to_text(most, 6) : w.rating);
+    const Voltage volts = network::nominal_between(s.plan.supply_of(outcome.at.index), s.plan[outcome.at.index].conductors.value_or(plan::Conductors{}));
+    return working.add("limit", "P / U", "{} / {}", {working.written(to_text(*w.watts, 6)), working.written(to_text(volts, 6))}, "A");
+}
+
 }  // namespace
 
 Explanation explain_overload(const Situation& s, const Outcome& outcome, const Limit& limit, const OverloadWords& w) {
@@ -125,7 +132,7 @@ Explanation explain_overload(const Situation& s, const Outcome& outcome, const L
 
     Working working;
     const Value sum = sum_of(working, s, loads, "I", &limit);
-    const Value bound = working.written(w.rating.empty() ? to_text(most, 6) : w.rating);
+    const Value bound = bound_of(working, s, outcome, w, most);
     const std::vector<std::string> source = w.source ? std::vector<std::string>{network::cited(*w.source)} : std::vector<std::string>{};
     const bool exceeds = above(drawn, most);
     working.compare(sum, exceeds ? ">" : "<=", bound, source);
@@ -147,7 +154,8 @@ Explanation explain_overload(const Situation& s, const Outcome& outcome, const L
     }
     if (outcome.verdict == Verdict::fail) {
         if (auto remedy = leave_one_out(s, limit, loads)) e.remedies.push_back(std::move(*remedy));
-        e.remedies.push_back({Cost::electrician, "or a second circuit, with its own plug and cord, for a part of the bench"});
+        if (loads.size() > 1)
+            e.remedies.push_back({Cost::electrician, "or a second circuit, with its own plug and cord, for a part of the bench"});
     }
     return e;
 }

@@ -13,6 +13,7 @@ struct OverloadWords {
     std::optional<tables::Citation> source;  ///< where that rating stands; nothing for a mark in the plan
     Span place;                              ///< where the carets go
     std::string limit_words = "";            ///< what the limit is called in the headline; "" for none
+    std::optional<Power> watts = {};         ///< the mark is in watts: the limit is watts over volts
 };
 
 /// Headline, worked sum of the loads, comparison with the limit, and the remedies every overload has.

@@ -35,6 +35,11 @@ Current amps_of(const Situation& s, Index element, const CurrentOrPower& mark) {
     return std::get<Power>(mark) / network::nominal_between(s.plan.supply_of(element), conductors);
 }
 
+std::optional<Power> watts_of(const plan::Field<CurrentOrPower>& mark) {
+    const auto* watts = mark.known() ? std::get_if<Power>(&*mark) : nullptr;
+    return watts ? std::optional(*watts) : std::nullopt;
+}
+
 namespace {
 
 ContactRating of_pattern(const Situation& s, const plan::Field<std::string>& pattern) {
@@ -54,7 +59,7 @@ void lower_to(ContactRating& rating, Current mark) {
     if (rating.current && !above(*rating.current, mark)) return;
     rating.current = mark;
     rating.source.reset();
-    rating.written = to_text(mark, 3);
+    rating.written = to_text(mark, 6);
     rating.ground = {};
 }
 

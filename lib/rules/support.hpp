@@ -22,6 +22,9 @@ namespace benchfeed::rules {
 /// Amps of a mark that may be printed in watts, at the nominal volts where the element stands.
 [[nodiscard]] Current amps_of(const Situation& s, Index element, const CurrentOrPower& mark);
 
+/// The watts of a mark that is printed in watts.
+[[nodiscard]] std::optional<Power> watts_of(const plan::Field<CurrentOrPower>& mark);
+
 /// Rating of an outlet: the lowest of pattern, `rating` and (unless it is a tool socket) `limit`.
 struct ContactRating {
     std::optional<Current> current;  ///< nothing: pattern or mark is unknown

@@ -33,7 +33,9 @@ struct Catalogue::State {
 
     Slot* find(std::string_view id) {
         const auto it = std::lower_bound(slots.begin(), slots.end(), id,
-                                         [](const std::unique_ptr<Slot>& slot, std::string_view wanted) { return slot->text.id < wanted; });
+                                         [](const std::unique_ptr<Slot>& slot, std::string_view wanted) {
+                                             return slot->text.id < wanted;
+                                         });
         return it != slots.end() && (*it)->text.id == id ? it->get() : nullptr;
     }
 
@@ -46,9 +48,13 @@ struct Catalogue::State {
             }
             Table& table = std::get<Table>(read);
             const auto& all = read_sources_once();
-            const auto source = std::find_if(all.begin(), all.end(), [&](const Source& s) { return s.key == table.source_key; });
+            const auto source = std::find_if(all.begin(), all.end(),
+                                             [&](const Source& s) { return s.key == table.source_key; });
             if (source == all.end()) {
-                slot.problems.push_back({std::string(slot.text.id), fmt::format("source {} is not in sources.toml", table.source_key), {}, ""});
+                slot.problems.push_back({std::string(slot.text.id),
+                                         fmt::format("source {} is not in sources.toml", table.source_key),
+                                         {},
+                                         ""});
                 return;
             }
             table.source_title = source->title;
@@ -63,7 +69,8 @@ Catalogue::Catalogue() : state_(std::make_unique<State>()) {
         state_->slots.push_back(std::make_unique<State::Slot>());
         state_->slots.back()->text = text;
     }
-    std::sort(state_->slots.begin(), state_->slots.end(), [](const auto& a, const auto& b) { return a->text.id < b->text.id; });
+    std::sort(state_->slots.begin(), state_->slots.end(),
+              [](const auto& a, const auto& b) { return a->text.id < b->text.id; });
 }
 Catalogue::~Catalogue() = default;
 
@@ -80,7 +87,9 @@ std::vector<std::string_view> Catalogue::ids() const {
     return ids;
 }
 
-const std::vector<Source>& Catalogue::sources() const { return state_->read_sources_once(); }
+const std::vector<Source>& Catalogue::sources() const {
+    return state_->read_sources_once();
+}
 
 Diagnostics Catalogue::problems() const {
     state_->read_sources_once();

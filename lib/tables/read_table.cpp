@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <utility>
 
 #include "base/quantity_text.hpp"
 #include "tables/table.hpp"
@@ -14,12 +15,14 @@ namespace benchfeed::tables {
 namespace {
 
 constexpr std::array<std::string_view, 3> grades{"memory", "one source", "two sources"};
-constexpr std::array<std::string_view, 5> statuses{"standard", "recommendation", "marking", "physics", "practice"};
+constexpr std::array<std::string_view, 5> statuses{"standard", "recommendation", "marking", "physics",
+                                                   "practice"};
 constexpr std::array<std::string_view, 3> families{"iec", "nec", "common"};
 constexpr std::array<std::string_view, 38> units{
-    "",    "1",  "%",   "A",    "mA",   "kA",   "V",  "mV/A/m", "W",         "kW",    "hp",     "kVA/hp",      "ohm",
-    "Mohm", "m",  "ft",  "in",   "mm",   "mm2",  "AWG", "cmil",  "in3",       "cm3",   "degC",   "1/K",         "s",
-    "min", "h",  "Hz",  "kg",   "A2s",  "ohm/km", "ohm/kft", "ohm/m", "ohm*mm2/m", "A*s^0.5/mm2", "deg", "kVA"};
+    "",     "1",      "%",       "A",     "mA",        "kA",          "V",   "mV/A/m", "W",   "kW",
+    "hp",   "kVA/hp", "ohm",     "Mohm",  "m",         "ft",          "in",  "mm",     "mm2", "AWG",
+    "cmil", "in3",    "cm3",     "degC",  "1/K",       "s",           "min", "h",      "Hz",  "kg",
+    "A2s",  "ohm/km", "ohm/kft", "ohm/m", "ohm*mm2/m", "A*s^0.5/mm2", "deg", "kVA"};
 
 template <class Words>
 std::optional<std::size_t> position(const Words& words, std::string_view word) {
@@ -152,7 +155,8 @@ private:
         const auto* column = node.as<text::Table>();
         if (!column) return fault(node.span, "a column is { name = ..., unit = ... }");
         only_keys(*column, {"name", "unit", "verified"});
-        Column read{text_at(*column, "name"), text_at(*column, "unit", true), grade_at(*column, node.span, false)};
+        Column read{text_at(*column, "name"), text_at(*column, "unit", true),
+                    grade_at(*column, node.span, false)};
         if (!position(units, read.unit)) fault(node.span, fmt::format("there is no unit \"{}\"", read.unit));
         if (table_.column(read.name)) fault(node.span, fmt::format("column {} stands twice", read.name));
         table_.columns.push_back(std::move(read));
@@ -161,11 +165,12 @@ private:
     void read_key(const text::Table& head) {
         for (const std::string& name : texts_at(head, "key")) {
             if (const auto at = table_.column(name))
-                table_.key.push_back(*at);
+                table_.key_columns.push_back(*at);
             else
-                fault(head.find("key")->node.span, fmt::format("key names column {}, which is not there", name));
+                fault(head.find("key")->node.span,
+                      fmt::format("key names column {}, which is not there", name));
         }
-        if (table_.key.empty()) table_.key.push_back(0);
+        if (table_.key_columns.empty()) table_.key_columns.push_back(0);
     }
 
     Cell cell_of(const text::Node& node, std::string_view unit) {
@@ -199,9 +204,12 @@ private:
                 continue;
             }
             only_keys(*fact, {"value", "unit", "verified"});
-            Fact read{entry.key, {}, fact->find("unit") ? text_at(*fact, "unit", true) : "",
+            Fact read{entry.key,
+                      {},
+                      fact->find("unit") ? text_at(*fact, "unit", true) : "",
                       grade_at(*fact, entry.node.span, false)};
-            if (!position(units, read.unit)) fault(entry.node.span, fmt::format("there is no unit \"{}\"", read.unit));
+            if (!position(units, read.unit))
+                fault(entry.node.span, fmt::format("there is no unit \"{}\"", read.unit));
             read.value = cell_of(value->node, read.unit);
             table_.facts.push_back(std::move(read));
         }
@@ -228,12 +236,13 @@ private:
             row.cells.push_back(cell_of(cells->items[i], table_.columns[i].unit));
         for (const Row& other : table_.rows)
             if (same_key(row, other))
-                fault(node.span, fmt::format("a second row for the same key; the first is in line {}", other.span.line));
+                fault(node.span,
+                      fmt::format("a second row for the same key; the first is in line {}", other.span.line));
         table_.rows.push_back(std::move(row));
     }
 
     bool same_key(const Row& a, const Row& b) const {
-        return std::all_of(table_.key.begin(), table_.key.end(),
+        return std::all_of(table_.key_columns.begin(), table_.key_columns.end(),
                            [&](std::size_t column) { return a.cells[column] == b.cells[column]; });
     }
 
@@ -244,7 +253,8 @@ private:
             const Cell& cell = row.cells[column];
             if (std::holds_alternative<std::monostate>(cell)) continue;
             if (first && first->index() != cell.index())
-                return fault(row.span, fmt::format("column {} mixes texts and flags", table_.columns[column].name));
+                return fault(row.span,
+                             fmt::format("column {} mixes texts and flags", table_.columns[column].name));
             first = &cell;
         }
     }
@@ -258,9 +268,12 @@ private:
             wanted = list->items;
         else if (named)
             wanted.push_back(named->node);
-        for (std::size_t row = 0; row < table_.rows.size() && wanted.size() == table_.key.size(); ++row) {
+        for (std::size_t row = 0; row < table_.rows.size() && wanted.size() == table_.key_columns.size();
+             ++row) {
             std::size_t same = 0;
-            while (same < wanted.size() && is_cell(wanted[same], table_.rows[row].cells[table_.key[same]])) ++same;
+            while (same < wanted.size() &&
+                   is_cell(wanted[same], table_.rows[row].cells[table_.key_columns[same]]))
+                ++same;
             if (same == wanted.size()) return row;
         }
         fault(span, "no row has this key");
@@ -311,8 +324,12 @@ private:
 
 }  // namespace
 
-std::string_view words(Grade grade) { return grades[static_cast<std::size_t>(grade)]; }
-std::string_view words(Status status) { return statuses[static_cast<std::size_t>(status)]; }
+std::string_view words(Grade grade) {
+    return grades[static_cast<std::size_t>(grade)];
+}
+std::string_view words(Status status) {
+    return statuses[static_cast<std::size_t>(status)];
+}
 
 std::variant<Table, Diagnostics> read_table(std::string_view id, std::string_view text) {
     return TableReader(id, text).read();

@@ -30,7 +30,8 @@ std::string number_text(double value) {
 
 std::string cell_text(const Cell& cell, std::string_view unit) {
     if (const auto* number = std::get_if<double>(&cell))
-        return unit.empty() || unit == "1" ? number_text(*number) : number_text(*number) + " " + std::string(unit);
+        return unit.empty() || unit == "1" ? number_text(*number)
+                                           : number_text(*number) + " " + std::string(unit);
     if (const auto* word = std::get_if<std::string>(&cell)) return *word;
     if (const auto* flag = std::get_if<bool>(&cell)) return *flag ? "yes" : "no";
     return "-";
@@ -45,7 +46,7 @@ struct Units;  // the units in which a column may hold a quantity
 
 template <>
 struct Units<Current> {
-    static constexpr UnitOf list[] = {{"A", 1}, {"mA", 1e-3}};
+    static constexpr UnitOf list[] = {{"A", 1}, {"mA", 1e-3}, {"kA", 1e3}};
     static Current make(double si) { return si * unit::ampere; }
 };
 template <>
@@ -55,7 +56,8 @@ struct Units<Ratio> {
 };
 template <>
 struct Units<ImpedancePerLength> {
-    static constexpr UnitOf list[] = {{"ohm/km", 1e-3}, {"ohm/kft", 1 / 304.8}, {"mV/A/m", 1e-3}, {"ohm/m", 1}};
+    static constexpr UnitOf list[] = {
+        {"ohm/km", 1e-3}, {"ohm/kft", 1 / 304.8}, {"mV/A/m", 1e-3}, {"ohm/m", 1}};
     static ImpedancePerLength make(double si) { return si * unit::ohm_per_metre; }
 };
 template <>
@@ -80,8 +82,23 @@ struct Units<Voltage> {
 };
 template <>
 struct Units<Impedance> {
-    static constexpr UnitOf list[] = {{"ohm", 1}};
+    static constexpr UnitOf list[] = {{"ohm", 1}, {"Mohm", 1e6}};
     static Impedance make(double si) { return si * unit::ohm; }
+};
+template <>
+struct Units<Power> {
+    static constexpr UnitOf list[] = {{"W", 1}, {"kW", 1e3}};
+    static Power make(double si) { return si * unit::watt; }
+};
+template <>
+struct Units<Frequency> {
+    static constexpr UnitOf list[] = {{"Hz", 1}};
+    static Frequency make(double si) { return si * unit::hertz; }
+};
+template <>
+struct Units<JouleIntegral> {
+    static constexpr UnitOf list[] = {{"A2s", 1}};
+    static JouleIntegral make(double si) { return si * unit::ampere2_second; }
 };
 template <>
 struct Units<PerKelvin> {
@@ -186,7 +203,8 @@ std::optional<std::size_t> Table::row_at_or_below(std::string_view key, double w
     return best;
 }
 
-std::optional<std::size_t> Table::row_in_range(std::string_view from, std::string_view to, double wanted) const {
+std::optional<std::size_t> Table::row_in_range(std::string_view from, std::string_view to,
+                                               double wanted) const {
     const auto low = column(from), high = column(to);
     for (std::size_t row = 0; low && high && row < rows.size(); ++row) {
         const auto* least = std::get_if<double>(&rows[row].cells[*low]);
@@ -227,13 +245,21 @@ Grade Table::grade_of(std::size_t row, std::size_t column_at) const {
 }
 
 Citation Table::cite() const {
-    return {.table = id, .source = source_title, .edition = edition, .place = place, .cell = "", .grade = grade, .status = status};
+    return {.table = id,
+            .source = source_title,
+            .edition = edition,
+            .place = place,
+            .cell = "",
+            .grade = grade,
+            .status = status};
 }
 
 Citation Table::cite(std::size_t row, std::size_t column_at) const {
     Citation citation = cite();
-    citation.cell = cell_text(rows[row].cells.front(), columns.front().unit);
-    if (column_at != 0) citation.cell += ", " + columns[column_at].name;
+    for (const std::size_t k : key_columns)
+        citation.cell += (citation.cell.empty() ? "" : ", ") + cell_text(rows[row].cells[k], columns[k].unit);
+    if (std::find(key_columns.begin(), key_columns.end(), column_at) == key_columns.end())
+        citation.cell += ", " + columns[column_at].name;
     citation.grade = grade_of(row, column_at);
     return citation;
 }
@@ -245,16 +271,40 @@ Citation Table::cite(const Fact& fact) const {
     return citation;
 }
 
-std::optional<Figure<Current>> Table::current(std::size_t row, std::string_view c) const { return column_figure<Current>(*this, row, c); }
-std::optional<Figure<Ratio>> Table::ratio(std::size_t row, std::string_view c) const { return column_figure<Ratio>(*this, row, c); }
-std::optional<Figure<ImpedancePerLength>> Table::impedance_per_length(std::size_t row, std::string_view c) const {
+std::optional<Figure<Current>> Table::current(std::size_t row, std::string_view c) const {
+    return column_figure<Current>(*this, row, c);
+}
+std::optional<Figure<Ratio>> Table::ratio(std::size_t row, std::string_view c) const {
+    return column_figure<Ratio>(*this, row, c);
+}
+std::optional<Figure<ImpedancePerLength>> Table::impedance_per_length(std::size_t row,
+                                                                      std::string_view c) const {
     return column_figure<ImpedancePerLength>(*this, row, c);
 }
-std::optional<Figure<Volume>> Table::volume(std::size_t row, std::string_view c) const { return column_figure<Volume>(*this, row, c); }
-std::optional<Figure<Length>> Table::length(std::size_t row, std::string_view c) const { return column_figure<Length>(*this, row, c); }
-std::optional<Figure<Duration>> Table::duration(std::size_t row, std::string_view c) const { return column_figure<Duration>(*this, row, c); }
-std::optional<Figure<Voltage>> Table::voltage(std::size_t row, std::string_view c) const { return column_figure<Voltage>(*this, row, c); }
-std::optional<Figure<Impedance>> Table::impedance(std::size_t row, std::string_view c) const { return column_figure<Impedance>(*this, row, c); }
+std::optional<Figure<Volume>> Table::volume(std::size_t row, std::string_view c) const {
+    return column_figure<Volume>(*this, row, c);
+}
+std::optional<Figure<Length>> Table::length(std::size_t row, std::string_view c) const {
+    return column_figure<Length>(*this, row, c);
+}
+std::optional<Figure<Duration>> Table::duration(std::size_t row, std::string_view c) const {
+    return column_figure<Duration>(*this, row, c);
+}
+std::optional<Figure<Voltage>> Table::voltage(std::size_t row, std::string_view c) const {
+    return column_figure<Voltage>(*this, row, c);
+}
+std::optional<Figure<Impedance>> Table::impedance(std::size_t row, std::string_view c) const {
+    return column_figure<Impedance>(*this, row, c);
+}
+std::optional<Figure<Power>> Table::power(std::size_t row, std::string_view c) const {
+    return column_figure<Power>(*this, row, c);
+}
+std::optional<Figure<JouleIntegral>> Table::joule_integral(std::size_t row, std::string_view c) const {
+    return column_figure<JouleIntegral>(*this, row, c);
+}
+std::optional<Figure<Temperature>> Table::temperature(std::size_t row, std::string_view c) const {
+    return column_figure<Temperature>(*this, row, c);
+}
 
 std::optional<Figure<Section>> Table::section(std::size_t row, std::string_view name) const {
     const auto at = column(name);
@@ -279,21 +329,52 @@ std::optional<bool> Table::flag(std::size_t row, std::string_view name) const {
     return value ? std::optional(*value) : std::nullopt;
 }
 
-std::optional<Figure<Current>> Table::current(std::string_view f) const { return fact_figure<Current>(*this, f); }
-std::optional<Figure<Ratio>> Table::ratio(std::string_view f) const { return fact_figure<Ratio>(*this, f); }
-std::optional<Figure<Resistivity>> Table::resistivity(std::string_view f) const { return fact_figure<Resistivity>(*this, f); }
-std::optional<Figure<PerKelvin>> Table::per_kelvin(std::string_view f) const { return fact_figure<PerKelvin>(*this, f); }
+std::optional<Figure<Current>> Table::current(std::string_view f) const {
+    return fact_figure<Current>(*this, f);
+}
+std::optional<Figure<Ratio>> Table::ratio(std::string_view f) const {
+    return fact_figure<Ratio>(*this, f);
+}
+std::optional<Figure<Resistivity>> Table::resistivity(std::string_view f) const {
+    return fact_figure<Resistivity>(*this, f);
+}
+std::optional<Figure<PerKelvin>> Table::per_kelvin(std::string_view f) const {
+    return fact_figure<PerKelvin>(*this, f);
+}
 std::optional<Figure<ImpedancePerLength>> Table::impedance_per_length(std::string_view f) const {
     return fact_figure<ImpedancePerLength>(*this, f);
 }
-std::optional<Figure<Length>> Table::length(std::string_view f) const { return fact_figure<Length>(*this, f); }
-std::optional<Figure<Temperature>> Table::temperature(std::string_view f) const { return fact_figure<Temperature>(*this, f); }
-std::optional<Figure<Voltage>> Table::voltage(std::string_view f) const { return fact_figure<Voltage>(*this, f); }
+std::optional<Figure<Length>> Table::length(std::string_view f) const {
+    return fact_figure<Length>(*this, f);
+}
+std::optional<Figure<Temperature>> Table::temperature(std::string_view f) const {
+    return fact_figure<Temperature>(*this, f);
+}
+std::optional<Figure<Voltage>> Table::voltage(std::string_view f) const {
+    return fact_figure<Voltage>(*this, f);
+}
+std::optional<Figure<Duration>> Table::duration(std::string_view f) const {
+    return fact_figure<Duration>(*this, f);
+}
+std::optional<Figure<Impedance>> Table::impedance(std::string_view f) const {
+    return fact_figure<Impedance>(*this, f);
+}
+std::optional<Figure<Power>> Table::power(std::string_view f) const {
+    return fact_figure<Power>(*this, f);
+}
+std::optional<Figure<Frequency>> Table::frequency(std::string_view f) const {
+    return fact_figure<Frequency>(*this, f);
+}
 std::optional<Figure<Section>> Table::section(std::string_view name) const {
     const Fact* f = fact(name);
     const auto value = f ? section_in(f->value, f->unit) : std::nullopt;
     if (!value) return std::nullopt;
     return Figure<Section>{*value, cite(*f), section_text(*value)};
+}
+std::optional<double> Table::number(std::string_view name) const {
+    const Fact* f = fact(name);
+    const auto* value = f ? std::get_if<double>(&f->value) : nullptr;
+    return value ? std::optional(*value) : std::nullopt;
 }
 std::string_view Table::text(std::string_view name) const {
     const Fact* f = fact(name);

@@ -42,7 +42,8 @@ struct Figure {
     std::string written;  ///< the digits of the table, with the unit: "19.5 A"
 };
 
-using Cell = std::variant<std::monostate, double, std::string, bool>;  ///< monostate: the table has no figure here
+using Cell =
+    std::variant<std::monostate, double, std::string, bool>;  ///< monostate: the table has no figure here
 
 struct Column {
     std::string name;
@@ -69,10 +70,10 @@ public:
     std::string id, title, family, topic, source_key, source_title, edition, place;
     Status status = Status::standard;
     Grade grade = Grade::memory;
-    std::vector<std::string> notes;     ///< validity, corrections, what differs between prints
-    std::vector<std::string> seen_in;   ///< kinds of publication in which the figures were found
+    std::vector<std::string> notes;    ///< validity, corrections, what differs between prints
+    std::vector<std::string> seen_in;  ///< kinds of publication in which the figures were found
     std::vector<Column> columns;
-    std::vector<std::size_t> key;  ///< the columns that together name a row; mostly the first alone
+    std::vector<std::size_t> key_columns;  ///< the columns that together name a row; mostly the first alone
     std::vector<Row> rows;
     std::vector<Fact> facts;
 
@@ -85,8 +86,10 @@ public:
     /// First row (rows rise in column `key`) whose number is at or above / last whose number is at or below.
     [[nodiscard]] std::optional<std::size_t> row_at_or_above(std::string_view key, double number) const;
     [[nodiscard]] std::optional<std::size_t> row_at_or_below(std::string_view key, double number) const;
-    /// Row whose range [from, to] in two columns holds the number; an absent bound is open.
-    [[nodiscard]] std::optional<std::size_t> row_in_range(std::string_view from, std::string_view to, double number) const;
+    /// First row whose range from `from` to `to`, both ends included, holds the number; an absent bound is
+    /// open. So where bands meet, the lower band has the shared end ("over 120 V up to 230 V").
+    [[nodiscard]] std::optional<std::size_t> row_in_range(std::string_view from, std::string_view to,
+                                                          double number) const;
     /// Row of a conductor section: by gauge where the column is in AWG, by mm2 otherwise. No conversion.
     [[nodiscard]] std::optional<std::size_t> row_of(const Section& section) const;
     /// Largest printed section not above `section`, whatever the units (rules: never converted silently).
@@ -95,22 +98,32 @@ public:
     /// Grade of a cell: the lowest of what table, column, row and cell say; a column, row or cell that
     /// names a grade replaces the table's.
     [[nodiscard]] Grade grade_of(std::size_t row, std::size_t column) const;
-    /// Source of a cell; `cell` names the row's first column and the column.
+    /// Source of a cell; `cell` names the row by its key, then the column: "14 AWG, Cu, max_device".
     [[nodiscard]] Citation cite(std::size_t row, std::size_t column) const;
     [[nodiscard]] Citation cite(const Fact& fact) const;
     [[nodiscard]] Citation cite() const;
 
-    /// Typed figures. Nothing where the table has no figure; the unit of the column must be of that
-    /// dimension (checked when the table is loaded by `expects`).
+    /// Typed figures. Nothing where the table has no such column or no figure there, or where the unit of the
+    /// column is of another dimension.
+    ///
+    /// Units   A mA kA; 1 %; ohm/km ohm/kft ohm/m mV/A/m (as printed: both conductors where the table says
+    /// so);
+    ///         mm2 AWG; in3 cm3; m ft in mm; s min h; V; ohm Mohm; W kW; A2s; degC; Hz.
     [[nodiscard]] std::optional<Figure<Current>> current(std::size_t row, std::string_view column) const;
     [[nodiscard]] std::optional<Figure<Ratio>> ratio(std::size_t row, std::string_view column) const;
-    [[nodiscard]] std::optional<Figure<ImpedancePerLength>> impedance_per_length(std::size_t row, std::string_view column) const;
+    [[nodiscard]] std::optional<Figure<ImpedancePerLength>> impedance_per_length(
+        std::size_t row, std::string_view column) const;
     [[nodiscard]] std::optional<Figure<Section>> section(std::size_t row, std::string_view column) const;
     [[nodiscard]] std::optional<Figure<Volume>> volume(std::size_t row, std::string_view column) const;
     [[nodiscard]] std::optional<Figure<Length>> length(std::size_t row, std::string_view column) const;
     [[nodiscard]] std::optional<Figure<Duration>> duration(std::size_t row, std::string_view column) const;
     [[nodiscard]] std::optional<Figure<Voltage>> voltage(std::size_t row, std::string_view column) const;
     [[nodiscard]] std::optional<Figure<Impedance>> impedance(std::size_t row, std::string_view column) const;
+    [[nodiscard]] std::optional<Figure<Power>> power(std::size_t row, std::string_view column) const;
+    [[nodiscard]] std::optional<Figure<JouleIntegral>> joule_integral(std::size_t row,
+                                                                      std::string_view column) const;
+    [[nodiscard]] std::optional<Figure<Temperature>> temperature(std::size_t row,
+                                                                 std::string_view column) const;
     [[nodiscard]] std::string_view text(std::size_t row, std::string_view column) const;  ///< "" where absent
     [[nodiscard]] std::optional<double> number(std::size_t row, std::string_view column) const;
     [[nodiscard]] std::optional<bool> flag(std::size_t row, std::string_view column) const;
@@ -123,7 +136,12 @@ public:
     [[nodiscard]] std::optional<Figure<Length>> length(std::string_view fact) const;
     [[nodiscard]] std::optional<Figure<Temperature>> temperature(std::string_view fact) const;
     [[nodiscard]] std::optional<Figure<Voltage>> voltage(std::string_view fact) const;
+    [[nodiscard]] std::optional<Figure<Duration>> duration(std::string_view fact) const;
+    [[nodiscard]] std::optional<Figure<Impedance>> impedance(std::string_view fact) const;
+    [[nodiscard]] std::optional<Figure<Power>> power(std::string_view fact) const;
+    [[nodiscard]] std::optional<Figure<Frequency>> frequency(std::string_view fact) const;
     [[nodiscard]] std::optional<Figure<Section>> section(std::string_view fact) const;
+    [[nodiscard]] std::optional<double> number(std::string_view fact) const;
     [[nodiscard]] std::string_view text(std::string_view fact) const;
 
     struct CellGrade {

@@ -63,6 +63,7 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit* limit) {
     OverloadWords words;
     words.place = cable.reel.written() ? cable.reel.span : cable.span;
     words.limit_words = o.variant == unwound_mark ? "unwound" : "wound";
+    words.watts = watts_of(o.variant == unwound_mark ? cable.unwound_limit : cable.wound_limit);
     if (o.variant != unwound_mark && !cable.wound_limit.known())
         if (const auto third = threshold(s, "wound_reel")) words.source = third->source;
     Explanation e = explain_overload(s, o, *limit, words);

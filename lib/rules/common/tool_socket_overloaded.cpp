@@ -78,6 +78,7 @@ Explanation explain(const Situation& s, const Outcome& outcome, const Limit* lim
         const ContactRating rating = outlet_rating(s, index);
         words = {.rating = rating.written, .source = rating.source,
                  .place = outlet.limit.written() ? outlet.limit.span : place_of(outlet.pattern, element)};
+        if (!rating.source) words.watts = watts_of(outlet.limit);
     } else if (outcome.part == Part::plug) {
         const ContactRating rating = plug_rating(s, index);
         words = {.rating = rating.written, .source = rating.source, .place = place_of(element.plug, element)};

@@ -1,0 +1,48 @@
+// Printed arithmetic recomputes: every worked step of every outcome of every plan is read back, worked by an
+// independent calculator from its printed operands, and compared with its printed result.
+#include <doctest/doctest.h>
+
+#include "plans/expectations.hpp"
+#include "reference/arithmetic.hpp"
+#include "rules/summary.hpp"
+
+using namespace benchfeed;
+
+TEST_CASE("every worked step gives its result from its printed operands") {
+    const tables::Catalogue catalogue;
+    std::vector<std::filesystem::path> plans;
+    for (const std::string folder : {std::string(BENCHFEED_TESTS_DIR) + "/plans/rules", std::string(BENCHFEED_TESTS_DIR) + "/plans/scenarios", std::string(BENCHFEED_DATA_DIR) + "/plans"})
+        for (const auto& path : test::plans_in(folder)) plans.push_back(path);
+    std::size_t steps = 0, finals = 0;
+    for (const auto& path : plans) {
+        CAPTURE(path.filename().string());
+        auto result = check(text::Document(path.string(), test::read_text(path)), catalogue);
+        REQUIRE(std::holds_alternative<Judged>(result));
+        const auto& judged = std::get<Judged>(result);
+        for (const auto& outcome : judged.judgement().outcomes) {
+            const auto e = rules::explain(judged.situation(), judged.judgement(), outcome);
+            CHECK_FALSE(e.headline.empty());
+            if (outcome.verdict == rules::Verdict::fail) {
+                CHECK_FALSE(e.short_words.empty());
+                CHECK_FALSE(e.consequence.empty());
+                CHECK_FALSE(e.remedies.empty());
+            }
+            if (outcome.verdict == rules::Verdict::cannot_judge) CHECK_FALSE(e.questions.empty());
+            for (const Step& step : e.steps) {
+                if (!step.words.empty()) continue;
+                ++steps;
+                CAPTURE(e.headline);
+                CAPTURE(step.numbers);
+                CAPTURE(step.result);
+                CHECK((step.result.empty() ? reference::holds(step.numbers) : reference::recomputes(step.numbers, step.result)));
+                // The drop that is worked by hand is the drop that was judged.
+                if (step.symbol != "dU%") continue;
+                ++finals;
+                const double by_hand = std::stod(step.result);
+                if (std::holds_alternative<Ratio>(outcome.value)) CHECK(std::abs(by_hand - number(outcome.value)) <= 0.006 * std::max(1.0, by_hand));
+            }
+        }
+    }
+    CHECK(steps > 2000);
+    CHECK(finals > 200);
+}
