@@ -1,3 +1,4 @@
+cmake_minimum_required(VERSION 3.25)
 # Every #include "folder/..." in lib, cli and tests goes with the flow of the data.
 # cmake -DROOT=<project> -P tests/include_direction.cmake
 set(may_base    base)

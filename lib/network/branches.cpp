@@ -97,6 +97,7 @@ void take_measured(const Plan& plan, Network& network, Index outlet, Impedance m
     const auto pair = pair_of(plan[outlet].conductors.value_or(plan::Conductors{}));
     if (!pair) return;
     Branch& here = network.branches[outlet];
+    here.measured = true;
     for (const auto c : {pair->from, pair->to}) {
         here.impedance[static_cast<std::size_t>(c)] = half;
         here.far_end[static_cast<std::size_t>(c)] = half;

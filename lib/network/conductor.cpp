@@ -58,6 +58,8 @@ std::optional<ConductorData> iec_data(const tables::Catalogue& tables, const pla
     const Table* drop = tables.table("iec-60364-5-52-g");
     const auto kind = constructions ? constructions->row_of("construction", *stock.type) : std::nullopt;
     if (!kind || !copper || !stock.conductor.is(plan::Metal::copper)) return std::nullopt;
+    // Whether the strands of a cord are tinned is not printed on it: the higher resistance, which is also what
+    // BS 7671 Table 4F3B follows.
     const bool fine = stock.strands.is(plan::Strands::fine);
     const Table* table = tables.table(fine ? "iec-60228-class-5" : "iec-60228-class-1-2");
     if (!table) return std::nullopt;
@@ -67,7 +69,7 @@ std::optional<ConductorData> iec_data(const tables::Catalogue& tables, const pla
         data.substituted = true;
         row = table->row_below(*stock.section);
     }
-    const auto resistance = row ? table->impedance_per_length(*row, "max_r") : std::nullopt;
+    const auto resistance = row ? table->impedance_per_length(*row, fine ? "max_r_tinned" : "max_r") : std::nullopt;
     const auto alpha = copper->per_kelvin("alpha_20");
     const auto rated = constructions->number(*kind, "conductor_temp");
     if (!resistance || !alpha || !rated) return std::nullopt;

@@ -106,7 +106,7 @@ private:
         const std::string name = s_.plan[at].name;
         const ComplexImpedance loop = branch.impedance[index_of(Conductor::l1)] + branch.impedance[index_of(Conductor::n)];
         const double passes = in(unit::one, Ratio(branch.passes[index_of(Conductor::l1)] + branch.passes[index_of(Conductor::n)]));
-        if (!branch.cable || !branch.table_resistance || passes <= 0)  // a reading, or a run that nobody knows
+        if (branch.measured || !branch.cable || !branch.table_resistance || passes <= 0)  // a reading, or a run that nobody knows
             return {working.computed(in(unit::ohm, real_part(loop)), "ohm"), working.computed(in(unit::ohm, imag_part(loop)), "ohm")};
         const plan::Cable& cable = *s_.plan[at].cable;
         const auto data = network::conductor_data(s_.tables, s_.practice().family, s_.plan.stocks[cable.stock_index]);

@@ -123,17 +123,20 @@ Explanation explain_overload(const Situation& s, const Outcome& outcome, const L
     const Current most = edge ? *edge : caution ? *caution : 0.0 * unit::ampere;
     const Current drawn = std::get<Current>(outcome.value);
     const std::string of = w.limit_words.empty() ? "" : " " + w.limit_words;
+    const std::string rating = edge ? w.rating : "";  // without an edge the caution's own figure is the limit
 
     Explanation e;
     e.headline = fmt::format("{}: {}{} through {}, which is made for {}{}", set_words(s, outcome.set), who_draws(s, loads), to_text(drawn), what,
                              to_text(most), of);
-    e.place = {w.place, "made for " + (w.rating.empty() ? to_text(most) : w.rating) + of};
+    e.place = {w.place, "made for " + (rating.empty() ? to_text(most) : rating) + of};
     e.short_words = fmt::format("{} carries {} and is made for {}{}", what, to_text(drawn), to_text(most), of);
 
     Working working;
     const Value sum = sum_of(working, s, loads, "I", &limit);
-    const Value bound = bound_of(working, s, outcome, w, most);
-    const std::vector<std::string> source = w.source ? std::vector<std::string>{network::cited(*w.source)} : std::vector<std::string>{};
+    OverloadWords shown = w;
+    shown.rating = rating;
+    const Value bound = bound_of(working, s, outcome, shown, most);
+    const std::vector<std::string> source = w.source && edge ? std::vector<std::string>{network::cited(*w.source)} : std::vector<std::string>{};
     const bool exceeds = above(drawn, most);
     working.compare(sum, exceeds ? ">" : "<=", bound, source);
     if (edge && in(unit::ampere, *edge) > 0) {
@@ -144,7 +147,7 @@ Explanation explain_overload(const Situation& s, const Outcome& outcome, const L
         }
     }
     e.steps = working.finish();
-    if (w.source) e.sources.push_back(*w.source);
+    if (w.source && edge) e.sources.push_back(*w.source);
     if (rests_on_memory(outcome)) {
         const Explanation memory = rests_on_memory_words(s, outcome, w.place, e.sources);
         e.consequence = memory.consequence;
@@ -154,7 +157,10 @@ Explanation explain_overload(const Situation& s, const Outcome& outcome, const L
     }
     if (outcome.verdict == Verdict::fail) {
         if (auto remedy = leave_one_out(s, limit, loads)) e.remedies.push_back(std::move(*remedy));
-        if (loads.size() > 1)
+        const bool device = s.plan[outcome.at.index].kind == plan::Kind::device && outcome.part == Part::whole;
+        if (!device && outcome.part != Part::cable)
+            e.remedies.push_back({Cost::cheap, "or a part that is made for at least " + to_text(drawn) + ", if the device before it holds no more"});
+        if (loads.size() > 1 || device)
             e.remedies.push_back({Cost::electrician, "or a second circuit, with its own plug and cord, for a part of the bench"});
     }
     return e;

@@ -57,9 +57,10 @@ Explanation explain(const Situation& s, const Outcome& outcome, const Limit* lim
     }
     words.place = outlet.limit.written() ? outlet.limit.span : place_of(outlet.pattern, element);
     Explanation e = explain_overload(s, outcome, *limit, words);
-    if (outcome.variant == 1)
+    if (outcome.variant == 1) {
+        if (s.practice().hot_contact_hours) e.sources.push_back(s.practice().hot_contact_hours->source);
         e.consequence = "Its contacts carry that for hours: outlets of this pattern, worn ones above all, get hot.";
-    else if (outcome.verdict == Verdict::fail)
+    } else if (outcome.verdict == Verdict::fail)
         e.consequence = nothing_trips(s, outcome) ? "The outlet heats and nothing trips."
                                                   : "The outlet heats until the device trips, minutes to an hour.";
     else

@@ -29,9 +29,10 @@ Explanation explain(const Situation& s, const Outcome& outcome, const Limit* lim
                               "Which pattern is " + what + "?", "moulded into the plug or inlet, or the shape of its pins");
     const ContactRating rating = outcome.part == Part::plug ? plug_rating(s, outcome.at.index) : inlet_rating(s, outcome.at.index);
     Explanation e = explain_overload(s, outcome, *limit, {.rating = rating.written, .source = rating.source, .place = place_of(field, element)});
-    if (outcome.variant == 1)
+    if (outcome.variant == 1) {
+        if (s.practice().hot_contact_hours) e.sources.push_back(s.practice().hot_contact_hours->source);
         e.consequence = capital(what) + " carries that for hours: contacts of this pattern, worn ones above all, get hot.";
-    else if (outcome.verdict == Verdict::fail)
+    } else if (outcome.verdict == Verdict::fail)
         e.consequence = nothing_trips(s, outcome) ? capital(what) + " heats and nothing trips."
                                                   : capital(what) + " heats until the device trips, minutes to an hour.";
     else

@@ -71,8 +71,8 @@ TEST_CASE("a value shows the same digits in every line") {
     w.add("a", "I * 3", "{} * 3", {amps}, "A");
     w.compare(amps, ">", w.written("7.1234 A"));
     const auto steps = w.finish();
-    CHECK(steps[0].numbers == "7.12346 A * 3");
-    CHECK(steps[1].numbers == "7.12346 A > 7.1234 A");
+    CHECK(steps[0].numbers == "7.1235 A * 3");
+    CHECK(steps[1].numbers == "7.1235 A > 7.1234 A");
 }
 
 TEST_CASE("what is written stays as it was written") {
