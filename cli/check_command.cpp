@@ -12,25 +12,30 @@ namespace benchfeed::cli {
 namespace {
 
 /// Faults of --set options show the option's own text under the message.
-std::string override_faults(const Diagnostics& problems, const std::vector<std::string>& overrides, const report::Style& style) {
+std::string override_faults(const Diagnostics& problems, const std::vector<std::string>& overrides,
+                            const report::Style& style) {
     std::string out;
     for (const Diagnostic& problem : problems) {
         if (problem.path != "--set") continue;
         out += report::wrapped(report::harmless(problem.message), "error: ", "       ", style);
         const Span span = problem.labels.empty() ? Span{} : problem.labels.front().span;
         for (const std::string& text : overrides) {
-            const bool meant = problem.message.find(text.substr(0, text.find('='))) != std::string::npos || overrides.size() == 1;
+            const bool meant = problem.message.find(text.substr(0, text.find('='))) != std::string::npos ||
+                               overrides.size() == 1;
             if (!meant || span.column == 0) continue;
-            out += fmt::format("  --set {}\n        {}{}\n", report::harmless(text), std::string(span.column - 1, ' '),
+            out += fmt::format("  --set {}\n        {}{}\n", report::harmless(text),
+                               std::string(span.column - 1, ' '),
                                std::string(std::max<std::uint32_t>(1, span.end_column - span.column), '^'));
             break;
         }
-        if (!problem.help.empty()) out += report::wrapped(report::harmless(problem.help), "  write: ", "         ", style);
+        if (!problem.help.empty())
+            out += report::wrapped(report::harmless(problem.help), "  write: ", "         ", style);
     }
     return out;
 }
 
-Exit check_one(const std::string& path, const CheckOptions& options, const tables::Catalogue& catalogue, bool many, const report::Style& style) {
+Exit check_one(const std::string& path, const CheckOptions& options, const tables::Catalogue& catalogue,
+               bool many, const report::Style& style) {
     const FileOrFault file = read_file(path);
     if (!file.content) {
         print_error("benchfeed: " + report::harmless(file.fault) + "\n");
@@ -44,13 +49,15 @@ Exit check_one(const std::string& path, const CheckOptions& options, const table
     if (const auto* problems = std::get_if<Diagnostics>(&result)) {
         print(override_faults(*problems, options.overrides, style));
         Diagnostics of_file;
-        std::copy_if(problems->begin(), problems->end(), std::back_inserter(of_file), [](const Diagnostic& d) { return d.path != "--set"; });
+        std::copy_if(problems->begin(), problems->end(), std::back_inserter(of_file),
+                     [](const Diagnostic& d) { return d.path != "--set"; });
         if (!of_file.empty()) print(report::diagnostics_text(document, of_file, style));
         if (many) print("\n");
         return Exit::unusable;
     }
     const Judged& judged = std::get<Judged>(result);
-    print(report::check_text(document, judged.situation(), judged.judgement(), style, {.quiet = options.quiet}));
+    print(report::check_text(document, judged.situation(), judged.judgement(), style,
+                             {.quiet = options.quiet}));
     if (many && !options.quiet) print("\n");
     return fails(judged.judgement(), options.fail_on) ? Exit::found : Exit::good;
 }
@@ -70,7 +77,8 @@ int run_check(const CheckOptions& options, const report::Style& style) {
         ++(exit == Exit::good ? good_plans : exit == Exit::found ? found_plans : unusable_plans);
     }
     if (many)
-        print(fmt::format("{} plans: {} without a finding at the level asked for, {} with, {} unreadable\n", plans.paths.size(), good_plans, found_plans, unusable_plans));
+        print(fmt::format("{} plans: {} without a finding at the level asked for, {} with, {} unreadable\n",
+                          plans.paths.size(), good_plans, found_plans, unusable_plans));
     return worst;
 }
 

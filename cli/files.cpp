@@ -28,7 +28,8 @@ FileOrFault read_all(std::FILE* file, const std::string& name) {
         content.append(buffer, got);
         if (content.size() > most_bytes) return {std::nullopt, fmt::format("{} has more than 64 MiB", name)};
     }
-    if (std::ferror(file) != 0) return {std::nullopt, fmt::format("cannot read {}: {}", name, std::strerror(errno))};
+    if (std::ferror(file) != 0)
+        return {std::nullopt, fmt::format("cannot read {}: {}", name, std::strerror(errno))};
     return {std::move(content), ""};
 }
 
@@ -54,8 +55,12 @@ PlanList find_plans(const std::vector<std::string>& arguments) {
             continue;
         }
         std::vector<std::string> below;
-        for (fs::recursive_directory_iterator it(argument, fs::directory_options::skip_permission_denied, error), end; it != end && !error; it.increment(error))
-            if (it->is_regular_file(error) && it->path().extension() == ".toml") below.push_back(it->path().string());
+        for (fs::recursive_directory_iterator
+                 it(argument, fs::directory_options::skip_permission_denied, error),
+             end;
+             it != end && !error; it.increment(error))
+            if (it->is_regular_file(error) && it->path().extension() == ".toml")
+                below.push_back(it->path().string());
         if (below.empty()) list.faults.push_back(fmt::format("there is no .toml file in {}", argument));
         std::sort(below.begin(), below.end());
         list.paths.insert(list.paths.end(), below.begin(), below.end());
@@ -63,7 +68,11 @@ PlanList find_plans(const std::vector<std::string>& arguments) {
     return list;
 }
 
-void print(std::string_view text) { write(stdout, text); }
-void print_error(std::string_view text) { write(stderr, text); }
+void print(std::string_view text) {
+    write(stdout, text);
+}
+void print_error(std::string_view text) {
+    write(stderr, text);
+}
 
 }  // namespace benchfeed::cli

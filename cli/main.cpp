@@ -34,24 +34,37 @@ bool wants_colour(Colour colour) {
 
 int main(int argc, char** argv) {
     std::signal(SIGPIPE, SIG_IGN);  // a reader that goes away does not change the answer
-    CLI::App app{"benchfeed checks the electrics of workbenches with built-in power tools.\n"
-                 "It advises; local codes and a licensed electrician decide.",
-                 "benchfeed"};
+    CLI::App app{
+        "benchfeed checks the electrics of workbenches with built-in power tools.\n"
+        "It advises; local codes and a licensed electrician decide.",
+        "benchfeed"};
     app.set_version_flag("--version", std::string("benchfeed ") + version);
     app.require_subcommand(1);
     Colour colour = Colour::automatic;
-    const std::map<std::string, Colour> colours{{"auto", Colour::automatic}, {"always", Colour::always}, {"never", Colour::never}};
-    app.add_option("--color", colour, "auto, always or never")->transform(CLI::CheckedTransformer(colours))->option_text("WHEN");
+    const std::map<std::string, Colour> colours{
+        {"auto", Colour::automatic}, {"always", Colour::always}, {"never", Colour::never}};
+    app.add_option("--color", colour, "auto, always or never")
+        ->transform(CLI::CheckedTransformer(colours))
+        ->option_text("WHEN");
     app.fallthrough();
 
     cli::CheckOptions check;
-    CLI::App* check_command = app.add_subcommand("check", "judge plans: worst harm first, then amps, findings, what was not checked");
-    check_command->add_option("PLAN", check.plans, "plan files, folders, or - for standard input")->required();
-    check_command->add_option("--set", check.overrides, "replace one value for a what-if: box.junction.cable.length=\"3 m\"")
-        ->allow_extra_args(false)->option_text("PATH=VALUE ...");
-    const std::map<std::string, FailOn> levels{{"fail", FailOn::fail}, {"unknown", FailOn::unknown}, {"caution", FailOn::caution}};
-    check_command->add_option("--fail-on", check.fail_on, "exit 1 at: fail (default), unknown, caution; each adds to the one before")
-        ->transform(CLI::CheckedTransformer(levels))->option_text("LEVEL");
+    CLI::App* check_command = app.add_subcommand(
+        "check", "judge plans: worst harm first, then amps, findings, what was not checked");
+    check_command->add_option("PLAN", check.plans, "plan files, folders, or - for standard input")
+        ->required();
+    check_command
+        ->add_option("--set", check.overrides,
+                     "replace one value for a what-if: box.junction.cable.length=\"3 m\"")
+        ->allow_extra_args(false)
+        ->option_text("PATH=VALUE ...");
+    const std::map<std::string, FailOn> levels{
+        {"fail", FailOn::fail}, {"unknown", FailOn::unknown}, {"caution", FailOn::caution}};
+    check_command
+        ->add_option("--fail-on", check.fail_on,
+                     "exit 1 at: fail (default), unknown, caution; each adds to the one before")
+        ->transform(CLI::CheckedTransformer(levels))
+        ->option_text("LEVEL");
     bool strict = false;
     check_command->add_flag("--strict", strict, "the same as --fail-on caution");
     check_command->add_flag("--quiet", check.quiet, "print the answer and nothing else");

@@ -15,7 +15,8 @@ int run_tables(const std::string& id, const report::Style& style) {
     }
     const tables::Table* table = catalogue.table(id);
     if (!table) {
-        print_error(fmt::format("benchfeed: there is no table {}; `benchfeed tables` lists them\n", report::harmless(id)));
+        print_error(fmt::format("benchfeed: there is no table {}; `benchfeed tables` lists them\n",
+                                report::harmless(id)));
         return Exit::unusable;
     }
     print(report::table_text(*table, style));

@@ -25,27 +25,33 @@ plan::Words plan_words(const tables::Catalogue& tables) {
     plan::Words words;
     if (const auto* t = tables.table("regions"))
         for (std::size_t row = 0; row < t->rows.size(); ++row)
-            words.regions.push_back({std::string(t->text(row, "region")), t->number(row, "voltage").value_or(0) * unit::volt,
+            words.regions.push_back({std::string(t->text(row, "region")),
+                                     t->number(row, "voltage").value_or(0) * unit::volt,
                                      t->number(row, "frequency").value_or(0) * unit::hertz,
                                      word_of(t->text(row, "usual_switch"), plan::SwitchKind::rocker)});
     if (const auto* t = tables.table("plug-patterns"))
         for (std::size_t row = 0; row < t->rows.size(); ++row) {
             const auto gender = t->text(row, "gender");
-            words.patterns.push_back({std::string(t->text(row, "pattern")), gender != "outlet", gender != "plug",
-                                      std::string(t->text(row, "poles")), t->flag(row, "fused").value_or(false)});
+            words.patterns.push_back({std::string(t->text(row, "pattern")), gender != "outlet",
+                                      gender != "plug", std::string(t->text(row, "poles")),
+                                      t->flag(row, "fused").value_or(false)});
         }
     if (const auto* t = tables.table("cable-constructions"))
         for (std::size_t row = 0; row < t->rows.size(); ++row)
-            words.constructions.push_back({std::string(t->text(row, "construction")), t->text(row, "use") == "cord",
-                                           word_of(t->text(row, "strands"), plan::Strands::solid), t->flag(row, "flat_pvc").value_or(false)});
+            words.constructions.push_back({std::string(t->text(row, "construction")),
+                                           t->text(row, "use") == "cord",
+                                           word_of(t->text(row, "strands"), plan::Strands::solid),
+                                           t->flag(row, "flat_pvc").value_or(false)});
     if (const auto* t = tables.table("plug-mating"))
         for (std::size_t row = 0; row < t->rows.size(); ++row)
             words.matings.push_back({std::string(t->text(row, "plug")), std::string(t->text(row, "outlet")),
-                                     t->flag(row, "polarised").value_or(false), t->flag(row, "earth").value_or(false)});
+                                     t->flag(row, "polarised").value_or(false),
+                                     t->flag(row, "earth").value_or(false)});
     if (const auto* t = tables.table("device-functions"))
         for (std::size_t row = 0; row < t->rows.size(); ++row)
             words.devices.push_back({word_of(t->text(row, "standard"), plan::DeviceStandard::iec_60898),
-                                     word_of(t->text(row, "kind"), plan::DeviceKind::circuit_breaker), t->flag(row, "curve").value_or(false),
+                                     word_of(t->text(row, "kind"), plan::DeviceKind::circuit_breaker),
+                                     t->flag(row, "curve").value_or(false),
                                      t->text(row, "residual") == "yes"});
     if (const auto* t = tables.table("uk-flat-protective"))
         for (std::size_t row = 0; row < t->rows.size(); ++row) {
@@ -66,7 +72,8 @@ bool fails(const rules::Judgement& judgement, FailOn level) {
     using rules::Verdict;
     return std::any_of(judgement.outcomes.begin(), judgement.outcomes.end(), [&](const rules::Outcome& o) {
         if (o.verdict == Verdict::fail) return true;
-        if (o.verdict == Verdict::cannot_judge) return level >= FailOn::unknown || rules::registry()[o.rule].essential;
+        if (o.verdict == Verdict::cannot_judge)
+            return level >= FailOn::unknown || rules::registry()[o.rule].essential;
         return o.verdict == Verdict::caution && level >= FailOn::caution;
     });
 }

@@ -34,7 +34,8 @@ private:
 ///
 /// Errors  every mistake of the text, each with its place; then nothing is judged.
 /// The catalogue must outlive the result.
-[[nodiscard]] std::variant<Judged, Diagnostics> check(const text::Document& document, const tables::Catalogue& tables,
+[[nodiscard]] std::variant<Judged, Diagnostics> check(const text::Document& document,
+                                                      const tables::Catalogue& tables,
                                                       std::span<const plan::Override> overrides = {});
 
 /// What --fail-on asks for: each adds to the one before.

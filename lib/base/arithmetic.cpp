@@ -117,14 +117,15 @@ private:
         skip();
         Dimensioned value;
         const char* const begin = text_.data() + at_;
-        const auto [end, error] = std::from_chars(begin, text_.data() + text_.size(), value.si, std::chars_format::fixed);
+        const auto [end, error] =
+            std::from_chars(begin, text_.data() + text_.size(), value.si, std::chars_format::fixed);
         if (error != std::errc{} || end == begin) return std::nullopt;
         at_ += static_cast<std::size_t>(end - begin);
         if (at_ + 1 >= text_.size() || text_[at_] != ' ') return value;
         const std::string_view rest = text_.substr(at_ + 1);
         const std::string_view word = rest.substr(0, rest.find_first_of(" )^"));
-        const bool unit = !word.empty() && (std::isalpha(static_cast<unsigned char>(word.front())) || word.front() == '%' ||
-                                            (word.size() > 1 && word.front() == '/'));
+        const bool unit = !word.empty() && (std::isalpha(static_cast<unsigned char>(word.front())) ||
+                                            word.front() == '%' || (word.size() > 1 && word.front() == '/'));
         if (!unit) return value;
         const auto size = unit_size(word);
         if (!size) return std::nullopt;
@@ -150,7 +151,8 @@ std::optional<Dimensioned> unit_size(std::string_view unit) {
     while (!unit.empty()) {
         const std::size_t slash = std::min(unit.find('/'), unit.size());
         const std::string_view word = unit.substr(0, slash);
-        const auto it = std::find_if(named_units.begin(), named_units.end(), [&](const NamedUnit& u) { return u.word == word; });
+        const auto it = std::find_if(named_units.begin(), named_units.end(),
+                                     [&](const NamedUnit& u) { return u.word == word; });
         if (it == named_units.end()) return std::nullopt;
         size = times(size, {it->scale, it->powers}, sign);
         unit = slash < unit.size() ? unit.substr(slash + 1) : std::string_view{};

@@ -22,7 +22,9 @@ struct Dimensioned {
 ///
 /// Grammar  numbers with units, + - * / ^ ( ) sqrt(); `{}` takes the next of `operands`.
 ///          A unit stands behind its number and a space: "13.3 ohm/km"; a division has spaces around it.
-/// Errors   nothing when the text does not follow the grammar, a unit is unknown, or unlike dimensions are added.
-[[nodiscard]] std::optional<Dimensioned> evaluate(std::string_view text, std::span<const Dimensioned> operands = {});
+/// Errors   nothing when the text does not follow the grammar, a unit is unknown, or unlike dimensions are
+/// added.
+[[nodiscard]] std::optional<Dimensioned> evaluate(std::string_view text,
+                                                  std::span<const Dimensioned> operands = {});
 
 }  // namespace benchfeed

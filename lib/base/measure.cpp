@@ -20,12 +20,14 @@ std::string to_text(const Measure& measure, int significant) {
 }
 
 double number(const Measure& measure) {
-    return std::visit(Overloaded{[](std::monostate) { return std::numeric_limits<double>::quiet_NaN(); },
-                                 [](Current q) { return in(unit::ampere, q); }, [](Voltage q) { return in(unit::volt, q); },
-                                 [](Ratio q) { return in(unit::percent, q); }, [](Power q) { return in(unit::watt, q); },
-                                 [](Impedance q) { return in(unit::ohm, q); }, [](Length q) { return in(unit::metre, q); },
-                                 [](Temperature q) { return in_celsius(q); }, [](Duration q) { return in(unit::second, q); }},
-                      measure);
+    return std::visit(
+        Overloaded{[](std::monostate) { return std::numeric_limits<double>::quiet_NaN(); },
+                   [](Current q) { return in(unit::ampere, q); }, [](Voltage q) { return in(unit::volt, q); },
+                   [](Ratio q) { return in(unit::percent, q); }, [](Power q) { return in(unit::watt, q); },
+                   [](Impedance q) { return in(unit::ohm, q); }, [](Length q) { return in(unit::metre, q); },
+                   [](Temperature q) { return in_celsius(q); },
+                   [](Duration q) { return in(unit::second, q); }},
+        measure);
 }
 
 std::string_view unit_name(const Measure& measure) {

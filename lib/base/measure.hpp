@@ -10,7 +10,8 @@
 namespace benchfeed {
 
 /// monostate: there is none.
-using Measure = std::variant<std::monostate, Current, Voltage, Ratio, Power, Impedance, Length, Temperature, Duration>;
+using Measure =
+    std::variant<std::monostate, Current, Voltage, Ratio, Power, Impedance, Length, Temperature, Duration>;
 
 [[nodiscard]] std::string to_text(const Measure& measure, int significant = 3);
 /// The number in the unit of unit_name(): A, V, %, W, ohm, m, degC, s. NaN for none.

@@ -38,10 +38,8 @@ using Resistivity = bu::quantity<bu::si::resistivity>;
 using TemperatureRise = bu::quantity<bu::si::temperature>;
 /// A point on the thermometer. A difference of two is a TemperatureRise, another type.
 using Temperature = bu::quantity<bu::absolute<bu::si::temperature>>;
-using ImpedancePerLength =
-    bu::quantity<bu::divide_typeof_helper<bu::si::resistance, bu::si::length>::type>;
-using PerKelvin =
-    bu::quantity<bu::divide_typeof_helper<bu::si::dimensionless, bu::si::temperature>::type>;
+using ImpedancePerLength = bu::quantity<bu::divide_typeof_helper<bu::si::resistance, bu::si::length>::type>;
+using PerKelvin = bu::quantity<bu::divide_typeof_helper<bu::si::dimensionless, bu::si::temperature>::type>;
 /// Let-through of a device, or what a conductor withstands: current squared times time [A^2 s].
 using JouleIntegral = bu::quantity<bu::multiply_typeof_helper<
     bu::multiply_typeof_helper<bu::si::current, bu::si::current>::type, bu::si::time>::type>;
@@ -102,12 +100,18 @@ inline constexpr double kelvin_at_0_celsius = 273.15;
     return Temperature::from_value(degrees + kelvin_at_0_celsius);
 }
 /// Degrees Celsius of a temperature.
-[[nodiscard]] constexpr double in_celsius(const Temperature& t) { return t.value() - kelvin_at_0_celsius; }
+[[nodiscard]] constexpr double in_celsius(const Temperature& t) {
+    return t.value() - kelvin_at_0_celsius;
+}
 
 /// Temperature from degrees Fahrenheit.
-[[nodiscard]] constexpr Temperature fahrenheit(double degrees) { return celsius((degrees - 32.0) / 1.8); }
+[[nodiscard]] constexpr Temperature fahrenheit(double degrees) {
+    return celsius((degrees - 32.0) / 1.8);
+}
 /// Degrees Fahrenheit of a temperature.
-[[nodiscard]] constexpr double in_fahrenheit(const Temperature& t) { return in_celsius(t) * 1.8 + 32.0; }
+[[nodiscard]] constexpr double in_fahrenheit(const Temperature& t) {
+    return in_celsius(t) * 1.8 + 32.0;
+}
 
 /// Length of a phasor. Boost's abs() of a complex quantity stays complex, hence this one.
 template <class Unit>

@@ -15,13 +15,23 @@ namespace benchfeed {
 namespace {
 
 enum class Dimension : std::uint8_t {
-    length, section, current, voltage, power, horsepower, impedance, temperature, volume, frequency, ratio
+    length,
+    section,
+    current,
+    voltage,
+    power,
+    horsepower,
+    impedance,
+    temperature,
+    volume,
+    frequency,
+    ratio
 };
 
 std::string_view name(Dimension dimension) {
-    constexpr std::array<std::string_view, 11> names{"a length",     "a section",     "a current", "a voltage",
-                                                     "a power",      "a horsepower",  "an impedance", "a temperature",
-                                                     "a volume",     "a frequency",   "a percentage"};
+    constexpr std::array<std::string_view, 11> names{
+        "a length",     "a section",     "a current", "a voltage",   "a power",     "a horsepower",
+        "an impedance", "a temperature", "a volume",  "a frequency", "a percentage"};
     return names[static_cast<std::size_t>(dimension)];
 }
 
@@ -70,29 +80,34 @@ struct Slip {
     std::string_view written, meant;
 };
 constexpr std::array slips{
-    Slip{"a", "A"},          Slip{"amp", "A"},       Slip{"amps", "A"},       Slip{"Amp", "A"},      Slip{"ampere", "A"},
-    Slip{"ma", "mA"},        Slip{"MA", "mA"},       Slip{"Ma", "mA"},        Slip{"ka", "kA"},      Slip{"KA", "kA"},
-    Slip{"v", "V"},          Slip{"volt", "V"},      Slip{"volts", "V"},      Slip{"VAC", "V"},      Slip{"w", "W"},
-    Slip{"watt", "W"},       Slip{"watts", "W"},     Slip{"kw", "kW"},        Slip{"KW", "kW"},      Slip{"Kw", "kW"},
-    Slip{"HP", "hp"},        Slip{"Hp", "hp"},       Slip{"PS", "hp"},        Slip{"MM2", "mm2"},    Slip{"sqmm", "mm2"},
-    Slip{"qmm", "mm2"},      Slip{"mm^2", "mm2"},    Slip{"sq mm", "mm2"},    Slip{"awg", "AWG"},    Slip{"ga", "AWG"},
-    Slip{"gauge", "AWG"},    Slip{"M", "m"},         Slip{"meter", "m"},      Slip{"metre", "m"},    Slip{"meters", "m"},
-    Slip{"metres", "m"},     Slip{"'", "ft"},        Slip{"feet", "ft"},      Slip{"foot", "ft"},    Slip{"FT", "ft"},
-    Slip{"\"", "in"},        Slip{"inch", "in"},     Slip{"inches", "in"},    Slip{"Ohm", "ohm"},    Slip{"ohms", "ohm"},
-    Slip{"OHM", "ohm"},      Slip{"mOhm", "mohm"},   Slip{"C", "degC"},       Slip{"F", "degF"},     Slip{"hz", "Hz"},
-    Slip{"HZ", "Hz"},        Slip{"cc", "cm3"},      Slip{"ccm", "cm3"},      Slip{"cu in", "in3"},  Slip{"percent", "%"},
-    Slip{"VA", "W"},         Slip{"kVA", "kW"},
+    Slip{"a", "A"},      Slip{"amp", "A"},     Slip{"amps", "A"},    Slip{"Amp", "A"},
+    Slip{"ampere", "A"}, Slip{"ma", "mA"},     Slip{"MA", "mA"},     Slip{"Ma", "mA"},
+    Slip{"ka", "kA"},    Slip{"KA", "kA"},     Slip{"v", "V"},       Slip{"volt", "V"},
+    Slip{"volts", "V"},  Slip{"VAC", "V"},     Slip{"w", "W"},       Slip{"watt", "W"},
+    Slip{"watts", "W"},  Slip{"kw", "kW"},     Slip{"KW", "kW"},     Slip{"Kw", "kW"},
+    Slip{"HP", "hp"},    Slip{"Hp", "hp"},     Slip{"PS", "hp"},     Slip{"MM2", "mm2"},
+    Slip{"sqmm", "mm2"}, Slip{"qmm", "mm2"},   Slip{"mm^2", "mm2"},  Slip{"sq mm", "mm2"},
+    Slip{"awg", "AWG"},  Slip{"ga", "AWG"},    Slip{"gauge", "AWG"}, Slip{"M", "m"},
+    Slip{"meter", "m"},  Slip{"metre", "m"},   Slip{"meters", "m"},  Slip{"metres", "m"},
+    Slip{"'", "ft"},     Slip{"feet", "ft"},   Slip{"foot", "ft"},   Slip{"FT", "ft"},
+    Slip{"\"", "in"},    Slip{"inch", "in"},   Slip{"inches", "in"}, Slip{"Ohm", "ohm"},
+    Slip{"ohms", "ohm"}, Slip{"OHM", "ohm"},   Slip{"mOhm", "mohm"}, Slip{"C", "degC"},
+    Slip{"F", "degF"},   Slip{"hz", "Hz"},     Slip{"HZ", "Hz"},     Slip{"cc", "cm3"},
+    Slip{"ccm", "cm3"},  Slip{"cu in", "in3"}, Slip{"percent", "%"}, Slip{"VA", "W"},
+    Slip{"kVA", "kW"},
 };
 
 const UnitName* find_unit(std::string_view word) {
-    const auto it = std::find_if(unit_names.begin(), unit_names.end(), [&](const UnitName& u) { return u.word == word; });
+    const auto it =
+        std::find_if(unit_names.begin(), unit_names.end(), [&](const UnitName& u) { return u.word == word; });
     return it == unit_names.end() ? nullptr : &*it;
 }
 
 std::string units_listed(std::span<const Dimension> dimensions) {
     std::vector<std::string_view> words;
     for (const UnitName& u : unit_names)
-        if (u.listed && std::find(dimensions.begin(), dimensions.end(), u.dimension) != dimensions.end()) words.push_back(u.word);
+        if (u.listed && std::find(dimensions.begin(), dimensions.end(), u.dimension) != dimensions.end())
+            words.push_back(u.word);
     std::string out;
     for (std::size_t i = 0; i < words.size(); ++i) {
         if (i > 0) out += i + 1 == words.size() ? " or " : ", ";
@@ -102,12 +117,13 @@ std::string units_listed(std::span<const Dimension> dimensions) {
 }
 
 std::string an_example(std::span<const Dimension> dimensions) {
-    constexpr std::array<std::string_view, 11> examples{"\"3 m\"",     "\"1.5 mm2\"", "\"16 A\"",    "\"230 V\"",
-                                                        "\"1600 W\"",  "\"2 hp\"",    "\"0.8 ohm\"", "\"30 degC\"",
-                                                        "\"130 cm3\"", "\"50 Hz\"",   "\"3 %\""};
+    constexpr std::array<std::string_view, 11> examples{
+        "\"3 m\"",     "\"1.5 mm2\"", "\"16 A\"",    "\"230 V\"", "\"1600 W\"", "\"2 hp\"",
+        "\"0.8 ohm\"", "\"30 degC\"", "\"130 cm3\"", "\"50 Hz\"", "\"3 %\""};
     std::string out;
     for (std::size_t i = 0; i < dimensions.size(); ++i)
-        out += std::string(i > 0 ? " or " : "") + std::string(examples[static_cast<std::size_t>(dimensions[i])]);
+        out +=
+            std::string(i > 0 ? " or " : "") + std::string(examples[static_cast<std::size_t>(dimensions[i])]);
     return out;
 }
 
@@ -117,12 +133,14 @@ struct Pieces {
     std::size_t unit_at = 0;
 };
 
-bool part_of_number(char c) { return (c >= '0' && c <= '9') || c == '.' || c == '/' || c == '-' || c == '+' || c == ','; }
+bool part_of_number(char c) {
+    return (c >= '0' && c <= '9') || c == '.' || c == '/' || c == '-' || c == '+' || c == ',';
+}
 
 Pieces split(std::string_view text) {
     std::size_t at = 0;
-    while (at < text.size() && (part_of_number(text[at]) || (text[at] == ' ' && at + 1 < text.size() && text[at + 1] >= '0' &&
-                                                             text[at + 1] <= '9')))
+    while (at < text.size() && (part_of_number(text[at]) || (text[at] == ' ' && at + 1 < text.size() &&
+                                                             text[at + 1] >= '0' && text[at + 1] <= '9')))
         ++at;
     Pieces pieces;
     pieces.number = text.substr(0, at);
@@ -134,8 +152,10 @@ Pieces split(std::string_view text) {
 
 std::optional<double> plain_number(std::string_view text) {
     double value = 0;
-    const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), value, std::chars_format::fixed);
-    if (error != std::errc{} || end != text.data() + text.size() || !std::isfinite(value)) return std::nullopt;
+    const auto [end, error] =
+        std::from_chars(text.data(), text.data() + text.size(), value, std::chars_format::fixed);
+    if (error != std::errc{} || end != text.data() + text.size() || !std::isfinite(value))
+        return std::nullopt;
     if (text.front() == '.' || text.back() == '.') return std::nullopt;
     return value;
 }
@@ -146,7 +166,8 @@ std::optional<double> fraction(std::string_view text) {
     if (slash == std::string_view::npos) return plain_number(text);
     const auto gap = text.find_first_of(" -");
     const std::string_view whole = gap == std::string_view::npos ? "0" : text.substr(0, gap);
-    const std::string_view top = text.substr(gap == std::string_view::npos ? 0 : gap + 1, slash - (gap == std::string_view::npos ? 0 : gap + 1));
+    const std::string_view top = text.substr(gap == std::string_view::npos ? 0 : gap + 1,
+                                             slash - (gap == std::string_view::npos ? 0 : gap + 1));
     const auto w = plain_number(whole), t = plain_number(top), b = plain_number(text.substr(slash + 1));
     if (!w || !t || !b || *b == 0) return std::nullopt;
     return *w + *t / *b;
@@ -169,10 +190,13 @@ AmountOrFault read_gauge(std::string_view text, std::string_view number) {
     if (slash != std::string_view::npos && number.substr(slash) == "/0") {
         if (const auto aught = plain_number(number.substr(0, slash)); aught && *aught >= 1 && *aught <= 4)
             gauge = 1 - static_cast<int>(*aught);
-    } else if (const auto n = plain_number(number); n && *n == std::floor(*n) && *n >= 0 && *n <= thinnest_awg.number) {
+    } else if (const auto n = plain_number(number);
+               n && *n == std::floor(*n) && *n >= 0 && *n <= thinnest_awg.number) {
         gauge = static_cast<int>(*n);
     }
-    if (!gauge) return fault(text, fmt::format("there is no gauge \"{}\"", text), "a whole number up to 36, or 1/0 to 4/0: \"14 AWG\"");
+    if (!gauge)
+        return fault(text, fmt::format("there is no gauge \"{}\"", text),
+                     "a whole number up to 36, or 1/0 to 4/0: \"14 AWG\"");
     return Amount{in(unit::mm2, awg_area(Awg{*gauge})) * 1e-6, Dimension::section, Awg{*gauge}};
 }
 
@@ -189,16 +213,22 @@ AmountOrFault read_amount(std::string_view text, std::string_view field, std::sp
     if (pieces.number.find(',') != std::string_view::npos) {
         std::string with_point(text);
         std::replace(with_point.begin(), with_point.end(), ',', '.');
-        return fault(text, fmt::format("\"{}\" has a comma", text), fmt::format("\"{}\", with a point", with_point));
+        return fault(text, fmt::format("\"{}\" has a comma", text),
+                     fmt::format("\"{}\", with a point", with_point));
     }
     if (pieces.unit.empty())
-        return fault(text, fmt::format("{} needs a unit: \"{}\" could be {}", field, text, wanted_units), fmt::format("\"{} {}\"", text, wanted_units.substr(0, wanted_units.find_first_of(", "))));
+        return fault(
+            text, fmt::format("{} needs a unit: \"{}\" could be {}", field, text, wanted_units),
+            fmt::format("\"{} {}\"", text, wanted_units.substr(0, wanted_units.find_first_of(", "))));
     const UnitName* known = find_unit(pieces.unit);
     if (!known) {
-        const auto slip = std::find_if(slips.begin(), slips.end(), [&](const Slip& s) { return s.written == pieces.unit; });
+        const auto slip =
+            std::find_if(slips.begin(), slips.end(), [&](const Slip& s) { return s.written == pieces.unit; });
         QuantityFault f = slip != slips.end()
-                              ? QuantityFault{fmt::format("\"{}\" is no unit here", pieces.unit), fmt::format("\"{} {}\"", pieces.number, slip->meant)}
-                              : QuantityFault{fmt::format("\"{}\" is no unit that a plan knows", pieces.unit), "the number with " + wanted_units};
+                              ? QuantityFault{fmt::format("\"{}\" is no unit here", pieces.unit),
+                                              fmt::format("\"{} {}\"", pieces.number, slip->meant)}
+                              : QuantityFault{fmt::format("\"{}\" is no unit that a plan knows", pieces.unit),
+                                              "the number with " + wanted_units};
         f.from = pieces.unit_at;
         f.to = text.size();
         return f;
@@ -206,12 +236,18 @@ AmountOrFault read_amount(std::string_view text, std::string_view field, std::sp
     if (known->word == "AWG") return read_gauge(text, pieces.number);
     const bool temperature = known->dimension == Dimension::temperature;
     const bool sign = pieces.number.front() == '-' || pieces.number.front() == '+';
-    const bool range = pieces.number.find('-', 1) != std::string_view::npos && known->dimension == Dimension::voltage;
-    if (sign && !temperature) return fault(text, fmt::format("\"{}\" has a sign", text), "the number without a sign");
+    const bool range =
+        pieces.number.find('-', 1) != std::string_view::npos && known->dimension == Dimension::voltage;
+    if (sign && !temperature)
+        return fault(text, fmt::format("\"{}\" has a sign", text), "the number without a sign");
     if (range) return Amount{0, Dimension::voltage, {}};  // read_range() looks at its two ends
-    const std::string_view unsigned_number = pieces.number.front() == '+' ? pieces.number.substr(1) : pieces.number;
-    const auto value = known->dimension == Dimension::horsepower ? fraction(unsigned_number) : plain_number(unsigned_number);
-    if (!value) return fault(text, fmt::format("\"{}\" is not a number", pieces.number), "plain digits with a point: " + an_example(wanted));
+    const std::string_view unsigned_number =
+        pieces.number.front() == '+' ? pieces.number.substr(1) : pieces.number;
+    const auto value =
+        known->dimension == Dimension::horsepower ? fraction(unsigned_number) : plain_number(unsigned_number);
+    if (!value)
+        return fault(text, fmt::format("\"{}\" is not a number", pieces.number),
+                     "plain digits with a point: " + an_example(wanted));
     if (temperature) {
         const bool us = known->word == "degF" || known->word == "°F";
         return Amount{in_celsius(us ? fahrenheit(*value) : celsius(*value)), Dimension::temperature, {}};
@@ -226,17 +262,28 @@ struct Bounds {
 };
 Bounds bounds_of(Dimension dimension) {
     switch (dimension) {
-        case Dimension::length: return {0, 10'000, "between 0 and 10 000 m"};
-        case Dimension::section: return {1e-9, 1e-3, "between 0.001 and 1000 mm2"};
-        case Dimension::current: return {0, 200'000, "between 0 and 200 kA"};
-        case Dimension::voltage: return {1e-3, 1000, "between 0 and 1000 V"};
-        case Dimension::power: return {1e-3, 1e6, "between 0 and 1000 kW"};
-        case Dimension::horsepower: return {1e-3, 1e6, "between 0 and 1000 hp"};
-        case Dimension::impedance: return {0, 100'000, "between 0 and 100 000 ohm"};
-        case Dimension::temperature: return {-60, 150, "between -60 and 150 degC"};
-        case Dimension::volume: return {1e-9, 1, "between 0 and 1 000 000 cm3"};
-        case Dimension::frequency: return {1, 1000, "between 1 and 1000 Hz"};
-        case Dimension::ratio: return {0, 1, "between 0 and 100 %"};
+        case Dimension::length:
+            return {0, 10'000, "between 0 and 10 000 m"};
+        case Dimension::section:
+            return {1e-9, 1e-3, "between 0.001 and 1000 mm2"};
+        case Dimension::current:
+            return {0, 200'000, "between 0 and 200 kA"};
+        case Dimension::voltage:
+            return {1e-3, 1000, "between 0 and 1000 V"};
+        case Dimension::power:
+            return {1e-3, 1e6, "between 0 and 1000 kW"};
+        case Dimension::horsepower:
+            return {1e-3, 1e6, "between 0 and 1000 hp"};
+        case Dimension::impedance:
+            return {0, 100'000, "between 0 and 100 000 ohm"};
+        case Dimension::temperature:
+            return {-60, 150, "between -60 and 150 degC"};
+        case Dimension::volume:
+            return {1e-9, 1, "between 0 and 1 000 000 cm3"};
+        case Dimension::frequency:
+            return {1, 1000, "between 1 and 1000 Hz"};
+        case Dimension::ratio:
+            return {0, 1, "between 0 and 100 %"};
     }
     return {0, 0, ""};
 }
@@ -247,34 +294,43 @@ AmountOrFault read_one_of(std::string_view text, std::string_view field, std::sp
     if (!amount) return read;
     if (std::find(wanted.begin(), wanted.end(), amount->dimension) == wanted.end()) {
         std::string kinds;
-        for (std::size_t i = 0; i < wanted.size(); ++i) kinds += std::string(i > 0 ? " or " : "") + std::string(name(wanted[i]));
+        for (std::size_t i = 0; i < wanted.size(); ++i)
+            kinds += std::string(i > 0 ? " or " : "") + std::string(name(wanted[i]));
         if (amount->dimension == Dimension::horsepower && wanted.front() == Dimension::power)
-            return fault(text, fmt::format("{} is in W or kW; \"{}\" belongs in horsepower", field, text), "horsepower = \"" + std::string(text) + "\"");
-        return fault(text, fmt::format("{} is {}; \"{}\" is {}", field, kinds, text, name(amount->dimension)), an_example(wanted));
+            return fault(text, fmt::format("{} is in W or kW; \"{}\" belongs in horsepower", field, text),
+                         "horsepower = \"" + std::string(text) + "\"");
+        return fault(text, fmt::format("{} is {}; \"{}\" is {}", field, kinds, text, name(amount->dimension)),
+                     an_example(wanted));
     }
     const Bounds bounds = bounds_of(amount->dimension);
-    const bool range = amount->dimension == Dimension::voltage && amount->si == 0 && text.find('-') != std::string_view::npos;
+    const bool range = amount->dimension == Dimension::voltage && amount->si == 0 &&
+                       text.find('-') != std::string_view::npos;
     if (!range && !(amount->si >= bounds.least && amount->si <= bounds.most))
         return fault(text, fmt::format("{} cannot be {}", field, text), std::string(bounds.words));
     return read;
 }
 
 template <class Q, class Make>
-Read<Q> read_as(std::string_view text, std::string_view field, std::initializer_list<Dimension> wanted, Make make) {
+Read<Q> read_as(std::string_view text, std::string_view field, std::initializer_list<Dimension> wanted,
+                Make make) {
     AmountOrFault read = read_one_of(text, field, std::span(wanted.begin(), wanted.size()));
     if (auto* f = std::get_if<QuantityFault>(&read)) return std::move(*f);
     return make(std::get<Amount>(read));
 }
 
 Read<VoltageRange> read_range(std::string_view text, std::string_view field) {
-    const auto one = read_as<Voltage>(text, field, {Dimension::voltage}, [](const Amount& a) { return a.si * unit::volt; });
+    const auto one = read_as<Voltage>(text, field, {Dimension::voltage},
+                                      [](const Amount& a) { return a.si * unit::volt; });
     if (const auto* f = std::get_if<QuantityFault>(&one)) return *f;
     const Pieces pieces = split(text);
     const auto dash = pieces.number.find('-');
     if (dash == std::string_view::npos) return VoltageRange{std::get<Voltage>(one), std::get<Voltage>(one)};
-    const auto low = plain_number(pieces.number.substr(0, dash)), high = plain_number(pieces.number.substr(dash + 1));
-    if (!low || !high) return fault(text, fmt::format("\"{}\" is not a range of volts", text), "\"220-240 V\"");
-    if (!(*low > 0 && *low <= *high && *high <= 1000)) return fault(text, fmt::format("\"{}\" does not rise from low to high", text), "\"220-240 V\"");
+    const auto low = plain_number(pieces.number.substr(0, dash)),
+               high = plain_number(pieces.number.substr(dash + 1));
+    if (!low || !high)
+        return fault(text, fmt::format("\"{}\" is not a range of volts", text), "\"220-240 V\"");
+    if (!(*low > 0 && *low <= *high && *high <= 1000))
+        return fault(text, fmt::format("\"{}\" does not rise from low to high", text), "\"220-240 V\"");
     return VoltageRange{*low * unit::volt, *high * unit::volt};
 }
 
@@ -312,7 +368,8 @@ Read<Power> read_quantity<Power>(std::string_view t, std::string_view f) {
 }
 template <>
 Read<Horsepower> read_quantity<Horsepower>(std::string_view t, std::string_view f) {
-    return read_as<Horsepower>(t, f, {Dimension::horsepower}, [](const Amount& a) { return Horsepower{a.si * unit::watt}; });
+    return read_as<Horsepower>(t, f, {Dimension::horsepower},
+                               [](const Amount& a) { return Horsepower{a.si * unit::watt}; });
 }
 template <>
 Read<Impedance> read_quantity<Impedance>(std::string_view t, std::string_view f) {
@@ -320,7 +377,8 @@ Read<Impedance> read_quantity<Impedance>(std::string_view t, std::string_view f)
 }
 template <>
 Read<Temperature> read_quantity<Temperature>(std::string_view t, std::string_view f) {
-    return read_as<Temperature>(t, f, {Dimension::temperature}, [](const Amount& a) { return celsius(a.si); });
+    return read_as<Temperature>(t, f, {Dimension::temperature},
+                                [](const Amount& a) { return celsius(a.si); });
 }
 template <>
 Read<Volume> read_quantity<Volume>(std::string_view t, std::string_view f) {
@@ -328,7 +386,8 @@ Read<Volume> read_quantity<Volume>(std::string_view t, std::string_view f) {
 }
 template <>
 Read<Frequency> read_quantity<Frequency>(std::string_view t, std::string_view f) {
-    return read_as<Frequency>(t, f, {Dimension::frequency}, [](const Amount& a) { return a.si * unit::hertz; });
+    return read_as<Frequency>(t, f, {Dimension::frequency},
+                              [](const Amount& a) { return a.si * unit::hertz; });
 }
 template <>
 Read<Ratio> read_quantity<Ratio>(std::string_view t, std::string_view f) {
@@ -336,36 +395,83 @@ Read<Ratio> read_quantity<Ratio>(std::string_view t, std::string_view f) {
 }
 template <>
 Read<CurrentOrPower> read_quantity<CurrentOrPower>(std::string_view t, std::string_view f) {
-    return read_as<CurrentOrPower>(t, f, {Dimension::current, Dimension::power}, [](const Amount& a) -> CurrentOrPower {
-        if (a.dimension == Dimension::power) return Power(a.si * unit::watt);
-        return Current(a.si * unit::ampere);
-    });
+    return read_as<CurrentOrPower>(t, f, {Dimension::current, Dimension::power},
+                                   [](const Amount& a) -> CurrentOrPower {
+                                       if (a.dimension == Dimension::power) return Power(a.si * unit::watt);
+                                       return Current(a.si * unit::ampere);
+                                   });
 }
 template <>
 Read<MotorRating> read_quantity<MotorRating>(std::string_view t, std::string_view f) {
-    return read_as<MotorRating>(t, f, {Dimension::current, Dimension::horsepower}, [](const Amount& a) -> MotorRating {
-        if (a.dimension == Dimension::horsepower) return Horsepower{a.si * unit::watt};
-        return Current(a.si * unit::ampere);
-    });
+    return read_as<MotorRating>(t, f, {Dimension::current, Dimension::horsepower},
+                                [](const Amount& a) -> MotorRating {
+                                    if (a.dimension == Dimension::horsepower)
+                                        return Horsepower{a.si * unit::watt};
+                                    return Current(a.si * unit::ampere);
+                                });
 }
 
 namespace {
-std::string listed(std::initializer_list<Dimension> wanted) { return units_listed(std::span(wanted.begin(), wanted.size())); }
+std::string listed(std::initializer_list<Dimension> wanted) {
+    return units_listed(std::span(wanted.begin(), wanted.size()));
+}
 }  // namespace
-template <> std::string units_of<Length>() { return listed({Dimension::length}); }
-template <> std::string units_of<Section>() { return listed({Dimension::section}); }
-template <> std::string units_of<Current>() { return listed({Dimension::current}); }
-template <> std::string units_of<Voltage>() { return listed({Dimension::voltage}); }
-template <> std::string units_of<VoltageRange>() { return listed({Dimension::voltage}); }
-template <> std::string units_of<Power>() { return listed({Dimension::power}); }
-template <> std::string units_of<Horsepower>() { return listed({Dimension::horsepower}); }
-template <> std::string units_of<Impedance>() { return listed({Dimension::impedance}); }
-template <> std::string units_of<Temperature>() { return listed({Dimension::temperature}); }
-template <> std::string units_of<Volume>() { return listed({Dimension::volume}); }
-template <> std::string units_of<Frequency>() { return listed({Dimension::frequency}); }
-template <> std::string units_of<Ratio>() { return listed({Dimension::ratio}); }
-template <> std::string units_of<CurrentOrPower>() { return listed({Dimension::current, Dimension::power}); }
-template <> std::string units_of<MotorRating>() { return listed({Dimension::current, Dimension::horsepower}); }
+template <>
+std::string units_of<Length>() {
+    return listed({Dimension::length});
+}
+template <>
+std::string units_of<Section>() {
+    return listed({Dimension::section});
+}
+template <>
+std::string units_of<Current>() {
+    return listed({Dimension::current});
+}
+template <>
+std::string units_of<Voltage>() {
+    return listed({Dimension::voltage});
+}
+template <>
+std::string units_of<VoltageRange>() {
+    return listed({Dimension::voltage});
+}
+template <>
+std::string units_of<Power>() {
+    return listed({Dimension::power});
+}
+template <>
+std::string units_of<Horsepower>() {
+    return listed({Dimension::horsepower});
+}
+template <>
+std::string units_of<Impedance>() {
+    return listed({Dimension::impedance});
+}
+template <>
+std::string units_of<Temperature>() {
+    return listed({Dimension::temperature});
+}
+template <>
+std::string units_of<Volume>() {
+    return listed({Dimension::volume});
+}
+template <>
+std::string units_of<Frequency>() {
+    return listed({Dimension::frequency});
+}
+template <>
+std::string units_of<Ratio>() {
+    return listed({Dimension::ratio});
+}
+template <>
+std::string units_of<CurrentOrPower>() {
+    return listed({Dimension::current, Dimension::power});
+}
+template <>
+std::string units_of<MotorRating>() {
+    return listed({Dimension::current, Dimension::horsepower});
+}
 
 // ---- printing ---------------------------------------------------------------------------------------
 std::string digits(double value, int significant) {
@@ -395,16 +501,38 @@ std::string to_text(Current q, int n) {
     if (a != 0 && std::abs(a) < 0.1) return trimmed(digits(in(unit::milliampere, q), n)) + " mA";
     return trimmed(digits(a, n)) + " A";
 }
-std::string to_text(Voltage q, int n) { return trimmed(digits(in(unit::volt, q), n)) + " V"; }
-std::string to_text(Power q, int n) { return trimmed(digits(in(unit::watt, q), n)) + " W"; }
-std::string to_text(Impedance q, int n) { return trimmed(digits(in(unit::ohm, q), n)) + " ohm"; }
-std::string to_text(ImpedancePerLength q, int n) { return trimmed(digits(in(unit::ohm_per_kilometre, q), n)) + " ohm/km"; }
-std::string to_text(Length q, int n) { return trimmed(digits(in(unit::metre, q), n)) + " m"; }
-std::string to_text_us(Length q, int n) { return trimmed(digits(in(unit::foot, q), n)) + " ft"; }
-std::string to_text(Temperature q, int n) { return trimmed(digits(in_celsius(q), n)) + " degC"; }
-std::string to_text(Duration q, int n) { return trimmed(digits(in(unit::second, q), n)) + " s"; }
-std::string to_text(Volume q, int n) { return trimmed(digits(in(unit::cm3, q), n)) + " cm3"; }
-std::string to_text(Frequency q, int n) { return trimmed(digits(in(unit::hertz, q), n)) + " Hz"; }
-std::string to_text(Ratio q, int n) { return trimmed(digits(in(unit::percent, q), n)) + " %"; }
+std::string to_text(Voltage q, int n) {
+    return trimmed(digits(in(unit::volt, q), n)) + " V";
+}
+std::string to_text(Power q, int n) {
+    return trimmed(digits(in(unit::watt, q), n)) + " W";
+}
+std::string to_text(Impedance q, int n) {
+    return trimmed(digits(in(unit::ohm, q), n)) + " ohm";
+}
+std::string to_text(ImpedancePerLength q, int n) {
+    return trimmed(digits(in(unit::ohm_per_kilometre, q), n)) + " ohm/km";
+}
+std::string to_text(Length q, int n) {
+    return trimmed(digits(in(unit::metre, q), n)) + " m";
+}
+std::string to_text_us(Length q, int n) {
+    return trimmed(digits(in(unit::foot, q), n)) + " ft";
+}
+std::string to_text(Temperature q, int n) {
+    return trimmed(digits(in_celsius(q), n)) + " degC";
+}
+std::string to_text(Duration q, int n) {
+    return trimmed(digits(in(unit::second, q), n)) + " s";
+}
+std::string to_text(Volume q, int n) {
+    return trimmed(digits(in(unit::cm3, q), n)) + " cm3";
+}
+std::string to_text(Frequency q, int n) {
+    return trimmed(digits(in(unit::hertz, q), n)) + " Hz";
+}
+std::string to_text(Ratio q, int n) {
+    return trimmed(digits(in(unit::percent, q), n)) + " %";
+}
 
 }  // namespace benchfeed

@@ -13,9 +13,9 @@ namespace benchfeed {
 
 /// Why a text is not the quantity that was wanted.
 struct QuantityFault {
-    std::string message;            ///< "length is a length; \"3 A\" is a current"
-    std::string help;               ///< what to write
-    std::size_t from = 0, to = 0;   ///< byte range in the text
+    std::string message;           ///< "length is a length; \"3 A\" is a current"
+    std::string help;              ///< what to write
+    std::size_t from = 0, to = 0;  ///< byte range in the text
 };
 
 template <class Q>
@@ -26,7 +26,8 @@ using Read = std::variant<Q, QuantityFault>;
 /// Units   Length m ft in cm mm; Section mm2 AWG; Current A mA kA; Voltage V; Power W kW; Horsepower hp;
 ///         Impedance ohm mohm; Temperature degC degF; Volume cm3 in3; Frequency Hz; Ratio %;
 ///         VoltageRange "230 V" or "220-240 V". Also mm² Ω °C °F cm³ in³. Case counts.
-/// Valid   a point as decimal sign, no sign except for temperatures, no exponent, above zero (a percentage and
+/// Valid   a point as decimal sign, no sign except for temperatures, no exponent, above zero (a percentage
+/// and
 ///         an ampere may be 0) and below a greatest value that a bench cannot reach.
 /// `field` is what the message calls it: "length".
 template <class Q>

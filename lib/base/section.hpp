@@ -32,7 +32,9 @@ inline constexpr Awg thinnest_awg{36};
 struct Section {
     Area area{};
     std::optional<Awg> gauge;  ///< set when written in AWG
-    friend bool operator==(const Section& a, const Section& b) { return a.gauge == b.gauge && a.area == b.area; }
+    friend bool operator==(const Section& a, const Section& b) {
+        return a.gauge == b.gauge && a.area == b.area;
+    }
 };
 [[nodiscard]] Section section_of(Awg gauge);
 [[nodiscard]] Section section_of(Area area);

@@ -14,7 +14,9 @@ double number_in(const Dimensioned& value, const std::string& unit) {
     return size ? value.si / size->si : value.si;
 }
 
-std::string with_unit(std::string number, const std::string& unit) { return unit.empty() ? number : number + " " + unit; }
+std::string with_unit(std::string number, const std::string& unit) {
+    return unit.empty() ? number : number + " " + unit;
+}
 }  // namespace
 
 Value Working::written(std::string text) {
@@ -36,8 +38,8 @@ Value Working::computed(double in_unit, std::string unit) {
     return {values_.size() - 1};
 }
 
-Value Working::add(std::string symbol, std::string formula, std::string pattern, const std::vector<Value>& operands,
-                   std::string unit, std::vector<std::string> sources) {
+Value Working::add(std::string symbol, std::string formula, std::string pattern,
+                   const std::vector<Value>& operands, std::string unit, std::vector<std::string> sources) {
     std::vector<Dimensioned> exact;
     for (const Value operand : operands) exact.push_back(values_[operand.id].exact);
     Known known;
@@ -45,7 +47,8 @@ Value Working::add(std::string symbol, std::string formula, std::string pattern,
     known.unit = std::move(unit);
     values_.push_back(std::move(known));
     const Value result{values_.size() - 1};
-    lines_.push_back({std::move(symbol), std::move(formula), std::move(pattern), "", "", operands, result, std::move(sources)});
+    lines_.push_back({std::move(symbol), std::move(formula), std::move(pattern), "", "", operands, result,
+                      std::move(sources)});
     return result;
 }
 
@@ -53,9 +56,13 @@ void Working::compare(Value left, std::string_view relation, Value right, std::v
     lines_.push_back({"", "", "", std::string(relation), "", {left, right}, left, std::move(sources)});
 }
 
-void Working::note(std::string words) { lines_.push_back({"", "", "", "", std::move(words), {}, {}, {}}); }
+void Working::note(std::string words) {
+    lines_.push_back({"", "", "", "", std::move(words), {}, {}, {}});
+}
 
-double Working::exact(Value value) const { return number_in(values_[value.id].exact, values_[value.id].unit); }
+double Working::exact(Value value) const {
+    return number_in(values_[value.id].exact, values_[value.id].unit);
+}
 
 std::string Working::printed(Value value) const {
     const Known& known = values_[value.id];
@@ -90,7 +97,8 @@ bool Working::holds(const Line& line) const {
     const auto by_hand = evaluate(filled(line));
     if (!by_hand) return true;  // nothing to work; the tests refuse such a line
     const Known& result = values_[line.result.id];
-    return with_unit(digits(number_in(*by_hand, result.unit), result.digits), result.unit) == printed(line.result);
+    return with_unit(digits(number_in(*by_hand, result.unit), result.digits), result.unit) ==
+           printed(line.result);
 }
 
 /// One digit more for the computed operands of a line that does not hold; for a comparison, for both sides.

@@ -16,7 +16,7 @@ struct Step {
     std::string numbers;  ///< "2 * 13.3 ohm/km * 5 m * 12.3 A"
     std::string result;   ///< "1.64 V"; empty for a comparison
     std::vector<std::string> sources;
-    std::string words;    ///< a remark; such a step has nothing else
+    std::string words;  ///< a remark; such a step has nothing else
 };
 
 /// A value in a Working, by number.
@@ -35,9 +35,10 @@ public:
     Value written(std::string text);
     /// A value that was computed elsewhere (by the network), in a unit: computed(0.0231, "ohm").
     Value computed(double in_unit, std::string unit);
-    /// A line. `pattern` holds {} for each operand: "{} / ({} * {})". The result is computed from the operands.
-    Value add(std::string symbol, std::string formula, std::string pattern, const std::vector<Value>& operands,
-              std::string unit, std::vector<std::string> sources = {});
+    /// A line. `pattern` holds {} for each operand: "{} / ({} * {})". The result is computed from the
+    /// operands.
+    Value add(std::string symbol, std::string formula, std::string pattern,
+              const std::vector<Value>& operands, std::string unit, std::vector<std::string> sources = {});
     /// A comparison that must be true as printed; `relation` is ">", "<=", ">=" or "<".
     void compare(Value left, std::string_view relation, Value right, std::vector<std::string> sources = {});
     void note(std::string words);

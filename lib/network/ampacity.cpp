@@ -28,7 +28,9 @@ struct Question {
     [[nodiscard]] std::string path(std::string_view field) const {
         return plan[element].path() + ".cable." + std::string(field);
     }
-    [[nodiscard]] std::string_view text(std::string_view column) const { return constructions.text(row, column); }
+    [[nodiscard]] std::string_view text(std::string_view column) const {
+        return constructions.text(row, column);
+    }
 };
 
 void refuse(Ampacity& found, std::string path, std::string why) {
@@ -36,7 +38,9 @@ void refuse(Ampacity& found, std::string path, std::string why) {
     found.why = std::move(why);
 }
 
-void use_grade(Ampacity& found, const tables::Citation& source) { found.grade = std::min(found.grade, source.grade); }
+void use_grade(Ampacity& found, const tables::Citation& source) {
+    found.grade = std::min(found.grade, source.grade);
+}
 
 /// Row of the section, or the next smaller printed one.
 std::optional<std::size_t> section_row(Ampacity& found, const Table& table, const Section& section) {
@@ -47,14 +51,22 @@ std::optional<std::size_t> section_row(Ampacity& found, const Table& table, cons
 
 std::string_view method_column(Method method) {
     switch (method) {
-        case Method::a1: return "A1";
-        case Method::a2: return "A2";
-        case Method::b1: return "B1";
-        case Method::b2: return "B2";
-        case Method::c: return "C";
-        case Method::d1: return "D1";
-        case Method::e: return "E";
-        default: return "";
+        case Method::a1:
+            return "A1";
+        case Method::a2:
+            return "A2";
+        case Method::b1:
+            return "B1";
+        case Method::b2:
+            return "B2";
+        case Method::c:
+            return "C";
+        case Method::d1:
+            return "D1";
+        case Method::e:
+            return "E";
+        default:
+            return "";
     }
 }
 
@@ -78,7 +90,8 @@ bool find_iec_fixed(const Question& q, Ampacity& found) {
     const auto row = section_row(found, *table, *q.stock.section);
     const auto cell = row ? table->current(*row, column) : std::nullopt;
     if (!cell) {
-        refuse(found, q.stock.path() + ".section", "no table here has fixed cable of " + section_text(*q.stock.section));
+        refuse(found, q.stock.path() + ".section",
+               "no table here has fixed cable of " + section_text(*q.stock.section));
         return false;
     }
     found.base = *cell;
@@ -96,7 +109,8 @@ bool find_cord(const Question& q, Ampacity& found) {
     const auto row = section_row(found, *table, *q.stock.section);
     const auto cell = row ? table->current(*row, column) : std::nullopt;
     if (!cell) {
-        refuse(found, q.stock.path() + ".section", "no table here has a cord of " + section_text(*q.stock.section));
+        refuse(found, q.stock.path() + ".section",
+               "no table here has a cord of " + section_text(*q.stock.section));
         return false;
     }
     found.base = *cell;
@@ -112,10 +126,12 @@ std::string nec_column(const plan::Stock& stock, std::string_view degrees) {
 bool find_nec_fixed(const Question& q, Ampacity& found) {
     const Table* table = q.tables.table("nec-310-16");
     const auto row = table ? section_row(found, *table, *q.stock.section) : std::nullopt;
-    const auto cell = row ? table->current(*row, nec_column(q.stock, q.text("insulation_column"))) : std::nullopt;
+    const auto cell =
+        row ? table->current(*row, nec_column(q.stock, q.text("insulation_column"))) : std::nullopt;
     const auto cap = row ? table->current(*row, nec_column(q.stock, "60")) : std::nullopt;
     if (!cell || !cap) {
-        refuse(found, q.stock.path() + ".section", "table 310.16 has no figure for " + section_text(*q.stock.section));
+        refuse(found, q.stock.path() + ".section",
+               "table 310.16 has no figure for " + section_text(*q.stock.section));
         return false;
     }
     found.base = *cell;
@@ -129,7 +145,8 @@ bool find_ambient(const Question& q, Ampacity& found) {
     const auto& ambient = own.known() ? own : q.plan.head.ambient;
     found.ambient_assumed = ambient.assumed();
     if (!ambient.known()) {
-        refuse(found, own.stated_unknown ? q.path("ambient") : "plan.ambient", "the air around it is not known");
+        refuse(found, own.stated_unknown ? q.path("ambient") : "plan.ambient",
+               "the air around it is not known");
         return false;
     }
     const Table* table = q.tables.table(q.text("ambient_table"));
@@ -143,7 +160,8 @@ bool find_ambient(const Question& q, Ampacity& found) {
     }
     const bool credit = q.plan.local.ambient_credit.is(true);
     const double k = in(unit::one, factor->value);
-    if (k < 1 || (k > 1 && credit)) found.factors.push_back({"k_ambient", to_text(*ambient) + " around it", *factor});
+    if (k < 1 || (k > 1 && credit))
+        found.factors.push_back({"k_ambient", to_text(*ambient) + " around it", *factor});
     return true;
 }
 
@@ -163,7 +181,8 @@ bool find_grouping(const Question& q, Ampacity& found) {
         factor = row ? table->ratio(*row, "bunched") : std::nullopt;
     }
     if (!factor) {
-        refuse(found, q.path("grouped"), "no table here has " + std::to_string(circuits) + " circuits together");
+        refuse(found, q.path("grouped"),
+               "no table here has " + std::to_string(circuits) + " circuits together");
         return false;
     }
     found.factors.push_back({"k_group", std::to_string(circuits) + " circuits together", *factor});
@@ -210,7 +229,8 @@ Ampacity ampacity(const Plan& plan, const tables::Catalogue& tables, const Netwo
     }
     const plan::Stock& stock = plan.stocks[e.cable->stock_index];
     const Table* constructions = tables.table("cable-constructions");
-    const auto row = constructions && stock.type.known() ? constructions->row_of("construction", *stock.type) : std::nullopt;
+    const auto row = constructions && stock.type.known() ? constructions->row_of("construction", *stock.type)
+                                                         : std::nullopt;
     if (!row || !stock.section.known()) {
         refuse(found, stock.path() + ".type", "its type or section is not known");
         return found;
@@ -221,10 +241,13 @@ Ampacity ampacity(const Plan& plan, const tables::Catalogue& tables, const Netwo
     const bool metal_known = stock.conductor.known();
     const bool copper = stock.conductor.is(plan::Metal::copper);
     if (!metal_known || (!copper && (!q.nec() || found.cord))) {
-        refuse(found, stock.path() + ".conductor", metal_known ? "the tables here are for copper" : "its metal is not known");
+        refuse(found, stock.path() + ".conductor",
+               metal_known ? "the tables here are for copper" : "its metal is not known");
         return found;
     }
-    const bool have_cell = found.cord ? find_cord(q, found) : q.nec() ? find_nec_fixed(q, found) : find_iec_fixed(q, found);
+    const bool have_cell = found.cord ? find_cord(q, found)
+                           : q.nec()  ? find_nec_fixed(q, found)
+                                      : find_iec_fixed(q, found);
     if (!have_cell || !find_ambient(q, found) || !find_grouping(q, found)) return found;
     find_four_loaded(q, found);
     Current iz = found.base.value;

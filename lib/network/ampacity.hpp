@@ -19,17 +19,17 @@ struct Factor {
 };
 
 struct Ampacity {
-    std::optional<Current> value;     ///< Iz as installed; nothing when it cannot be found
-    tables::Figure<Current> base;     ///< printed cell
+    std::optional<Current> value;  ///< Iz as installed; nothing when it cannot be found
+    tables::Figure<Current> base;  ///< printed cell
     std::vector<Factor> factors;
-    std::optional<Factor> guidance;   ///< a factor that is only guidance, not in `value`
-    std::optional<tables::Figure<Current>> cap;  ///< terminals end it here (NEC 110.14(C), 334.80)
+    std::optional<Factor> guidance;               ///< a factor that is only guidance, not in `value`
+    std::optional<tables::Figure<Current>> cap;   ///< terminals end it here (NEC 110.14(C), 334.80)
     tables::Grade grade = tables::Grade::memory;  ///< lowest of all cells used
-    bool substituted = false;         ///< section not in the table: next smaller printed row
+    bool substituted = false;                     ///< section not in the table: next smaller printed row
     bool cord = false;
     bool ambient_assumed = false;
-    std::string missing;              ///< path of the field without which nothing can be found; else empty
-    std::string why;                  ///< why not, in words; empty when value is there
+    std::string missing;  ///< path of the field without which nothing can be found; else empty
+    std::string why;      ///< why not, in words; empty when value is there
     [[nodiscard]] Current with_guidance() const {
         return guidance ? Current(*value * guidance->figure.value) : *value;
     }
@@ -45,11 +45,12 @@ struct Ampacity {
 /// Omits   reels (rule heat.reel-wound), sunlight, insulation around a cord.
 /// Source  IEC 60364-5-52 B.52; BS 7671 4F3A; DIN VDE 0298-4; NEC 310.15, 310.16, 334.80, 110.14(C), 400.5.
 ///         The XLPE tables are used only up to the 70 degC of the accessories (IEC 60364-5-52 523.1 note).
-[[nodiscard]] Ampacity ampacity(const plan::Plan& plan, const tables::Catalogue& tables, const Network& network,
-                                Index element);
+[[nodiscard]] Ampacity ampacity(const plan::Plan& plan, const tables::Catalogue& tables,
+                                const Network& network, Index element);
 
 /// The cable is fixed wiring of the IEC family, whose table needs a method of installation.
-[[nodiscard]] bool ampacity_needs_method(const plan::Plan& plan, const tables::Catalogue& tables, Index element);
+[[nodiscard]] bool ampacity_needs_method(const plan::Plan& plan, const tables::Catalogue& tables,
+                                         Index element);
 
 /// Loaded conductors of the cable that feeds an element: 2 or 3, 4 for an out-and-back run of two poles.
 [[nodiscard]] int loaded_conductors(const plan::Plan& plan, Index element);

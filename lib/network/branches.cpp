@@ -59,8 +59,9 @@ Branch branch_of(const Plan& plan, const tables::Catalogue& tables, Family famil
     branch.cable = true;
     branch.passes = passes_of(element);
     const plan::Cable& cable = *element.cable;
-    const auto data = cable.stock_index == plan::nowhere ? std::nullopt
-                                                         : conductor_data(tables, family, plan.stocks[cable.stock_index]);
+    const auto data = cable.stock_index == plan::nowhere
+                          ? std::nullopt
+                          : conductor_data(tables, family, plan.stocks[cable.stock_index]);
     if (!data) {
         branch.known = false;
         return branch;
@@ -104,8 +105,10 @@ void take_measured(const Plan& plan, Network& network, Index outlet, Impedance m
     }
 }
 
-/// The smallest fixed section that the tables give for the device before an outlet: what a house has at least.
-std::optional<plan::Stock> usual_house_stock(const Plan& plan, const tables::Catalogue& tables, Family family, Index outlet) {
+/// The smallest fixed section that the tables give for the device before an outlet: what a house has at
+/// least.
+std::optional<plan::Stock> usual_house_stock(const Plan& plan, const tables::Catalogue& tables, Family family,
+                                             Index outlet) {
     std::optional<Current> rating;
     for (Index up = outlet; up != plan::nowhere && !rating; up = plan[up].parent)
         if (const auto* device = plan[up].as<plan::Device>()) rating = device->rating.value;

@@ -5,7 +5,8 @@ namespace benchfeed::network {
 using tables::Figure;
 using tables::Table;
 
-ImpedancePerLength resistance_at(ImpedancePerLength table, Temperature table_temperature, PerKelvin alpha, Temperature theta) {
+ImpedancePerLength resistance_at(ImpedancePerLength table, Temperature table_temperature, PerKelvin alpha,
+                                 Temperature theta) {
     const TemperatureRise rise = theta - table_temperature;
     return table * (1.0 * unit::one + alpha * rise);
 }
@@ -58,8 +59,8 @@ std::optional<ConductorData> iec_data(const tables::Catalogue& tables, const pla
     const Table* drop = tables.table("iec-60364-5-52-g");
     const auto kind = constructions ? constructions->row_of("construction", *stock.type) : std::nullopt;
     if (!kind || !copper || !stock.conductor.is(plan::Metal::copper)) return std::nullopt;
-    // Whether the strands of a cord are tinned is not printed on it: the higher resistance, which is also what
-    // BS 7671 Table 4F3B follows.
+    // Whether the strands of a cord are tinned is not printed on it: the higher resistance, which is also
+    // what BS 7671 Table 4F3B follows.
     const bool fine = stock.strands.is(plan::Strands::fine);
     const Table* table = tables.table(fine ? "iec-60228-class-5" : "iec-60228-class-1-2");
     if (!table) return std::nullopt;
@@ -69,7 +70,8 @@ std::optional<ConductorData> iec_data(const tables::Catalogue& tables, const pla
         data.substituted = true;
         row = table->row_below(*stock.section);
     }
-    const auto resistance = row ? table->impedance_per_length(*row, fine ? "max_r_tinned" : "max_r") : std::nullopt;
+    const auto resistance =
+        row ? table->impedance_per_length(*row, fine ? "max_r_tinned" : "max_r") : std::nullopt;
     const auto alpha = copper->per_kelvin("alpha_20");
     const auto rated = constructions->number(*kind, "conductor_temp");
     if (!resistance || !alpha || !rated) return std::nullopt;
@@ -78,13 +80,15 @@ std::optional<ConductorData> iec_data(const tables::Catalogue& tables, const pla
     data.table_temperature = celsius(20);
     data.temperature = celsius(*rated);
     if (drop) data.reactance = drop->impedance_per_length("lambda");
-    data.resistance = resistance_at(data.table.value, data.table_temperature, data.alpha.value, data.temperature);
+    data.resistance =
+        resistance_at(data.table.value, data.table_temperature, data.alpha.value, data.temperature);
     return data;
 }
 
 }  // namespace
 
-std::optional<ConductorData> conductor_data(const tables::Catalogue& tables, Family family, const plan::Stock& stock) {
+std::optional<ConductorData> conductor_data(const tables::Catalogue& tables, Family family,
+                                            const plan::Stock& stock) {
     if (!stock.type.known() || !stock.section.known() || !stock.conductor.known()) return std::nullopt;
     return family == Family::nec ? nec_data(tables, stock) : iec_data(tables, stock);
 }

@@ -32,7 +32,9 @@ Value explain_ampacity(Working& working, const Ampacity& found) {
     if (found.cap) {
         const Value cap = working.written(found.cap->written);
         if (working.exact(iz) > in(unit::ampere, found.cap->value)) {
-            working.compare(iz, ">", cap, {"the terminals end it at " + found.cap->written + ": " + cited(found.cap->source)});
+            working.compare(
+                iz, ">", cap,
+                {"the terminals end it at " + found.cap->written + ": " + cited(found.cap->source)});
             iz = cap;
         }
     }
@@ -42,9 +44,13 @@ Value explain_ampacity(Working& working, const Ampacity& found) {
 namespace {
 
 /// A plate figure as a Value: as the plan writes it, when its digits are its own.
-Value plate_value(Working& working, Current q) { return working.written(to_text(q, 6)); }
+Value plate_value(Working& working, Current q) {
+    return working.written(to_text(q, 6));
+}
 
-std::string volts_text(Voltage q) { return to_text(q, 6); }
+std::string volts_text(Voltage q) {
+    return to_text(q, 6);
+}
 
 }  // namespace
 
@@ -58,26 +64,39 @@ Value explain_current(Working& working, const plan::Plan& plan, const LoadCurren
         return working.written(assumed ? assumed->written : digits(in(unit::one, value), 3));
     };
     std::vector<std::string> sources;
-    if (found.assumed_power_factor) sources.push_back("power factor assumed: " + cited(found.assumed_power_factor->source));
-    if (found.assumed_efficiency) sources.push_back("efficiency assumed: " + cited(found.assumed_efficiency->source));
+    if (found.assumed_power_factor)
+        sources.push_back("power factor assumed: " + cited(found.assumed_power_factor->source));
+    if (found.assumed_efficiency)
+        sources.push_back("efficiency assumed: " + cited(found.assumed_efficiency->source));
     switch (found.from) {
         case CurrentFrom::plate_current:
-        case CurrentFrom::unknown: return plate_value(working, found.current);
-        case CurrentFrom::horsepower_table: return working.written(found.table_current->written);
+        case CurrentFrom::unknown:
+            return plate_value(working, found.current);
+        case CurrentFrom::horsepower_table:
+            return working.written(found.table_current->written);
         case CurrentFrom::power_in: {
             const Value watts = working.written(to_text(*load.plate->power_in, 6));
-            const Value volts = working.written(volts_text(found.voltage)), pf = factor(found.assumed_power_factor, found.power_factor);
-            return working.add(symbol, "P_in / (" + root + "U * pf)", "{} / (" + root + "{} * {})", {watts, volts, pf}, "A", sources);
+            const Value volts = working.written(volts_text(found.voltage)),
+                        pf = factor(found.assumed_power_factor, found.power_factor);
+            return working.add(symbol, "P_in / (" + root + "U * pf)", "{} / (" + root + "{} * {})",
+                               {watts, volts, pf}, "A", sources);
         }
         case CurrentFrom::power_out:
         case CurrentFrom::horsepower: {
             const bool out = found.from == CurrentFrom::power_out;
-            const Value shaft = working.written(out ? to_text(*load.plate->power_out, 6) : digits(in(unit::horsepower, load.plate->horsepower->power), 3) + " hp");
-            const Value volts = working.written(volts_text(found.voltage)), pf = factor(found.assumed_power_factor, found.power_factor);
-            const Ratio efficiency = found.assumed_efficiency ? found.assumed_efficiency->value : load.plate->efficiency.value_or(1.0 * unit::one);
+            const Value shaft =
+                working.written(out ? to_text(*load.plate->power_out, 6)
+                                    : digits(in(unit::horsepower, load.plate->horsepower->power), 3) + " hp");
+            const Value volts = working.written(volts_text(found.voltage)),
+                        pf = factor(found.assumed_power_factor, found.power_factor);
+            const Ratio efficiency = found.assumed_efficiency
+                                         ? found.assumed_efficiency->value
+                                         : load.plate->efficiency.value_or(1.0 * unit::one);
             const Value eff = factor(found.assumed_efficiency, efficiency);
-            return working.add(symbol, out ? "P_out / (" + root + "U * pf * eff)" : "hp * 746 W / (" + root + "U * pf * eff)",
-                               "{} / (" + root + "{} * {} * {})", {shaft, volts, pf, eff}, "A", sources);
+            return working.add(
+                symbol,
+                out ? "P_out / (" + root + "U * pf * eff)" : "hp * 746 W / (" + root + "U * pf * eff)",
+                "{} / (" + root + "{} * {} * {})", {shaft, volts, pf, eff}, "A", sources);
         }
     }
     return plate_value(working, found.current);

@@ -21,7 +21,8 @@ std::optional<std::size_t> motor_row(const tables::Table& kinds, const Load& loa
     return worst;
 }
 
-std::optional<tables::Figure<Ratio>> assumed(const tables::Catalogue& catalogue, const Load& load, std::string_view column) {
+std::optional<tables::Figure<Ratio>> assumed(const tables::Catalogue& catalogue, const Load& load,
+                                             std::string_view column) {
     const tables::Table* kinds = catalogue.table("motor-kinds");
     if (!kinds) return std::nullopt;
     const auto row = motor_row(*kinds, load, column);
@@ -34,7 +35,8 @@ Ratio phase_factor(const plan::Element& element) {
     return (three ? std::sqrt(3.0) : 1.0) * unit::one;
 }
 
-void take_power_factor(LoadCurrent& found, const tables::Catalogue& tables, const Load& load, const Plate& plate) {
+void take_power_factor(LoadCurrent& found, const tables::Catalogue& tables, const Load& load,
+                       const Plate& plate) {
     if (plate.power_factor.known()) {
         found.power_factor = *plate.power_factor;
         found.power_factor_known = true;
@@ -47,7 +49,8 @@ void take_power_factor(LoadCurrent& found, const tables::Catalogue& tables, cons
     if (found.power_factor_known) found.assumed_power_factor.reset();
 }
 
-Ratio take_efficiency(LoadCurrent& found, const tables::Catalogue& tables, const Load& load, const Plate& plate) {
+Ratio take_efficiency(LoadCurrent& found, const tables::Catalogue& tables, const Load& load,
+                      const Plate& plate) {
     if (plate.efficiency.known()) return *plate.efficiency;
     found.assumed_efficiency = assumed(tables, load, "efficiency_low");
     return found.assumed_efficiency ? found.assumed_efficiency->value : unit::one;
@@ -55,18 +58,20 @@ Ratio take_efficiency(LoadCurrent& found, const tables::Catalogue& tables, const
 
 }  // namespace
 
-std::optional<tables::Figure<Current>> motor_table_current(const tables::Catalogue& tables, bool three_phase, Power shaft,
-                                                           Voltage volts) {
+std::optional<tables::Figure<Current>> motor_table_current(const tables::Catalogue& tables, bool three_phase,
+                                                           Power shaft, Voltage volts) {
     const tables::Table* motors = tables.table(three_phase ? "nec-430-250" : "nec-430-248");
     if (!motors) return std::nullopt;
-    const auto row = motors->row_at_or_above("hp", in(unit::horsepower, shaft) * (1 - 1e-4));  // 1/6 is printed 0.1667
+    const auto row =
+        motors->row_at_or_above("hp", in(unit::horsepower, shaft) * (1 - 1e-4));  // 1/6 is printed 0.1667
     if (!row) return std::nullopt;
     const double v = in(unit::volt, volts);
     const char* column = v < 150 ? "v115" : v < 204 ? "v200" : v < 220 ? "v208" : v < 300 ? "v230" : "v460";
     return motors->current(*row, column);
 }
 
-LoadCurrent load_current(const plan::Plan& plan, const tables::Catalogue& tables, const Practice& practice, Index index) {
+LoadCurrent load_current(const plan::Plan& plan, const tables::Catalogue& tables, const Practice& practice,
+                         Index index) {
     LoadCurrent found;
     const plan::Element& element = plan[index];
     const Load& load = *element.as<Load>();
@@ -74,8 +79,9 @@ LoadCurrent load_current(const plan::Plan& plan, const tables::Catalogue& tables
     const Plate& plate = *load.plate;
     const Ratio phases = phase_factor(element);
     const plan::Supply& supply = plan.supply_of(index);
-    found.voltage = plate.voltage.known() ? plate.voltage->low
-                                          : nominal_between(supply, element.conductors.value_or(plan::Conductors{}));
+    found.voltage = plate.voltage.known()
+                        ? plate.voltage->low
+                        : nominal_between(supply, element.conductors.value_or(plan::Conductors{}));
     if (plate.current.known()) {
         found.from = CurrentFrom::plate_current;
         found.current = *plate.current;
@@ -95,7 +101,8 @@ LoadCurrent load_current(const plan::Plan& plan, const tables::Catalogue& tables
         found.current = *plate.power_in / (phases * found.voltage * found.power_factor);
         return found;
     }
-    const bool rated_horsepower = plate.horsepower.known() && plate.horsepower_kind.is(plan::HorsepowerKind::rated);
+    const bool rated_horsepower =
+        plate.horsepower.known() && plate.horsepower_kind.is(plan::HorsepowerKind::rated);
     if (!plate.power_out.known() && !rated_horsepower) return found;
     const Power shaft = plate.power_out.known() ? *plate.power_out : plate.horsepower->power;
     if (rated_horsepower && practice.family == Family::nec) {
@@ -127,25 +134,34 @@ void make_loads(const plan::Plan& plan, const tables::Catalogue& tables, Network
         point.current = found.current;
         point.power_factor = found.power_factor_known ? found.power_factor : unit::one;
         point.power_factor_known = found.power_factor_known;
-        const bool never_a_motor = load->kind.is(plan::LoadKind::light) || load->kind.is(plan::LoadKind::heater) ||
+        const bool never_a_motor = load->kind.is(plan::LoadKind::light) ||
+                                   load->kind.is(plan::LoadKind::heater) ||
                                    load->kind.is(plan::LoadKind::charger);
-        point.motor = load->motor.known() ? load->motor.is(Motor::universal) || load->motor.is(Motor::induction) : !never_a_motor;
+        point.motor = load->motor.known()
+                          ? load->motor.is(Motor::universal) || load->motor.is(Motor::induction)
+                          : !never_a_motor;
         point.hours = load->duty.is(plan::Duty::hours);
         point.conductors = plan[i].conductors.value_or(plan::Conductors{});
-        const double cosine = in(unit::one, point.power_factor), sine = -std::sqrt(std::max(0.0, 1 - cosine * cosine));
-        const auto drawn_at = [&](const VoltagePhasor& volts) {  // current lags the volts by the angle of the power factor
-            const Voltage length = magnitude(volts);
-            const double c = in(unit::one, Ratio(real_part(volts) / length)), s = in(unit::one, Ratio(imag_part(volts) / length));
-            return turned(found.current, (c * cosine - s * sine) * unit::one, (s * cosine + c * sine) * unit::one);
-        };
+        const double cosine = in(unit::one, point.power_factor),
+                     sine = -std::sqrt(std::max(0.0, 1 - cosine * cosine));
+        const auto drawn_at =
+            [&](const VoltagePhasor& volts) {  // current lags the volts by the angle of the power factor
+                const Voltage length = magnitude(volts);
+                const double c = in(unit::one, Ratio(real_part(volts) / length)),
+                             s = in(unit::one, Ratio(imag_part(volts) / length));
+                return turned(found.current, (c * cosine - s * sine) * unit::one,
+                              (s * cosine + c * sine) * unit::one);
+            };
         const plan::Supply& supply = plan.supply_of(i);
         if (const auto pair = pair_of(point.conductors)) {
-            const CurrentPhasor drawn = drawn_at(nominal_voltage(supply, pair->from) - nominal_voltage(supply, pair->to));
+            const CurrentPhasor drawn =
+                drawn_at(nominal_voltage(supply, pair->from) - nominal_voltage(supply, pair->to));
             point.draw[static_cast<std::size_t>(pair->from)] += drawn;
             point.draw[static_cast<std::size_t>(pair->to)] -= drawn;
         } else {
             for (const auto line : {plan::Conductor::l1, plan::Conductor::l2, plan::Conductor::l3})
-                if (point.conductors.has(line)) point.draw[static_cast<std::size_t>(line)] += drawn_at(nominal_voltage(supply, line));
+                if (point.conductors.has(line))
+                    point.draw[static_cast<std::size_t>(line)] += drawn_at(nominal_voltage(supply, line));
         }
         network.load_of[i] = static_cast<Index>(network.loads.size());
         network.loads.push_back(point);

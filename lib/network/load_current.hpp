@@ -13,7 +13,7 @@ namespace benchfeed::network {
 struct LoadCurrent {
     CurrentFrom from = CurrentFrom::unknown;
     Current current{};
-    Voltage voltage{};           ///< at which the watts or horsepower were divided
+    Voltage voltage{};  ///< at which the watts or horsepower were divided
     Ratio power_factor{};
     bool power_factor_known = false;  ///< printed, or the quotient of printed watts and amps
     std::optional<tables::Figure<Ratio>> assumed_power_factor, assumed_efficiency;
@@ -30,13 +30,14 @@ struct LoadCurrent {
 /// Omits   a peak horsepower is never used: it says nothing about the current. Duty and idle running.
 /// Assumes power factor and efficiency at the low end of their table where the plate is silent.
 /// Source  design of the plate: IEC 60335-1/62841-1 (input), IEC 60034-1 (output); NEC 430.6(A), 430.248.
-[[nodiscard]] LoadCurrent load_current(const plan::Plan& plan, const tables::Catalogue& tables, const Practice& practice,
-                                       Index load);
+[[nodiscard]] LoadCurrent load_current(const plan::Plan& plan, const tables::Catalogue& tables,
+                                       const Practice& practice, Index load);
 
-/// Full-load current by horsepower, NEC Table 430.248 (single-phase) or 430.250 (three-phase): the column whose
-/// rated volts lie nearest, the row at or above. Nothing above the last row.
-[[nodiscard]] std::optional<tables::Figure<Current>> motor_table_current(const tables::Catalogue& tables, bool three_phase,
-                                                                         Power shaft, Voltage volts);
+/// Full-load current by horsepower, NEC Table 430.248 (single-phase) or 430.250 (three-phase): the column
+/// whose rated volts lie nearest, the row at or above. Nothing above the last row.
+[[nodiscard]] std::optional<tables::Figure<Current>> motor_table_current(const tables::Catalogue& tables,
+                                                                         bool three_phase, Power shaft,
+                                                                         Voltage volts);
 
 /// The worked step that shows it; nothing to show where the plate prints the amps.
 Value explain_current(Working& working, const plan::Plan& plan, const LoadCurrent& found, Index load);

@@ -22,17 +22,24 @@ inline constexpr std::size_t live_conductors = 4;  ///< L1, L2, L3, N: indices o
 enum class Extent : std::uint8_t { near_end, far_end };
 
 /// Where the running current of a load was taken from, best first.
-enum class CurrentFrom : std::uint8_t { plate_current, power_in, power_out, horsepower_table, horsepower, unknown };
+enum class CurrentFrom : std::uint8_t {
+    plate_current,
+    power_in,
+    power_out,
+    horsepower_table,
+    horsepower,
+    unknown
+};
 
 /// A load as the network sees it.
 struct LoadPoint {
     Index element = plan::nowhere;
     CurrentFrom from = CurrentFrom::unknown;
-    Current current{};             ///< magnitude while running; zero when unknown
-    Ratio power_factor{};          ///< 1 where it is assumed and the sum is arithmetic
+    Current current{};     ///< magnitude while running; zero when unknown
+    Ratio power_factor{};  ///< 1 where it is assumed and the sum is arithmetic
     bool power_factor_known = false;
-    bool motor = false;            ///< has a motor, or nobody knows that it has none
-    bool hours = false;            ///< runs for hours at a time
+    bool motor = false;  ///< has a motor, or nobody knows that it has none
+    bool hours = false;  ///< runs for hours at a time
     /// What it draws from each live conductor, at the angles of the nominal voltages.
     std::array<CurrentPhasor, live_conductors> draw{};
     plan::Conductors conductors;
@@ -43,23 +50,26 @@ struct LoadPoint {
 struct Branch {
     bool cable = false;
     bool measured = false;  ///< a reading at the outlet stands for everything from the panel to it
-    bool known = true;  ///< false: the length is not known; `impedance` takes the least, `far_end` the greatest
+    bool known =
+        true;  ///< false: the length is not known; `impedance` takes the least, `far_end` the greatest
     plan::Conductors conductors;
     std::optional<tables::Figure<ImpedancePerLength>> table_resistance;  ///< as printed, at table_temperature
-    bool substituted = false;           ///< the section is not in the table: next smaller printed row
+    bool substituted = false;  ///< the section is not in the table: next smaller printed row
     Temperature table_temperature = celsius(20);
     Temperature conductor_temperature = celsius(70);
-    ImpedancePerLength resistance{};    ///< of one conductor at conductor_temperature
+    ImpedancePerLength resistance{};  ///< of one conductor at conductor_temperature
     ImpedancePerLength reactance{};
-    Length length{};                    ///< one way; zero without a cable
-    std::array<Ratio, live_conductors> passes{};  ///< how often each live conductor runs that length (0, 1, 2; ring 1/4)
+    Length length{};  ///< one way; zero without a cable
+    std::array<Ratio, live_conductors>
+        passes{};  ///< how often each live conductor runs that length (0, 1, 2; ring 1/4)
     std::array<ComplexImpedance, live_conductors> impedance{};
-    std::array<ComplexImpedance, live_conductors> far_end{};  ///< with the greatest length of the range; else the same
+    std::array<ComplexImpedance, live_conductors>
+        far_end{};  ///< with the greatest length of the range; else the same
 };
 
 struct Network {
-    Practice practice;                ///< figures of the region
-    std::vector<Branch> branches;     ///< by element index
+    Practice practice;             ///< figures of the region
+    std::vector<Branch> branches;  ///< by element index
     std::vector<LoadPoint> loads;
     std::vector<Index> load_of;       ///< by element index: position in `loads`, or nowhere
     std::vector<bool> house;          ///< by element index: as found, from the panel to the wall outlet
@@ -85,13 +95,15 @@ struct Pair {
 [[nodiscard]] std::optional<Pair> pair_of(plan::Conductors conductors);
 
 /// Sum of the impedances that two elements' feeds have in common, per live conductor.
-[[nodiscard]] std::array<ComplexImpedance, live_conductors> common_impedance(const plan::Plan& plan,
-                                                                              const Network& network, Index a, Index b,
-                                                                              Extent extent = Extent::near_end);
+[[nodiscard]] std::array<ComplexImpedance, live_conductors> common_impedance(
+    const plan::Plan& plan, const Network& network, Index a, Index b, Extent extent = Extent::near_end);
 /// The same from the supply to one element.
-[[nodiscard]] std::array<ComplexImpedance, live_conductors> impedance_to(const plan::Plan& plan, const Network& network,
-                                                                          Index element, Extent extent = Extent::near_end);
+[[nodiscard]] std::array<ComplexImpedance, live_conductors> impedance_to(const plan::Plan& plan,
+                                                                         const Network& network,
+                                                                         Index element,
+                                                                         Extent extent = Extent::near_end);
 /// Parts of the feed of an element, house side first, whose impedance is not known.
-[[nodiscard]] std::vector<Index> unknown_branches(const plan::Plan& plan, const Network& network, Index element);
+[[nodiscard]] std::vector<Index> unknown_branches(const plan::Plan& plan, const Network& network,
+                                                  Index element);
 
 }  // namespace benchfeed::network

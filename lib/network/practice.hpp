@@ -15,8 +15,8 @@ struct Practice {
     Family family = Family::iec;
     Voltage nominal{};
     Frequency frequency{};
-    tables::Figure<Ratio> drop_lighting, drop_other;  ///< the standard's advice
-    tables::Figure<Ratio> drop_advice;                ///< of practice, for motors
+    tables::Figure<Ratio> drop_lighting, drop_other;   ///< the standard's advice
+    tables::Figure<Ratio> drop_advice;                 ///< of practice, for motors
     std::optional<tables::Figure<Ratio>> four_loaded;  ///< guidance factor for a cord with four loaded cores
     bool gg_band_is_ok = false;  ///< In between k2-limit and Iz with a gG fuse: ok (UK) or caution (EU)
     std::optional<tables::Figure<Current>> hot_contact_hours;  ///< contacts above this for hours get hot

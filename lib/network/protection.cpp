@@ -55,7 +55,8 @@ Guard fuse_of(const Element& element, const tables::Catalogue& tables, Index ind
 
 }  // namespace
 
-std::vector<Guard> guards_above(const Plan& plan, const tables::Catalogue& tables, Index element, Place place) {
+std::vector<Guard> guards_above(const Plan& plan, const tables::Catalogue& tables, Index element,
+                                Place place) {
     std::vector<Guard> guards;
     for (Index up = element; up != plan::nowhere; up = plan[up].parent) {
         const Element& here = plan[up];
@@ -84,14 +85,17 @@ Search overload_guard(const Plan& plan, const tables::Catalogue& tables, Index e
     return search;
 }
 
-std::optional<Guard> guard_at_far_end(const Plan& plan, const tables::Catalogue& tables, Index element, Place place) {
-    if (place == Place::plug && has_plug_fuse(tables, plan[element])) return fuse_of(plan[element], tables, element);
+std::optional<Guard> guard_at_far_end(const Plan& plan, const tables::Catalogue& tables, Index element,
+                                      Place place) {
+    if (place == Place::plug && has_plug_fuse(tables, plan[element]))
+        return fuse_of(plan[element], tables, element);
     for (Index down = element;;) {
         if (const Device* device = plan[down].as<Device>()) {
             Guard guard = guard_of(*device, tables, down);
             if (guard.overload && guard.rating) return guard;
         }
-        // An outlet or a box with one child is where something may be plugged in or wired on later: it branches.
+        // An outlet or a box with one child is where something may be plugged in or wired on later: it
+        // branches.
         const bool passes_all_on = plan[down].kind == Kind::device || plan[down].kind == Kind::switch_;
         if (!passes_all_on || plan[down].children.size() != 1) return std::nullopt;
         down = plan[down].children.front();

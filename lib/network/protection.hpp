@@ -17,16 +17,17 @@ struct Guard {
     std::optional<Current> rating;
     plan::DeviceStandard standard = plan::DeviceStandard::iec_60898;
     bool overload = false, short_circuit = false;
-    bool known = true;      ///< false: nobody said what kind of device it is
-    std::string cable_rule; ///< how In must stand to Iz, a word of device-functions: "In<=Iz", "gG", "0.725" ...
+    bool known = true;  ///< false: nobody said what kind of device it is
+    std::string
+        cable_rule;  ///< how In must stand to Iz, a word of device-functions: "In<=Iz", "gG", "0.725" ...
 };
 
 /// The places of an element's feed, from the supply: plug, fuse, cable, inlet, the element itself.
 enum class Place : std::uint8_t { plug, fuse, cable, inlet, whole };
 
 /// Devices upstream of a place, nearest first. A fuse in the element's own plug stands above its cable.
-[[nodiscard]] std::vector<Guard> guards_above(const plan::Plan& plan, const tables::Catalogue& tables, Index element,
-                                              Place place);
+[[nodiscard]] std::vector<Guard> guards_above(const plan::Plan& plan, const tables::Catalogue& tables,
+                                              Index element, Place place);
 
 /// The device that ends overload at a place: of those with that function the one with the least rating.
 ///
@@ -39,11 +40,12 @@ struct Search {
     Index asked = plan::nowhere;  ///< that device
     bool asked_fuse = false;
 };
-[[nodiscard]] Search overload_guard(const plan::Plan& plan, const tables::Catalogue& tables, Index element, Place place);
+[[nodiscard]] Search overload_guard(const plan::Plan& plan, const tables::Catalogue& tables, Index element,
+                                    Place place);
 
 /// The device at the load end of a feed through which all its current passes: the element itself, or the
 /// only child chain below it, as long as nothing branches off between.
-[[nodiscard]] std::optional<Guard> guard_at_far_end(const plan::Plan& plan, const tables::Catalogue& tables, Index element,
-                                                    Place place);
+[[nodiscard]] std::optional<Guard> guard_at_far_end(const plan::Plan& plan, const tables::Catalogue& tables,
+                                                    Index element, Place place);
 
 }  // namespace benchfeed::network

@@ -75,13 +75,13 @@ void make_topology(const Plan& plan, Network& network) {
     mark_house(plan, network);
 }
 
-std::array<ComplexImpedance, live_conductors> impedance_to(const Plan& plan, const Network& network, Index element,
-                                                           Extent extent) {
+std::array<ComplexImpedance, live_conductors> impedance_to(const Plan& plan, const Network& network,
+                                                           Index element, Extent extent) {
     return common_impedance(plan, network, element, element, extent);
 }
 
-std::array<ComplexImpedance, live_conductors> common_impedance(const Plan& plan, const Network& network, Index a,
-                                                               Index b, Extent extent) {
+std::array<ComplexImpedance, live_conductors> common_impedance(const Plan& plan, const Network& network,
+                                                               Index a, Index b, Extent extent) {
     std::array<ComplexImpedance, live_conductors> sum{};
     for (Index up = a; up != plan::nowhere; up = plan[up].parent) {
         if (!network.hangs_below(b, up)) continue;

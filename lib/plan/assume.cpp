@@ -49,8 +49,12 @@ void assume_supply(Plan& plan, Supply& supply, const Words::Region* region) {
 
 DeviceStandard usual_standard(const Plan& plan, const Device& device) {
     const bool us = plan.head.region.is("US");
-    if (device.kind.is(DeviceKind::residual_current_device)) return us ? DeviceStandard::ul_943 : DeviceStandard::iec_61008;
-    if (device.kind.is(DeviceKind::fuse)) return us ? DeviceStandard::ul_248 : plan.head.region.is("UK") ? DeviceStandard::bs_88_3 : DeviceStandard::iec_60269_gg;
+    if (device.kind.is(DeviceKind::residual_current_device))
+        return us ? DeviceStandard::ul_943 : DeviceStandard::iec_61008;
+    if (device.kind.is(DeviceKind::fuse))
+        return us                          ? DeviceStandard::ul_248
+               : plan.head.region.is("UK") ? DeviceStandard::bs_88_3
+                                           : DeviceStandard::iec_60269_gg;
     if (us) return DeviceStandard::ul_489;
     return device.residual ? DeviceStandard::iec_61009 : DeviceStandard::iec_60898;
 }
@@ -82,7 +86,8 @@ void assume_load(Load& load) {
     assume(load.drive, Drive::none);
     assume(load.protection_class, ProtectionClass::i);
     assume(load.duty, kind == LoadKind::light || kind == LoadKind::heater ? Duty::hours : Duty::minutes);
-    assume(load.self_starting, kind == LoadKind::compressor || kind == LoadKind::heater || kind == LoadKind::charger);
+    assume(load.self_starting,
+           kind == LoadKind::compressor || kind == LoadKind::heater || kind == LoadKind::charger);
 }
 
 /// A load without a plug takes the one that fits its outlet: of several the first that connects the earth.
@@ -114,7 +119,8 @@ void assume_stock(const Words& words, Stock& stock) {
     plain(stock.existing, false);
     if (!construction) return;
     plain(stock.strands, construction->strands);
-    if (!stock.section.known() || stock.protective_section.known() || stock.protective_section.stated_unknown) return;
+    if (!stock.section.known() || stock.protective_section.known() || stock.protective_section.stated_unknown)
+        return;
     Section protective = *stock.section;
     if (construction->flat_pvc)
         for (const auto& pair : words.flat_pvc)

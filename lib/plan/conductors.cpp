@@ -13,7 +13,8 @@ Conductors of_system(System system) {
     Conductors c;
     c.add(Conductor::l1);
     c.add(Conductor::n);
-    if (system == System::v120_240 || system == System::v120_208 || system == System::v230_400) c.add(Conductor::l2);
+    if (system == System::v120_240 || system == System::v120_208 || system == System::v230_400)
+        c.add(Conductor::l2);
     if (system == System::v120_208 || system == System::v230_400) c.add(Conductor::l3);
     return c;
 }
@@ -27,7 +28,8 @@ struct Want {
 
 /// By the poles of a pattern: two of the same voltage class, told by the word list.
 Want of_pattern(const Words& words, const std::string& pattern) {
-    const auto it = std::find_if(words.patterns.begin(), words.patterns.end(), [&](const auto& p) { return p.name == pattern; });
+    const auto it = std::find_if(words.patterns.begin(), words.patterns.end(),
+                                 [&](const auto& p) { return p.name == pattern; });
     if (it == words.patterns.end()) return {};
     const std::string why = "pattern " + pattern;
     if (it->poles == "L-N") return {1, true, why};
@@ -41,7 +43,8 @@ Want of_pattern(const Words& words, const std::string& pattern) {
 /// By the volts of a plate where several systems of volts arrive.
 Want of_plate(const Load& load, System system, Conductors arriving) {
     if (!load.plate || !load.plate->voltage.known() || arriving.lines() < 2) return {};
-    const double low = in(unit::volt, load.plate->voltage->low), high = in(unit::volt, load.plate->voltage->high);
+    const double low = in(unit::volt, load.plate->voltage->low),
+                 high = in(unit::volt, load.plate->voltage->high);
     const auto fits = [&](double volts) { return volts >= low * 0.88 && volts <= high * 1.12; };
     const double phase = system == System::v230_400 ? 230 : 120;
     const double between = system == System::v120_240 ? 240 : phase * 1.7320508;
@@ -85,13 +88,15 @@ private:
 
     Want want_of(const Element& e, Conductors arriving) {
         if (e.plug.known()) return of_pattern(context_.words, *e.plug);
-        if (const auto* outlet = e.as<Outlet>(); outlet && outlet->pattern.known()) return of_pattern(context_.words, *outlet->pattern);
+        if (const auto* outlet = e.as<Outlet>(); outlet && outlet->pattern.known())
+            return of_pattern(context_.words, *outlet->pattern);
         if (const auto* load = e.as<Load>()) {
             const Element& parent = plan_[e.parent];
             if (parent.kind == Kind::outlet) return {};  // it takes what the outlet has
             return of_plate(*load, system_of(e), arriving);
         }
-        if (const auto* device = e.as<Device>(); device && device->poles.known()) return {std::min(*device->poles, arriving.lines()), arriving.has(Conductor::n), "its poles"};
+        if (const auto* device = e.as<Device>(); device && device->poles.known())
+            return {std::min(*device->poles, arriving.lines()), arriving.has(Conductor::n), "its poles"};
         return {};
     }
 
@@ -108,11 +113,15 @@ private:
         }
         if (!plan_[e.parent].conductors.known()) return;
         const Conductors arriving = *plan_[e.parent].conductors;
-        const Span parent_place = plan_[e.parent].conductors.written() ? plan_[e.parent].conductors.span : plan_[e.parent].header;
+        const Span parent_place =
+            plan_[e.parent].conductors.written() ? plan_[e.parent].conductors.span : plan_[e.parent].header;
         if (e.conductors.known() && !e.conductors->within(arriving)) {
             context_.fault(e.path() + ".conductors",
-                           fmt::format("{} uses {}, but only {} arrive from {}", e.path(), conductors_text(*e.conductors), conductors_text(arriving), plan_[e.parent].path()),
-                           {{e.conductors.span, ""}, {parent_place, "what arrives"}}, "conductors that arrive");
+                           fmt::format("{} uses {}, but only {} arrive from {}", e.path(),
+                                       conductors_text(*e.conductors), conductors_text(arriving),
+                                       plan_[e.parent].path()),
+                           {{e.conductors.span, ""}, {parent_place, "what arrives"}},
+                           "conductors that arrive");
             e.conductors.value = arriving;
             return;
         }
@@ -126,27 +135,36 @@ private:
         if (fitting.size() == 1) {
             e.conductors.value = fitting.front();
         } else if (fitting.empty()) {
-            context_.fault(e.path() + ".conductors", fmt::format("{} needs {}, but {} arrive from {}", e.path(), words(want), conductors_text(arriving), plan_[e.parent].path()),
-                           {{e.header, want.why}, {parent_place, "what arrives"}}, "a pattern, a plate or a supply that fits");
+            context_.fault(e.path() + ".conductors",
+                           fmt::format("{} needs {}, but {} arrive from {}", e.path(), words(want),
+                                       conductors_text(arriving), plan_[e.parent].path()),
+                           {{e.header, want.why}, {parent_place, "what arrives"}},
+                           "a pattern, a plate or a supply that fits");
             e.conductors.value = arriving;
         } else {
             std::string list;
-            for (const Conductors c : fitting) list += (list.empty() ? "\"" : ", \"") + conductors_text(c) + "\"";
-            context_.fault(e.path() + ".conductors", fmt::format("{} could use more than one choice of conductors", e.path()),
-                           {{e.header, want.why}, {parent_place, "what arrives"}}, "conductors = one of " + list);
+            for (const Conductors c : fitting)
+                list += (list.empty() ? "\"" : ", \"") + conductors_text(c) + "\"";
+            context_.fault(e.path() + ".conductors",
+                           fmt::format("{} could use more than one choice of conductors", e.path()),
+                           {{e.header, want.why}, {parent_place, "what arrives"}},
+                           "conductors = one of " + list);
             e.conductors.value = fitting.front();
         }
     }
 
     static std::string words(const Want& want) {
-        return fmt::format("{} line{}{}", want.lines, want.lines == 1 ? "" : "s", want.neutral ? " and a neutral" : "");
+        return fmt::format("{} line{}{}", want.lines, want.lines == 1 ? "" : "s",
+                           want.neutral ? " and a neutral" : "");
     }
 
     void check_written(Element& e, const Want& want) {
         if (want.lines == 0) return;
         if (e.conductors->lines() == want.lines && (e.conductors->has(Conductor::n) || !want.neutral)) return;
         if (e.kind == Kind::device) return;
-        context_.fault(e.path() + ".conductors", fmt::format("{} uses {}, but {} asks for {}", e.path(), conductors_text(*e.conductors), want.why, words(want)),
+        context_.fault(e.path() + ".conductors",
+                       fmt::format("{} uses {}, but {} asks for {}", e.path(), conductors_text(*e.conductors),
+                                   want.why, words(want)),
                        {{e.conductors.span, ""}}, "conductors that fit, or another pattern");
     }
 
@@ -156,6 +174,8 @@ private:
 
 }  // namespace
 
-void assign_conductors(Context& context, Plan& plan) { Assigner(context, plan).run(); }
+void assign_conductors(Context& context, Plan& plan) {
+    Assigner(context, plan).run();
+}
 
 }  // namespace benchfeed::plan

@@ -28,8 +28,8 @@ struct FieldInfo {
     Absent absent = Absent::nothing;
     std::string_view fallback;  ///< what is assumed or the default, in words: "30 degC"
     bool may_be_unknown = false;
-    std::string_view meaning;   ///< one line for schema and documents
-    std::string_view look;      ///< where to find the fact, for the question: "printed on the handle"
+    std::string_view meaning;  ///< one line for schema and documents
+    std::string_view look;     ///< where to find the fact, for the question: "printed on the handle"
     Vocabulary vocabulary = Vocabulary::none;
 };
 
@@ -39,11 +39,12 @@ struct ChoiceRef {
 };
 
 /// A field of whatever type, by pointer.
-using FieldRef = std::variant<Field<std::string>*, Field<bool>*, Field<int>*, Field<std::int64_t>*, Field<Length>*,
-                              Field<Section>*, Field<Current>*, Field<Voltage>*, Field<Power>*, Field<Horsepower>*,
-                              Field<Impedance>*, Field<Temperature>*, Field<Volume>*, Field<Frequency>*,
-                              Field<Ratio>*, Field<VoltageRange>*, Field<CurrentOrPower>*, Field<MotorRating>*,
-                              Field<Conductors>*, Field<std::vector<std::string>>*, ChoiceRef>;
+using FieldRef =
+    std::variant<Field<std::string>*, Field<bool>*, Field<int>*, Field<std::int64_t>*, Field<Length>*,
+                 Field<Section>*, Field<Current>*, Field<Voltage>*, Field<Power>*, Field<Horsepower>*,
+                 Field<Impedance>*, Field<Temperature>*, Field<Volume>*, Field<Frequency>*, Field<Ratio>*,
+                 Field<VoltageRange>*, Field<CurrentOrPower>*, Field<MotorRating>*, Field<Conductors>*,
+                 Field<std::vector<std::string>>*, ChoiceRef>;
 
 struct Slot {
     FieldInfo info;

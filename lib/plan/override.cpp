@@ -11,7 +11,8 @@ namespace {
 
 /// Columns of a place in the option's own text; line 0 tells that it is no line of the plan.
 Span in_option(std::size_t from, std::size_t to) {
-    return {0, static_cast<std::uint32_t>(from + 1), 0, static_cast<std::uint32_t>(std::max(to, from + 1) + 1)};
+    return {0, static_cast<std::uint32_t>(from + 1), 0,
+            static_cast<std::uint32_t>(std::max(to, from + 1) + 1)};
 }
 
 struct Target {
@@ -32,9 +33,12 @@ std::vector<Slot> inner_slots(std::optional<T>& inner, const Span& header) {
 
 std::vector<Slot> inner_of(Element& e, std::string_view table) {
     if (table == "cable" && e.kind != Kind::supply) return inner_slots(e.cable, e.header);
-    if (auto* device = std::get_if<Device>(&e.what); device && table == "residual") return inner_slots(device->residual, e.header);
-    if (auto* outlet = std::get_if<Outlet>(&e.what); outlet && table == "measured") return inner_slots(outlet->measured, e.header);
-    if (auto* load = std::get_if<Load>(&e.what); load && table == "plate") return inner_slots(load->plate, e.header);
+    if (auto* device = std::get_if<Device>(&e.what); device && table == "residual")
+        return inner_slots(device->residual, e.header);
+    if (auto* outlet = std::get_if<Outlet>(&e.what); outlet && table == "measured")
+        return inner_slots(outlet->measured, e.header);
+    if (auto* load = std::get_if<Load>(&e.what); load && table == "plate")
+        return inner_slots(load->plate, e.header);
     return {};
 }
 
@@ -81,14 +85,17 @@ std::optional<Target> find_target(Plan& plan, const std::vector<std::string>& pa
 /// The text after the first =, as the TOML value that the field would have.
 text::Node node_of(std::string value, const FieldRef& ref) {
     text::Node node;
-    if (value.size() >= 2 && value.front() == '"' && value.back() == '"') value = value.substr(1, value.size() - 2);
+    if (value.size() >= 2 && value.front() == '"' && value.back() == '"')
+        value = value.substr(1, value.size() - 2);
     const bool plain_number = !value.empty() && value.find_first_not_of("0123456789.") == std::string::npos;
     if (std::holds_alternative<Field<bool>*>(ref) && (value == "true" || value == "false")) {
         node.value = value == "true";
-    } else if ((std::holds_alternative<Field<int>*>(ref) || std::holds_alternative<Field<std::int64_t>*>(ref)) && plain_number &&
-               value.find('.') == std::string::npos && value.size() < 10) {
+    } else if ((std::holds_alternative<Field<int>*>(ref) ||
+                std::holds_alternative<Field<std::int64_t>*>(ref)) &&
+               plain_number && value.find('.') == std::string::npos && value.size() < 10) {
         node.value = static_cast<std::int64_t>(std::stol(value));
-    } else if (std::holds_alternative<Field<Ratio>*>(ref) && plain_number && std::count(value.begin(), value.end(), '.') <= 1 && value.size() < 10 && value != ".") {
+    } else if (std::holds_alternative<Field<Ratio>*>(ref) && plain_number &&
+               std::count(value.begin(), value.end(), '.') <= 1 && value.size() < 10 && value != ".") {
         node.value = std::stod(value);
     } else if (std::holds_alternative<Field<std::vector<std::string>>*>(ref) && value != "unknown") {
         text::Array array;
@@ -134,18 +141,22 @@ void mark_as_option(const FieldRef& ref, const Span& header) {
 void apply_one(Context& context, Plan& plan, const std::string& text) {
     const std::size_t equals = text.find('=');
     if (equals == std::string::npos || equals == 0)
-        return context.fault("--set", fmt::format("\"{}\" is not PATH=VALUE", text), {{in_option(0, text.size()), ""}}, "box.junction.cable.length=\"3 m\"");
+        return context.fault("--set", fmt::format("\"{}\" is not PATH=VALUE", text),
+                             {{in_option(0, text.size()), ""}}, "box.junction.cable.length=\"3 m\"");
     const std::string path = text.substr(0, equals);
     const auto parts = split(path, '.');
     auto target = find_target(plan, parts);
     if (!target)
-        return context.fault("--set", fmt::format("the plan has no {}", path), {{in_option(0, equals), ""}}, "kind.NAME.field, as in the plan");
-    const auto slot = std::find_if(target->slots.begin(), target->slots.end(), [&](const Slot& s) { return s.info.key == parts.back(); });
+        return context.fault("--set", fmt::format("the plan has no {}", path), {{in_option(0, equals), ""}},
+                             "kind.NAME.field, as in the plan");
+    const auto slot = std::find_if(target->slots.begin(), target->slots.end(),
+                                   [&](const Slot& s) { return s.info.key == parts.back(); });
     if (slot == target->slots.end()) {
         std::vector<std::string> known;
         for (const Slot& s : target->slots) known.emplace_back(s.info.key);
         const std::string near = nearest(parts.back(), known);
-        return context.fault("--set", fmt::format("{} has no field {}", target->path, parts.back()), {{in_option(equals - parts.back().size(), equals), ""}}, near);
+        return context.fault("--set", fmt::format("{} has no field {}", target->path, parts.back()),
+                             {{in_option(equals - parts.back().size(), equals), ""}}, near);
     }
     const std::string value = text.substr(equals + 1);
     if (value.empty()) return remove_value(slot->ref);

@@ -28,14 +28,29 @@ enum class System : std::uint8_t { v230, v240, v120, v120_240, v120_208, v230_40
 enum class Earthing : std::uint8_t { tn_s, tn_c_s, tn_c, tt, it, none };
 enum class Method : std::uint8_t { a1, a2, b1, b2, c, d1, d2, e, f, cable, conduit, free_air };
 enum class Reel : std::uint8_t { none, unwound, wound };
-enum class Reset : std::uint8_t { hand, self };                 // a device that closes again
-enum class OwnReset : std::uint8_t { none, hand, self };        // reel cut-out, a load's own protection
+enum class Reset : std::uint8_t { hand, self };           // a device that closes again
+enum class OwnReset : std::uint8_t { none, hand, self };  // reel cut-out, a load's own protection
 enum class Route : std::uint8_t { floor, carcass, conduit, overhead, buried, insulation };
 enum class Ends : std::uint8_t { bare, ferrule, ring, tinned };
 enum class DeviceKind : std::uint8_t { circuit_breaker, fuse, residual_current_device };
 enum class DeviceStandard : std::uint8_t {
-    iec_60898, iec_61009, iec_61008, iec_60947_2, iec_60934, iec_60269_gg, bs_88_3, bs_1361, bs_1362, bs_3036,
-    ul_489, ul_943, ul_1077, ul_248, iec_60269_am, iec_61540, bs_88_2
+    iec_60898,
+    iec_61009,
+    iec_61008,
+    iec_60947_2,
+    iec_60934,
+    iec_60269_gg,
+    bs_88_3,
+    bs_1361,
+    bs_1362,
+    bs_3036,
+    ul_489,
+    ul_943,
+    ul_1077,
+    ul_248,
+    iec_60269_am,
+    iec_61540,
+    bs_88_2
 };
 enum class Curve : std::uint8_t { b, c, d };
 enum class Wave : std::uint8_t { ac, a, f, b };
@@ -48,7 +63,15 @@ enum class Material : std::uint8_t { plastic, metal };
 enum class Terminals : std::uint8_t { lever, push_in, screw, cage, twist_on, tab };
 enum class Clamps : std::uint8_t { inside, outside };
 enum class SwitchKind : std::uint8_t {
-    rocker, snap, contactor, isolator, emergency_stop, current_sensing, remote, timer, speed_control
+    rocker,
+    snap,
+    contactor,
+    isolator,
+    emergency_stop,
+    current_sensing,
+    remote,
+    timer,
+    speed_control
 };
 enum class SwitchStandard : std::uint8_t { iec_61058, iec_60669, iec_60947, ul_20, ul_61058, ul_508 };
 enum class Wiring : std::uint8_t { in_line, loop, control };
@@ -211,7 +234,9 @@ struct Element {
     std::vector<Index> children;  ///< in file order
 
     template <class T>
-    [[nodiscard]] const T* as() const { return std::get_if<T>(&what); }
+    [[nodiscard]] const T* as() const {
+        return std::get_if<T>(&what);
+    }
     [[nodiscard]] std::string path() const;   ///< "box.junction"
     [[nodiscard]] std::string words() const;  ///< label, or "the saw's switch"-like words from kind and name
 };
@@ -303,11 +328,12 @@ struct Plan {
     std::vector<Together> together;
     std::vector<Accept> accepts;
     std::vector<Change> changes;
-    std::vector<RunSet> sets;      ///< declared and assumed, closed over self-starting, starts_with, tool sockets
-    RunSet everything;             ///< of loads in turns or behind a changeover the one with most amps (see sets.cpp)
+    std::vector<RunSet> sets;  ///< declared and assumed, closed over self-starting, starts_with, tool sockets
+    RunSet everything;  ///< of loads in turns or behind a changeover the one with most amps (see sets.cpp)
 
     [[nodiscard]] const Element& operator[](Index index) const { return elements[index]; }
-    [[nodiscard]] const Supply& supply_of(Index index) const;  ///< of the supply from which the element is fed
+    [[nodiscard]] const Supply& supply_of(
+        Index index) const;  ///< of the supply from which the element is fed
     [[nodiscard]] Index supply_index_of(Index index) const;
     /// Element indices from the supply down to this one, both included.
     [[nodiscard]] std::vector<Index> path_to(Index index) const;

@@ -16,13 +16,15 @@ using text::Entry;
 using text::Node;
 using text::Table;
 
-constexpr std::array element_kinds{Kind::supply, Kind::device, Kind::outlet, Kind::box, Kind::switch_, Kind::load};
+constexpr std::array element_kinds{Kind::supply, Kind::device,  Kind::outlet,
+                                   Kind::box,    Kind::switch_, Kind::load};
 constexpr std::size_t most_elements = 200'000;
 constexpr std::size_t most_sets = 1000;
 
 bool good_name(std::string_view name) {
     return !name.empty() && name.size() <= 40 && std::all_of(name.begin(), name.end(), [](char c) {
-        return (c >= 'A' && c <= 'Z') || (c >= 'a' && c <= 'z') || (c >= '0' && c <= '9') || c == '_' || c == '-';
+        return (c >= 'A' && c <= 'Z') || (c >= 'a' && c <= 'z') || (c >= '0' && c <= '9') || c == '_' ||
+               c == '-';
     });
 }
 
@@ -32,8 +34,10 @@ public:
 
     void read(const Table& root) {
         for (const Entry& entry : root.entries) read_top(entry);
-        if (!root.find("format")) context_.fault("format", "the plan does not say its format", {}, "format = 1 as the first line");
-        if (!root.find("plan")) context_.fault("plan", "there is no [plan]", {}, "[plan] with region and mounting");
+        if (!root.find("format"))
+            context_.fault("format", "the plan does not say its format", {}, "format = 1 as the first line");
+        if (!root.find("plan"))
+            context_.fault("plan", "there is no [plan]", {}, "[plan] with region and mounting");
         std::stable_sort(plan_.elements.begin(), plan_.elements.end(), before);
         std::stable_sort(plan_.stocks.begin(), plan_.stocks.end(), before2);
     }
@@ -47,11 +51,15 @@ private:
     }
 
     /// Span for the header of a table: the table's own, or its key's where the parser has none.
-    static Span header_of(const Entry& entry) { return entry.node.span.nowhere() ? entry.key_span : entry.node.span; }
+    static Span header_of(const Entry& entry) {
+        return entry.node.span.nowhere() ? entry.key_span : entry.node.span;
+    }
 
     const Table* table_of(const Entry& entry, const std::string& path) {
         const auto* table = entry.node.as<Table>();
-        if (!table) context_.fault(path, fmt::format("{} is a table, not {}", path, text::kind_name(entry.node)), {{entry.node.span, ""}}, "[" + path + "]");
+        if (!table)
+            context_.fault(path, fmt::format("{} is a table, not {}", path, text::kind_name(entry.node)),
+                           {{entry.node.span, ""}}, "[" + path + "]");
         return table;
     }
 
@@ -66,22 +74,29 @@ private:
         if (entry.key == "together") return read_list(entry, plan_.together, most_sets);
         if (entry.key == "accept") return read_list(entry, plan_.accepts, most_elements);
         if (entry.key == "change") return read_list(entry, plan_.changes, most_elements);
-        if (entry.key == "stock") return read_named(entry, [&](const Entry& e, const Table& t) { read_stock(e, t); });
-        if (entry.key == "metal") return read_named(entry, [&](const Entry& e, const Table& t) { read_metal(e, t); });
+        if (entry.key == "stock")
+            return read_named(entry, [&](const Entry& e, const Table& t) { read_stock(e, t); });
+        if (entry.key == "metal")
+            return read_named(entry, [&](const Entry& e, const Table& t) { read_metal(e, t); });
         for (const Kind kind : element_kinds)
-            if (entry.key == word(kind)) return read_named(entry, [&](const Entry& e, const Table& t) { read_element(kind, e, t); });
-        const std::vector<std::string> known{"format", "plan",   "site",  "local",  "supply", "device", "outlet",   "box",
-                                             "switch", "load",   "stock", "metal",  "accept", "change", "together"};
+            if (entry.key == word(kind))
+                return read_named(entry, [&](const Entry& e, const Table& t) { read_element(kind, e, t); });
+        const std::vector<std::string> known{"format", "plan",   "site",   "local",  "supply",
+                                             "device", "outlet", "box",    "switch", "load",
+                                             "stock",  "metal",  "accept", "change", "together"};
         const std::string near = nearest(entry.key, known);
         context_.fault(entry.key, fmt::format("a plan has no [{}]", entry.key), {{entry.key_span, ""}},
-                       near.empty() ? "plan, site, supply, device, stock, outlet, box, switch, load, metal, together, accept, local or change" : near);
+                       near.empty() ? "plan, site, supply, device, stock, outlet, box, switch, load, metal, "
+                                      "together, accept, local or change"
+                                    : near);
     }
 
     void read_format(const Entry& entry) {
         Slot slot{{"format", Absent::error, "", false, "", "", Vocabulary::none}, &plan_.format};
         read_value(context_, entry.node, slot, "format");
         if (plan_.format.known() && *plan_.format != 1)
-            context_.fault("format", fmt::format("this reads format 1, not {}", *plan_.format), {{entry.node.span, ""}}, "format = 1");
+            context_.fault("format", fmt::format("this reads format 1, not {}", *plan_.format),
+                           {{entry.node.span, ""}}, "format = 1");
     }
 
     template <class T>
@@ -94,14 +109,19 @@ private:
     template <class T>
     void read_list(const Entry& entry, std::vector<T>& into, std::size_t most) {
         const auto* array = entry.node.as<text::Array>();
-        if (!array) return context_.fault(entry.key, fmt::format("{} is a list of tables", entry.key), {{header_of(entry), ""}}, "[[" + entry.key + "]]");
+        if (!array)
+            return context_.fault(entry.key, fmt::format("{} is a list of tables", entry.key),
+                                  {{header_of(entry), ""}}, "[[" + entry.key + "]]");
         for (const Node& item : array->items) {
             const auto* table = item.as<Table>();
             if (!table) {
-                context_.fault(entry.key, fmt::format("{} is a list of tables", entry.key), {{item.span, ""}}, "[[" + entry.key + "]]");
+                context_.fault(entry.key, fmt::format("{} is a list of tables", entry.key), {{item.span, ""}},
+                               "[[" + entry.key + "]]");
                 continue;
             }
-            if (into.size() == most) return context_.fault(entry.key, fmt::format("more than {} of [[{}]]", most, entry.key), {{item.span, ""}});
+            if (into.size() == most)
+                return context_.fault(entry.key, fmt::format("more than {} of [[{}]]", most, entry.key),
+                                      {{item.span, ""}});
             into.emplace_back();
             into.back().header = item.span;
             read_fields(context_, *table, slots(into.back()), entry.key);
@@ -115,22 +135,27 @@ private:
         for (const Entry& entry : table->entries) {
             const std::string path = kind.key + "." + entry.key;
             if (!entry.node.as<Table>()) {
-                context_.fault(path, fmt::format("[{}] needs a name: {} stands directly in it", kind.key, entry.key), {{entry.key_span, ""}},
-                               fmt::format("[{}.NAME]", kind.key));
+                context_.fault(
+                    path, fmt::format("[{}] needs a name: {} stands directly in it", kind.key, entry.key),
+                    {{entry.key_span, ""}}, fmt::format("[{}.NAME]", kind.key));
                 continue;
             }
             if (!good_name(entry.key))
-                context_.fault(path, fmt::format("\"{}\" cannot be a name", entry.key), {{entry.key_span, ""}}, "1 to 40 letters, digits, _ and -; other words go into label");
+                context_.fault(path, fmt::format("\"{}\" cannot be a name", entry.key),
+                               {{entry.key_span, ""}},
+                               "1 to 40 letters, digits, _ and -; other words go into label");
             read(entry, *entry.node.as<Table>());
         }
     }
 
     template <class T>
-    void read_inner(const Table& table, std::string_view key, const std::string& path, std::optional<T>& into) {
+    void read_inner(const Table& table, std::string_view key, const std::string& path,
+                    std::optional<T>& into) {
         const Entry* entry = table.find(key);
         if (!entry) return;
         const std::string here = path + "." + std::string(key);
-        if (const auto* word = entry->node.as<std::string>(); word && *word == "unknown" && key == "plate") return;
+        if (const auto* word = entry->node.as<std::string>(); word && *word == "unknown" && key == "plate")
+            return;
         const Table* inner = table_of(*entry, here);
         if (!inner) return;
         into.emplace();
@@ -140,21 +165,37 @@ private:
 
     void read_element(Kind kind, const Entry& entry, const Table& table) {
         if (plan_.elements.size() == most_elements)
-            return context_.fault(std::string(word(kind)), fmt::format("more than {} elements", most_elements), {{entry.key_span, ""}});
+            return context_.fault(std::string(word(kind)),
+                                  fmt::format("more than {} elements", most_elements),
+                                  {{entry.key_span, ""}});
         Element element;
         element.kind = kind;
         element.name = entry.key;
         element.header = header_of(entry);
         switch (kind) {
-            case Kind::supply: element.what = Supply{}; break;
-            case Kind::device: element.what = Device{}; break;
-            case Kind::outlet: element.what = Outlet{}; break;
-            case Kind::box: element.what = Box{}; break;
-            case Kind::switch_: element.what = Switch{}; break;
-            case Kind::load: element.what = Load{}; break;
+            case Kind::supply:
+                element.what = Supply{};
+                break;
+            case Kind::device:
+                element.what = Device{};
+                break;
+            case Kind::outlet:
+                element.what = Outlet{};
+                break;
+            case Kind::box:
+                element.what = Box{};
+                break;
+            case Kind::switch_:
+                element.what = Switch{};
+                break;
+            case Kind::load:
+                element.what = Load{};
+                break;
         }
         const std::string path = element.path();
-        const auto fields = [&](std::initializer_list<std::string_view> inner) { read_fields(context_, table, slots(element), path, inner); };
+        const auto fields = [&](std::initializer_list<std::string_view> inner) {
+            read_fields(context_, table, slots(element), path, inner);
+        };
         if (kind == Kind::supply) {
             fields({});
         } else if (auto* device = std::get_if<Device>(&element.what)) {
@@ -200,7 +241,8 @@ void require_fields(Context& context, Plan& plan) {
         for (Slot& slot : slots) {
             set_header(slot.ref, header);
             const std::string here = path + "." + std::string(slot.info.key);
-            if (slot.info.absent != Absent::error || is_written(slot.ref) || context.excused.contains(here)) continue;
+            if (slot.info.absent != Absent::error || is_written(slot.ref) || context.excused.contains(here))
+                continue;
             context.fault(here, fmt::format("{} does not say {}", path, slot.info.key), {{header, ""}},
                           fmt::format("{} = ... ({})", slot.info.key, slot.info.meaning));
         }
@@ -211,9 +253,12 @@ void require_fields(Context& context, Plan& plan) {
     for (Element& e : plan.elements) {
         require(e.path(), e.header, slots(e));
         if (e.cable) require(e.path() + ".cable", e.cable->span, slots(*e.cable));
-        if (auto* device = std::get_if<Device>(&e.what); device && device->residual) require(e.path() + ".residual", device->residual->span, slots(*device->residual));
-        if (auto* outlet = std::get_if<Outlet>(&e.what); outlet && outlet->measured) require(e.path() + ".measured", outlet->measured->span, slots(*outlet->measured));
-        if (auto* load = std::get_if<Load>(&e.what); load && load->plate) require(e.path() + ".plate", load->plate->span, slots(*load->plate));
+        if (auto* device = std::get_if<Device>(&e.what); device && device->residual)
+            require(e.path() + ".residual", device->residual->span, slots(*device->residual));
+        if (auto* outlet = std::get_if<Outlet>(&e.what); outlet && outlet->measured)
+            require(e.path() + ".measured", outlet->measured->span, slots(*outlet->measured));
+        if (auto* load = std::get_if<Load>(&e.what); load && load->plate)
+            require(e.path() + ".plate", load->plate->span, slots(*load->plate));
     }
     for (MetalPart& m : plan.metals) require("metal." + m.name, m.header, slots(m));
     for (Together& t : plan.together) require("together", t.header, slots(t));
@@ -244,15 +289,20 @@ Reading read_plan(const text::Document& document, const Words& words, std::span<
         make_sets(context, reading.plan);
     }
     if (whole) find_contradictions(context, reading.plan);
-    std::stable_sort(context.problems.begin(), context.problems.end(), [](const Diagnostic& a, const Diagnostic& b) {
-        const auto at = [](const Diagnostic& d) { return d.labels.empty() ? Span{} : d.labels.front().span; };
-        return std::pair(at(a).line, at(a).column) < std::pair(at(b).line, at(b).column);
-    });
+    std::stable_sort(context.problems.begin(), context.problems.end(),
+                     [](const Diagnostic& a, const Diagnostic& b) {
+                         const auto at = [](const Diagnostic& d) {
+                             return d.labels.empty() ? Span{} : d.labels.front().span;
+                         };
+                         return std::pair(at(a).line, at(a).column) < std::pair(at(b).line, at(b).column);
+                     });
     reading.problems = std::move(context.problems);
     return reading;
 }
 
-const Supply& Plan::supply_of(Index index) const { return *elements[supply_index_of(index)].as<Supply>(); }
+const Supply& Plan::supply_of(Index index) const {
+    return *elements[supply_index_of(index)].as<Supply>();
+}
 
 Index Plan::supply_index_of(Index index) const {
     while (elements[index].parent != nowhere) index = elements[index].parent;

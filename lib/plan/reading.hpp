@@ -18,7 +18,8 @@ struct Context {
     static constexpr std::size_t most_problems = 10'000;
 
     void fault(std::string path, std::string message, std::vector<Label> labels, std::string help = "") {
-        if (problems.size() < most_problems) problems.push_back({std::move(path), std::move(message), std::move(labels), std::move(help)});
+        if (problems.size() < most_problems)
+            problems.push_back({std::move(path), std::move(message), std::move(labels), std::move(help)});
     }
 };
 

@@ -46,12 +46,18 @@ void resolve_from(Context& context, Plan& plan, const Names& names) {
         const Index parent = names.element(*e.from);
         const std::string path = e.path() + ".from";
         if (parent == nowhere) {
-            const std::string as_kind = names.element("supply." + *e.from) != nowhere ? "\"supply." + *e.from + "\"" : near_words(*e.from, names.paths);
-            context.fault(path, fmt::format("{} comes from \"{}\", which is not in the plan", e.path(), *e.from), {{e.from.span, ""}}, as_kind);
+            const std::string as_kind = names.element("supply." + *e.from) != nowhere
+                                            ? "\"supply." + *e.from + "\""
+                                            : near_words(*e.from, names.paths);
+            context.fault(path,
+                          fmt::format("{} comes from \"{}\", which is not in the plan", e.path(), *e.from),
+                          {{e.from.span, ""}}, as_kind);
             continue;
         }
         if (plan[parent].kind == Kind::load && e.kind != Kind::outlet) {
-            context.fault(path, fmt::format("a load feeds outlets only, and {} is a {}", e.path(), word(e.kind)), {{e.from.span, ""}},
+            context.fault(path,
+                          fmt::format("a load feeds outlets only, and {} is a {}", e.path(), word(e.kind)),
+                          {{e.from.span, ""}},
                           fmt::format("an outlet from \"{}\", and this from that outlet", *e.from));
             continue;
         }
@@ -78,7 +84,8 @@ void find_cycles(Context& context, Plan& plan) {
                 round += plan[*it].path() + " from ";
                 if (labels.size() < 4) labels.push_back({plan[*it].from.span, ""});
             }
-            context.fault(plan[at].path() + ".from", "the current runs in a circle: " + round + plan[at].path(), std::move(labels),
+            context.fault(plan[at].path() + ".from",
+                          "the current runs in a circle: " + round + plan[at].path(), std::move(labels),
                           "a `from` that leads to a supply");
             for (auto it = first; it != chain.end(); ++it) plan.elements[*it].parent = nowhere;
         }
@@ -93,7 +100,10 @@ void link_children(Context& context, Plan& plan) {
         std::size_t steps = 0;
         for (Index up = i; up != nowhere && steps <= deepest; up = plan[up].parent) ++steps;
         if (steps == deepest + 1)
-            context.fault(plan[i].path(), fmt::format("more than {} elements between {} and its supply", deepest, plan[i].path()), {{plan[i].from.span, ""}});
+            context.fault(
+                plan[i].path(),
+                fmt::format("more than {} elements between {} and its supply", deepest, plan[i].path()),
+                {{plan[i].from.span, ""}});
     }
 }
 
@@ -102,25 +112,28 @@ void resolve_stocks(Context& context, Plan& plan, const Names& names) {
         if (!e.cable || !e.cable->stock.known()) continue;
         const auto it = names.stocks.find(*e.cable->stock);
         if (it == names.stocks.end())
-            context.fault(e.path() + ".cable.stock", fmt::format("there is no stock \"{}\"", *e.cable->stock), {{e.cable->stock.span, ""}},
-                          near_words(*e.cable->stock, names.stock_names));
+            context.fault(e.path() + ".cable.stock", fmt::format("there is no stock \"{}\"", *e.cable->stock),
+                          {{e.cable->stock.span, ""}}, near_words(*e.cable->stock, names.stock_names));
         else
             e.cable->stock_index = it->second;
     }
 }
 
-void resolve_loads(Context& context, const Plan& plan, const Names& names, const Field<std::vector<std::string>>& field,
-                   std::vector<Index>& into, const std::string& path) {
+void resolve_loads(Context& context, const Plan& plan, const Names& names,
+                   const Field<std::vector<std::string>>& field, std::vector<Index>& into,
+                   const std::string& path) {
     (void)plan;
     if (!field.known()) return;
-    if (field->empty()) context.fault(path, fmt::format("{} is empty", path), {{field.span, ""}}, "at least one name");
+    if (field->empty())
+        context.fault(path, fmt::format("{} is empty", path), {{field.span, ""}}, "at least one name");
     if (field->size() > 1000) return context.fault(path, "a set has at most 1000 loads", {{field.span, ""}});
     for (const std::string& name : *field) {
         const Index load = names.element("load." + name);
         if (load == nowhere) {
             const bool with_kind = name.starts_with("load.");
-            context.fault(path, fmt::format("there is no load \"{}\"", name), {{field.span, ""}},
-                          with_kind ? "\"" + name.substr(5) + "\", without load." : near_words(name, names.load_names));
+            context.fault(
+                path, fmt::format("there is no load \"{}\"", name), {{field.span, ""}},
+                with_kind ? "\"" + name.substr(5) + "\", without load." : near_words(name, names.load_names));
         } else if (std::find(into.begin(), into.end(), load) != into.end()) {
             context.fault(path, fmt::format("\"{}\" stands twice", name), {{field.span, ""}}, "it once");
         } else {
@@ -136,12 +149,22 @@ void resolve_sets(Context& context, Plan& plan, const Names& names) {
         resolve_loads(context, plan, names, t.loads, t.load_indices, path + ".loads");
         resolve_loads(context, plan, names, t.start_order, t.start_indices, path + ".start_order");
         if (!t.name.known()) continue;
-        if (*t.name == "everything") context.fault(path + ".name", "\"everything\" is the name of all loads at once", {{t.name.span, ""}}, "another name");
-        const bool plain = !t.name->empty() && t.name->size() <= 40 && t.name->find_first_not_of("ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789_-") == std::string::npos;
-        if (!plain) context.fault(path + ".name", fmt::format("\"{}\" cannot be a name", *t.name), {{t.name.span, ""}}, "1 to 40 letters, digits, _ and -");
+        if (*t.name == "everything")
+            context.fault(path + ".name", "\"everything\" is the name of all loads at once",
+                          {{t.name.span, ""}}, "another name");
+        const bool plain =
+            !t.name->empty() && t.name->size() <= 40 &&
+            t.name->find_first_not_of("ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789_-") ==
+                std::string::npos;
+        if (!plain)
+            context.fault(path + ".name", fmt::format("\"{}\" cannot be a name", *t.name),
+                          {{t.name.span, ""}}, "1 to 40 letters, digits, _ and -");
         if (std::find(seen.begin(), seen.end(), *t.name) != seen.end()) {
-            const auto first = std::find_if(plan.together.begin(), plan.together.end(), [&](const Together& o) { return o.name.known() && *o.name == *t.name; });
-            context.fault(path + ".name", fmt::format("two sets are named \"{}\"", *t.name), {{t.name.span, "the second"}, {first->name.span, "the first"}}, "another name");
+            const auto first =
+                std::find_if(plan.together.begin(), plan.together.end(),
+                             [&](const Together& o) { return o.name.known() && *o.name == *t.name; });
+            context.fault(path + ".name", fmt::format("two sets are named \"{}\"", *t.name),
+                          {{t.name.span, "the second"}, {first->name.span, "the first"}}, "another name");
         }
         seen.push_back(*t.name);
     }
@@ -153,7 +176,8 @@ void apply_like(Context& context, Plan& plan) {
     const Names names(plan);
     const auto take = [](std::vector<Slot> into, std::vector<Slot> from) {
         for (std::size_t i = 0; i < into.size(); ++i) {
-            if (into[i].info.key == "from" || into[i].info.key == "label" || into[i].info.key == "like") continue;
+            if (into[i].info.key == "from" || into[i].info.key == "label" || into[i].info.key == "like")
+                continue;
             if (is_written(into[i].ref) || !is_written(from[i].ref)) continue;
             std::visit(
                 [&](auto& target) {
@@ -175,14 +199,18 @@ void apply_like(Context& context, Plan& plan) {
         const Index source = names.element(*e.like);
         const std::string path = e.path() + ".like";
         if (source == nowhere) {
-            context.fault(path, fmt::format("there is no \"{}\" to be like", *e.like), {{e.like.span, ""}}, near_words(*e.like, names.paths));
+            context.fault(path, fmt::format("there is no \"{}\" to be like", *e.like), {{e.like.span, ""}},
+                          near_words(*e.like, names.paths));
             continue;
         }
         Element& from = plan.elements[source];
         if (from.kind != e.kind || from.like.known()) {
-            context.fault(path, from.kind != e.kind ? fmt::format("{} is a {}, this is a {}", from.path(), word(from.kind), word(e.kind))
-                                                    : fmt::format("{} has a like itself", from.path()),
-                          {{e.like.span, ""}, {from.header, "this one"}}, fmt::format("a {} that has no like", word(e.kind)));
+            context.fault(path,
+                          from.kind != e.kind ? fmt::format("{} is a {}, this is a {}", from.path(),
+                                                            word(from.kind), word(e.kind))
+                                              : fmt::format("{} has a like itself", from.path()),
+                          {{e.like.span, ""}, {from.header, "this one"}},
+                          fmt::format("a {} that has no like", word(e.kind)));
             continue;
         }
         e.like_index = source;
@@ -205,9 +233,11 @@ void apply_like(Context& context, Plan& plan) {
         if (!stock.like.known()) continue;
         const std::string wanted = stock.like->starts_with("stock.") ? stock.like->substr(6) : *stock.like;
         const auto it = names.stocks.find(wanted);
-        if (it == names.stocks.end() || plan.stocks[it->second].like.known() || &plan.stocks[it->second] == &stock) {
-            context.fault(stock.path() + ".like", fmt::format("there is no stock \"{}\" without a like of its own", *stock.like), {{stock.like.span, ""}},
-                          near_words(wanted, names.stock_names));
+        if (it == names.stocks.end() || plan.stocks[it->second].like.known() ||
+            &plan.stocks[it->second] == &stock) {
+            context.fault(stock.path() + ".like",
+                          fmt::format("there is no stock \"{}\" without a like of its own", *stock.like),
+                          {{stock.like.span, ""}}, near_words(wanted, names.stock_names));
             continue;
         }
         stock.like_index = it->second;
@@ -227,20 +257,25 @@ void resolve_references(Context& context, Plan& plan) {
         if (!load || !load->starts_with.known()) continue;
         load->starts_with_index = names.element("load." + *load->starts_with);
         if (load->starts_with_index == nowhere)
-            context.fault(e.path() + ".starts_with", fmt::format("there is no load \"{}\"", *load->starts_with), {{load->starts_with.span, ""}},
-                          near_words(*load->starts_with, names.load_names));
+            context.fault(e.path() + ".starts_with",
+                          fmt::format("there is no load \"{}\"", *load->starts_with),
+                          {{load->starts_with.span, ""}}, near_words(*load->starts_with, names.load_names));
     }
     for (MetalPart& metal : plan.metals) {
         if (!metal.bonded.known() || *metal.bonded == "no") continue;
         metal.bonded_index = names.element(*metal.bonded);
         if (metal.bonded_index == nowhere)
-            context.fault("metal." + metal.name + ".bonded", fmt::format("there is no \"{}\" to end at", *metal.bonded), {{metal.bonded.span, ""}},
-                          near_words(*metal.bonded, names.paths));
+            context.fault("metal." + metal.name + ".bonded",
+                          fmt::format("there is no \"{}\" to end at", *metal.bonded),
+                          {{metal.bonded.span, ""}}, near_words(*metal.bonded, names.paths));
     }
-    if (std::none_of(plan.elements.begin(), plan.elements.end(), [](const Element& e) { return e.kind == Kind::supply; }))
+    if (std::none_of(plan.elements.begin(), plan.elements.end(),
+                     [](const Element& e) { return e.kind == Kind::supply; }))
         context.fault("supply", "the plan has no supply", {}, "[supply.panel] with its system");
-    if (std::none_of(plan.elements.begin(), plan.elements.end(), [](const Element& e) { return e.kind == Kind::load; }))
-        context.fault("load", "the plan has no load: there is nothing to judge", {}, "[load.NAME] for each tool");
+    if (std::none_of(plan.elements.begin(), plan.elements.end(),
+                     [](const Element& e) { return e.kind == Kind::load; }))
+        context.fault("load", "the plan has no load: there is nothing to judge", {},
+                      "[load.NAME] for each tool");
 }
 
 }  // namespace benchfeed::plan

@@ -11,9 +11,13 @@ namespace benchfeed::plan {
 
 namespace {
 
-const Load& load_of(const Plan& plan, Index i) { return *plan[i].as<Load>(); }
+const Load& load_of(const Plan& plan, Index i) {
+    return *plan[i].as<Load>();
+}
 
-bool holds(const std::vector<Index>& loads, Index load) { return std::find(loads.begin(), loads.end(), load) != loads.end(); }
+bool holds(const std::vector<Index>& loads, Index load) {
+    return std::find(loads.begin(), loads.end(), load) != loads.end();
+}
 
 /// A rough size, only to choose between loads in turns.
 double size_of(const Plan& plan, Index i) {
@@ -40,14 +44,16 @@ Index branch_towards(const Plan& plan, Index top, Index below) {
 }
 
 std::optional<Conflict> conflict_in(const Plan& plan, const std::vector<Index>& loads) {
-    std::map<Index, int> plugged;                 // loads at one outlet
-    std::map<Index, Index> position;              // changeover switch -> its branch in use
+    std::map<Index, int> plugged;     // loads at one outlet
+    std::map<Index, Index> position;  // changeover switch -> its branch in use
     for (const Index load : loads) {
         const Index outlet = plan[load].parent;
         if (outlet != nowhere && plan[outlet].kind == Kind::outlet) {
             int others = 0;
-            for (const Index child : plan[outlet].children) others += plan[child].kind != Kind::load && plan[child].plug.written();
-            if (++plugged[outlet] + others > plan[outlet].as<Outlet>()->ways.value_or(1)) return Conflict{outlet, false};
+            for (const Index child : plan[outlet].children)
+                others += plan[child].kind != Kind::load && plan[child].plug.written();
+            if (++plugged[outlet] + others > plan[outlet].as<Outlet>()->ways.value_or(1))
+                return Conflict{outlet, false};
         }
         for (Index up = outlet; up != nowhere; up = plan[up].parent) {
             const auto* sw = plan[up].as<Switch>();
@@ -62,7 +68,8 @@ std::optional<Conflict> conflict_in(const Plan& plan, const std::vector<Index>& 
 
 /// Loads that join by themselves: self-starting ones, those started by a member or starting one, and the
 /// machine in whose socket a member is plugged.
-std::vector<Index> closed(const Plan& plan, std::vector<Index> loads, const std::vector<Index>& self_starting) {
+std::vector<Index> closed(const Plan& plan, std::vector<Index> loads,
+                          const std::vector<Index>& self_starting) {
     for (const Index load : self_starting)
         if (!holds(loads, load)) {
             loads.push_back(load);
@@ -70,14 +77,17 @@ std::vector<Index> closed(const Plan& plan, std::vector<Index> loads, const std:
         }
     std::vector<std::vector<Index>> starts(plan.elements.size());
     for (Index i = 0; i < plan.elements.size(); ++i)
-        if (const auto* load = plan[i].as<Load>(); load && load->starts_with_index != nowhere) starts[load->starts_with_index].push_back(i);
+        if (const auto* load = plan[i].as<Load>(); load && load->starts_with_index != nowhere)
+            starts[load->starts_with_index].push_back(i);
     for (std::size_t at = 0; at < loads.size(); ++at) {
         const Index load = loads[at];
         for (const Index started : starts[load])
             if (!holds(loads, started)) loads.push_back(started);
         const Index outlet = plan[load].parent;
         const Index carrier = outlet == nowhere ? nowhere : plan[outlet].parent;
-        if (plan[load].kind == Kind::load && carrier != nowhere && plan[carrier].kind == Kind::load && !holds(loads, carrier)) loads.push_back(carrier);
+        if (plan[load].kind == Kind::load && carrier != nowhere && plan[carrier].kind == Kind::load &&
+            !holds(loads, carrier))
+            loads.push_back(carrier);
     }
     std::sort(loads.begin(), loads.end());
     return loads;
@@ -94,9 +104,13 @@ void tell_conflict(Context& context, const Plan& plan, const Together& set, cons
     const Element& at = plan[conflict.at];
     const std::string path = "together." + set.name.value_or("") + ".loads";
     if (conflict.changeover)
-        context.fault(path, fmt::format("the set runs two positions of {}", at.path()), {{set.loads.span, ""}, {at.header, "one position at a time"}}, "one of them");
+        context.fault(path, fmt::format("the set runs two positions of {}", at.path()),
+                      {{set.loads.span, ""}, {at.header, "one position at a time"}}, "one of them");
     else
-        context.fault(path, fmt::format("the set has more loads than {} has ways", at.path()), {{set.loads.span, ""}, {at.header, fmt::format("{} plug{}", at.as<Outlet>()->ways.value_or(1), at.as<Outlet>()->ways.value_or(1) == 1 ? "" : "s")}},
+        context.fault(path, fmt::format("the set has more loads than {} has ways", at.path()),
+                      {{set.loads.span, ""},
+                       {at.header, fmt::format("{} plug{}", at.as<Outlet>()->ways.value_or(1),
+                                               at.as<Outlet>()->ways.value_or(1) == 1 ? "" : "s")}},
                       "one of them, or ways on the outlet");
 }
 
@@ -136,7 +150,8 @@ void add_assumed_sets(Plan& plan, const std::vector<Index>& all, const std::vect
 
 /// All loads; of loads in turns or behind a changeover those with most amps.
 std::vector<Index> everything_of(const Plan& plan, std::vector<Index> all) {
-    std::stable_sort(all.begin(), all.end(), [&](Index a, Index b) { return size_of(plan, a) > size_of(plan, b); });
+    std::stable_sort(all.begin(), all.end(),
+                     [&](Index a, Index b) { return size_of(plan, a) > size_of(plan, b); });
     std::vector<Index> loads;
     for (const Index load : all) {
         loads.push_back(load);
@@ -152,10 +167,12 @@ void make_sets(Context& context, Plan& plan) {
     const std::vector<Index> all = all_loads(plan);
     std::vector<Index> self_starting;
     for (const Index load : all)
-        if (load_of(plan, load).self_starting.is(true) || load_of(plan, load).self_starting.stated_unknown) self_starting.push_back(load);
+        if (load_of(plan, load).self_starting.is(true) || load_of(plan, load).self_starting.stated_unknown)
+            self_starting.push_back(load);
     for (Index t = 0; t < plan.together.size(); ++t) {
         const Together& together = plan.together[t];
-        if (const auto conflict = conflict_in(plan, together.load_indices)) tell_conflict(context, plan, together, *conflict);
+        if (const auto conflict = conflict_in(plan, together.load_indices))
+            tell_conflict(context, plan, together, *conflict);
         RunSet set;
         set.name = together.name.value_or("");
         set.declared = t;

@@ -17,7 +17,8 @@ std::size_t distance(std::string_view a, std::string_view b) {
     for (std::size_t i = 1; i <= a.size(); ++i)
         for (std::size_t j = 1; j <= b.size(); ++j) {
             d[i][j] = std::min({d[i - 1][j] + 1, d[i][j - 1] + 1, d[i - 1][j - 1] + (a[i - 1] != b[j - 1])});
-            if (i > 1 && j > 1 && a[i - 1] == b[j - 2] && a[i - 2] == b[j - 1]) d[i][j] = std::min(d[i][j], d[i - 2][j - 2] + 1);
+            if (i > 1 && j > 1 && a[i - 1] == b[j - 2] && a[i - 2] == b[j - 1])
+                d[i][j] = std::min(d[i][j], d[i - 2][j - 2] + 1);
         }
     return d[a.size()][b.size()];
 }
@@ -59,8 +60,9 @@ struct ValueReader {
     }
     [[nodiscard]] const std::string* as_text(std::string_view wanted) const {
         const auto* value = node.as<std::string>();
-        if (!value) fault(fmt::format("{} is {}, not {}", info.key, wanted, text::kind_name(node)),
-                          node.as<text::DateTime>() ? "it in quotes: \"2026-05-02\"" : "it in quotes");
+        if (!value)
+            fault(fmt::format("{} is {}, not {}", info.key, wanted, text::kind_name(node)),
+                  node.as<text::DateTime>() ? "it in quotes: \"2026-05-02\"" : "it in quotes");
         return value;
     }
     template <class T>
@@ -96,20 +98,27 @@ struct ValueReader {
         if (std::find(known.begin(), known.end(), value) != known.end()) return true;
         const std::string near = nearest(value, known);
         fault(fmt::format("there is no {} \"{}\"", info.key, value),
-              !near.empty() ? "\"" + near + "\"" : known.size() <= 12 ? either(known) : fmt::format("one of the {} words that `benchfeed tables` lists", known.size()));
+              !near.empty() ? "\"" + near + "\""
+              : known.size() <= 12
+                  ? either(known)
+                  : fmt::format("one of the {} words that `benchfeed tables` lists", known.size()));
         return false;
     }
     void operator()(Field<bool>* field) const {
         if (unknown(*field)) return;
         if (const auto* value = node.as<bool>()) return accept(*field, *value, node.span);
-        fault(fmt::format("{} is true or false, not {}", info.key, text::kind_name(node)), info.may_be_unknown ? "true, false or \"unknown\"" : "true or false");
+        fault(fmt::format("{} is true or false, not {}", info.key, text::kind_name(node)),
+              info.may_be_unknown ? "true, false or \"unknown\"" : "true or false");
     }
     template <class Integer>
     void whole_number(Field<Integer>* field) const {
         if (unknown(*field)) return;
         const auto* value = node.as<std::int64_t>();
-        if (!value) return fault(fmt::format("{} is a whole number, not {}", info.key, text::kind_name(node)), "digits without quotes");
-        if (info.key != "format" && (*value < 1 || *value > 1000)) return fault(fmt::format("{} cannot be {}", info.key, *value), "a number from 1 to 1000");
+        if (!value)
+            return fault(fmt::format("{} is a whole number, not {}", info.key, text::kind_name(node)),
+                         "digits without quotes");
+        if (info.key != "format" && (*value < 1 || *value > 1000))
+            return fault(fmt::format("{} cannot be {}", info.key, *value), "a number from 1 to 1000");
         accept(*field, static_cast<Integer>(*value), node.span);
     }
     void operator()(Field<int>* field) const { whole_number(field); }
@@ -122,23 +131,30 @@ struct ValueReader {
         if (it == choice.words.end()) {
             const std::vector<std::string> known(choice.words.begin(), choice.words.end());
             const std::string near = nearest(*value, known);
-            return fault(fmt::format("{} is {}, not \"{}\"", info.key, either(known), *value), near.empty() ? either(known) : "\"" + near + "\"");
+            return fault(fmt::format("{} is {}, not \"{}\"", info.key, either(known), *value),
+                         near.empty() ? either(known) : "\"" + near + "\"");
         }
-        accept(*static_cast<Field<std::uint8_t>*>(choice.field), static_cast<std::uint8_t>(it - choice.words.begin()), node.span);
+        accept(*static_cast<Field<std::uint8_t>*>(choice.field),
+               static_cast<std::uint8_t>(it - choice.words.begin()), node.span);
     }
     void operator()(Field<Conductors>* field) const {
         if (unknown(*field)) return;
         const auto* value = as_text("a text");
         if (!value) return;
-        static const std::vector<std::string> known{"L-N", "L1-N", "L2-N", "L3-N", "L1-L2", "L2-L3", "L1-L3", "L1-L2-N", "L2-L3-N",
-                                                    "L1-L3-N", "L1-L2-L3", "L1-L2-L3-N", "L", "L1", "L2", "L3", "N"};
+        static const std::vector<std::string> known{
+            "L-N",     "L1-N",     "L2-N",       "L3-N", "L1-L2", "L2-L3", "L1-L3", "L1-L2-N", "L2-L3-N",
+            "L1-L3-N", "L1-L2-L3", "L1-L2-L3-N", "L",    "L1",    "L2",    "L3",    "N"};
         if (std::find(known.begin(), known.end(), *value) == known.end())
-            return fault(fmt::format("{} cannot be \"{}\"", info.key, *value), "L-N, L1-N, L1-L2, L1-L2-N, L1-L2-L3 or L1-L2-L3-N");
+            return fault(fmt::format("{} cannot be \"{}\"", info.key, *value),
+                         "L-N, L1-N, L1-L2, L1-L2-N, L1-L2-L3 or L1-L2-L3-N");
         Conductors conductors;
         for (std::size_t at = 0; at < value->size();) {
             const std::size_t end = std::min(value->find('-', at), value->size());
             const std::string_view part = std::string_view(*value).substr(at, end - at);
-            conductors.add(part == "N" ? Conductor::n : part == "L2" ? Conductor::l2 : part == "L3" ? Conductor::l3 : Conductor::l1);
+            conductors.add(part == "N"    ? Conductor::n
+                           : part == "L2" ? Conductor::l2
+                           : part == "L3" ? Conductor::l3
+                                          : Conductor::l1);
             at = end + 1;
         }
         accept(*field, conductors, node.span);
@@ -146,11 +162,15 @@ struct ValueReader {
     void operator()(Field<std::vector<std::string>>* field) const {
         if (unknown(*field)) return;
         const auto* array = node.as<text::Array>();
-        if (!array) return fault(fmt::format("{} is a list of names, not {}", info.key, text::kind_name(node)), "[\"saw\", \"lamp\"]");
+        if (!array)
+            return fault(fmt::format("{} is a list of names, not {}", info.key, text::kind_name(node)),
+                         "[\"saw\", \"lamp\"]");
         std::vector<std::string> names;
         for (const auto& item : array->items) {
             const auto* name = item.as<std::string>();
-            if (!name) return context.fault(path, fmt::format("a name in {} is a text", info.key), {{item.span, ""}}, "it in quotes");
+            if (!name)
+                return context.fault(path, fmt::format("a name in {} is a text", info.key), {{item.span, ""}},
+                                     "it in quotes");
             names.push_back(*name);
         }
         accept(*field, std::move(names), node.span);
@@ -160,9 +180,11 @@ struct ValueReader {
         const bool plain = info.key == "power_factor" || info.key == "efficiency";
         if (!plain) return quantity(field);
         if (unknown(*field)) return;
-        if (!node.is_number()) return fault(fmt::format("{} is a number, not {}", info.key, text::kind_name(node)), "0.85");
+        if (!node.is_number())
+            return fault(fmt::format("{} is a number, not {}", info.key, text::kind_name(node)), "0.85");
         const double value = node.number();
-        if (!(value > 0.05 && value <= 1)) return fault(fmt::format("{} cannot be {}", info.key, value), "a number up to 1, such as 0.85");
+        if (!(value > 0.05 && value <= 1))
+            return fault(fmt::format("{} cannot be {}", info.key, value), "a number up to 1, such as 0.85");
         accept(*field, value * unit::one, node.span);
     }
     template <class Q>
@@ -176,7 +198,8 @@ struct ValueReader {
         const auto* value = as_text("a text with a unit");
         if (!value) return;
         auto read = read_quantity<Q>(*value, info.key);
-        if (auto* bad = std::get_if<QuantityFault>(&read)) return fault(std::move(bad->message), std::move(bad->help));
+        if (auto* bad = std::get_if<QuantityFault>(&read))
+            return fault(std::move(bad->message), std::move(bad->help));
         accept(*field, std::get<Q>(std::move(read)), node.span);
     }
     template <class Q>
@@ -209,7 +232,8 @@ void read_fields(Context& context, const text::Table& table, std::vector<Slot> s
                  std::initializer_list<std::string_view> inner) {
     for (const text::Entry& entry : table.entries) {
         if (std::find(inner.begin(), inner.end(), entry.key) != inner.end()) continue;
-        const auto slot = std::find_if(slots.begin(), slots.end(), [&](const Slot& s) { return s.info.key == entry.key; });
+        const auto slot =
+            std::find_if(slots.begin(), slots.end(), [&](const Slot& s) { return s.info.key == entry.key; });
         if (slot != slots.end()) {
             read_value(context, entry.node, *slot, path + "." + entry.key);
             continue;
@@ -218,8 +242,8 @@ void read_fields(Context& context, const text::Table& table, std::vector<Slot> s
         for (const Slot& s : slots) known.emplace_back(s.info.key);
         const std::string near = nearest(entry.key, known);
         if (!near.empty()) context.excused.insert(path + "." + near);
-        context.fault(path + "." + entry.key, fmt::format("{} has no field {}", path, entry.key), {{entry.key_span, ""}},
-                      near.empty() ? "" : fmt::format("{}, if that was meant", near));
+        context.fault(path + "." + entry.key, fmt::format("{} has no field {}", path, entry.key),
+                      {{entry.key_span, ""}}, near.empty() ? "" : fmt::format("{}, if that was meant", near));
     }
 }
 

@@ -9,13 +9,16 @@ namespace {
 using std::string_view;
 constexpr std::array<string_view, 3> mounting{"mobile", "fastened", "fixed"};
 constexpr std::array<string_view, 3> use{"dwelling", "school", "workplace"};
-constexpr std::array<string_view, 6> room{"garage", "basement", "outbuilding", "workshop", "habitable", "outdoors"};
+constexpr std::array<string_view, 6> room{"garage",   "basement",  "outbuilding",
+                                          "workshop", "habitable", "outdoors"};
 constexpr std::array<string_view, 3> wet{"dry", "damp", "wet"};
 constexpr std::array<string_view, 3> supply_source{"public", "generator", "inverter"};
 constexpr std::array<string_view, 2> circuit{"shared", "individual"};
-constexpr std::array<string_view, 6> system_{"230 V", "240 V", "120 V", "120/240 V", "120/208 V", "230/400 V"};
+constexpr std::array<string_view, 6> system_{"230 V",     "240 V",     "120 V",
+                                             "120/240 V", "120/208 V", "230/400 V"};
 constexpr std::array<string_view, 6> earthing{"TN-S", "TN-C-S", "TN-C", "TT", "IT", "none"};
-constexpr std::array<string_view, 12> method{"A1", "A2", "B1", "B2", "C", "D1", "D2", "E", "F", "cable", "conduit", "free air"};
+constexpr std::array<string_view, 12> method{"A1", "A2", "B1", "B2",    "C",       "D1",
+                                             "D2", "E",  "F",  "cable", "conduit", "free air"};
 constexpr std::array<string_view, 3> reel{"none", "unwound", "wound"};
 constexpr std::array<string_view, 2> reset{"hand", "self"};
 constexpr std::array<string_view, 3> own_reset{"none", "hand", "self"};
@@ -23,8 +26,9 @@ constexpr std::array<string_view, 6> route{"floor", "carcass", "conduit", "overh
 constexpr std::array<string_view, 4> ends{"bare", "ferrule", "ring", "tinned"};
 constexpr std::array<string_view, 3> device_kind{"circuit breaker", "fuse", "residual current device"};
 constexpr std::array<string_view, 17> device_standard{
-    "IEC 60898", "IEC 61009", "IEC 61008", "IEC 60947-2", "IEC 60934", "IEC 60269 gG", "BS 88-3", "BS 1361", "BS 1362",
-    "BS 3036",   "UL 489",    "UL 943",    "UL 1077",     "UL 248",    "IEC 60269 aM", "IEC 61540", "BS 88-2"};
+    "IEC 60898", "IEC 61009", "IEC 61008",    "IEC 60947-2", "IEC 60934", "IEC 60269 gG",
+    "BS 88-3",   "BS 1361",   "BS 1362",      "BS 3036",     "UL 489",    "UL 943",
+    "UL 1077",   "UL 248",    "IEC 60269 aM", "IEC 61540",   "BS 88-2"};
 constexpr std::array<string_view, 3> curve{"B", "C", "D"};
 constexpr std::array<string_view, 4> wave{"AC", "A", "F", "B"};
 constexpr std::array<string_view, 2> delay{"none", "S"};
@@ -35,14 +39,18 @@ constexpr std::array<string_view, 3> faces{"up", "side", "down"};
 constexpr std::array<string_view, 2> material{"plastic", "metal"};
 constexpr std::array<string_view, 6> terminals{"lever", "push-in", "screw", "cage", "twist-on", "tab"};
 constexpr std::array<string_view, 2> clamps{"inside", "outside"};
-constexpr std::array<string_view, 9> switch_kind{"rocker",          "snap",   "contactor", "isolator",     "emergency-stop",
-                                                 "current-sensing", "remote", "timer",     "speed-control"};
-constexpr std::array<string_view, 6> switch_standard{"IEC 61058", "IEC 60669", "IEC 60947", "UL 20", "UL 61058", "UL 508"};
+constexpr std::array<string_view, 9> switch_kind{"rocker",   "snap",           "contactor",
+                                                 "isolator", "emergency-stop", "current-sensing",
+                                                 "remote",   "timer",          "speed-control"};
+constexpr std::array<string_view, 6> switch_standard{"IEC 61058", "IEC 60669", "IEC 60947",
+                                                     "UL 20",     "UL 61058",  "UL 508"};
 constexpr std::array<string_view, 3> wiring{"in line", "loop", "control"};
-constexpr std::array<string_view, 7> load_kind{"tool", "extractor", "light", "compressor", "heater", "charger", "other"};
+constexpr std::array<string_view, 7> load_kind{"tool",   "extractor", "light", "compressor",
+                                               "heater", "charger",   "other"};
 constexpr std::array<string_view, 2> horsepower_kind{"rated", "peak"};
 constexpr std::array<string_view, 4> motor{"universal", "induction", "electronic", "none"};
-constexpr std::array<string_view, 4> drive{"none", "speed electronics", "single-phase drive", "three-phase drive"};
+constexpr std::array<string_view, 4> drive{"none", "speed electronics", "single-phase drive",
+                                           "three-phase drive"};
 constexpr std::array<string_view, 2> protection_class{"I", "II"};
 constexpr std::array<string_view, 3> duty{"seconds", "minutes", "hours"};
 constexpr std::array<string_view, 6> kinds{"supply", "device", "outlet", "box", "switch", "load"};
@@ -86,13 +94,16 @@ template <> std::span<const string_view> words_of<ProtectionClass>() { return pr
 template <> std::span<const string_view> words_of<Duty>() { return duty; }
 // clang-format on
 
-std::string_view word(Kind kind) { return kinds[static_cast<std::size_t>(kind)]; }
+std::string_view word(Kind kind) {
+    return kinds[static_cast<std::size_t>(kind)];
+}
 
 std::string conductors_text(Conductors conductors) {
     constexpr std::array<string_view, 4> names{"L1", "L2", "L3", "N"};
     std::string out;
     for (std::size_t i = 0; i < names.size(); ++i)
-        if (conductors.has(static_cast<Conductor>(i))) out += (out.empty() ? "" : "-") + std::string(names[i]);
+        if (conductors.has(static_cast<Conductor>(i)))
+            out += (out.empty() ? "" : "-") + std::string(names[i]);
     return out;
 }
 
@@ -104,15 +115,21 @@ std::string spaced(std::string name) {
 }
 }  // namespace
 
-std::string Element::path() const { return std::string(word(kind)) + "." + name; }
+std::string Element::path() const {
+    return std::string(word(kind)) + "." + name;
+}
 
 std::string Element::words() const {
     if (label.known()) return *label;
     switch (kind) {
-        case Kind::load: return "the " + spaced(name);
-        case Kind::device: return "device " + name;
-        case Kind::supply: return "the supply " + spaced(name);
-        default: return "the " + spaced(name) + " " + std::string(word(kind));
+        case Kind::load:
+            return "the " + spaced(name);
+        case Kind::device:
+            return "device " + name;
+        case Kind::supply:
+            return "the supply " + spaced(name);
+        default:
+            return "the " + spaced(name) + " " + std::string(word(kind));
     }
 }
 

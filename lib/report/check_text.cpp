@@ -18,22 +18,27 @@ constexpr std::size_t cautions_shown = 5;
 
 Ink ink_of(Verdict verdict) {
     switch (verdict) {
-        case Verdict::fail: return Ink::bad;
-        case Verdict::cannot_judge: return Ink::doubtful;
-        case Verdict::caution: return Ink::doubtful;
-        case Verdict::ok: return Ink::good;
+        case Verdict::fail:
+            return Ink::bad;
+        case Verdict::cannot_judge:
+            return Ink::doubtful;
+        case Verdict::caution:
+            return Ink::doubtful;
+        case Verdict::ok:
+            return Ink::good;
     }
     return Ink::plain;
 }
 
 std::string step_text(const Step& step, const Style& style) {
     const std::string margin = "      ";
-    if (!step.words.empty()) return wrapped(step.words, margin, margin, style);
+    if (!step.words.empty()) return wrapped(harmless(step.words), margin, margin, style);
     std::string out;
     if (step.result.empty()) {
         out = wrapped(step.numbers, margin, margin + "  ", style);
     } else {
-        const std::string line = step.symbol + " = " + step.formula + " = " + step.numbers + " = " + step.result;
+        const std::string line =
+            step.symbol + " = " + step.formula + " = " + step.numbers + " = " + step.result;
         if (columns(line) + margin.size() <= style.width) {
             out = margin + line + "\n";
         } else {
@@ -42,7 +47,8 @@ std::string step_text(const Step& step, const Style& style) {
             out += margin + "  = " + step.result + "\n";
         }
     }
-    for (const std::string& source : step.sources) out += wrapped(source, margin + "    by ", margin + "       ", style);
+    for (const std::string& source : step.sources)
+        out += wrapped(source, margin + "    by ", margin + "       ", style);
     return out;
 }
 
@@ -59,13 +65,14 @@ std::string questions_text(const Explanation& e, const Style& style) {
     std::string out;
     for (const auto& q : e.questions) {
         const std::string where = q.path.empty() ? "" : " [" + harmless(q.path) + "]";
-        out += wrapped(harmless(q.ask) + where + (q.look.empty() ? "" : " Look: " + q.look + "."), "    ? ", "      ", style);
+        out += wrapped(harmless(q.ask) + where + (q.look.empty() ? "" : " Look: " + q.look + "."), "    ? ",
+                       "      ", style);
     }
     return out;
 }
 
-std::string finding_text(const text::Document& document, const rules::Situation& s, const rules::Judgement& judgement, const Finding& f,
-                         const Style& style) {
+std::string finding_text(const text::Document& document, const rules::Situation& s,
+                         const rules::Judgement& judgement, const Finding& f, const Style& style) {
     const Explanation e = rules::explain(s, judgement, *f.outcome);
     std::string out = title_line(s, f, style);
     out += wrapped(harmless(e.headline) + ".", "  ", "  ", style);
@@ -75,42 +82,50 @@ std::string finding_text(const text::Document& document, const rules::Situation&
     if (!also.empty()) out += wrapped("The same in: " + harmless(also) + ".", "  ", "  ", style);
     out += place_text(document, e.place, "  ", style);
     for (const Label& label : e.related) out += place_text(document, label, "  ", style);
-    if (!e.consequence.empty()) out += wrapped(e.consequence, "    What happens: ", "    ", style);
+    if (!e.consequence.empty()) out += wrapped(harmless(e.consequence), "    What happens: ", "    ", style);
     if (!e.steps.empty()) out += "    Worked:\n";
     for (const Step& step : e.steps) out += step_text(step, style);
     std::vector<std::string> told;
     for (const Step& step : e.steps) told.insert(told.end(), step.sources.begin(), step.sources.end());
     for (const auto& source : e.sources) {
         const std::string text = network::cited(source);
-        const bool known = std::any_of(told.begin(), told.end(), [&](const std::string& t) { return t.find(text) != std::string::npos; });
+        const bool known = std::any_of(told.begin(), told.end(), [&](const std::string& t) {
+            return t.find(text) != std::string::npos;
+        });
         if (!known) out += wrapped(text, "    Source: ", "      ", style);
         if (!known) told.push_back(text);
     }
     out += questions_text(e, style);
     for (const auto& remedy : e.remedies)
-        out += wrapped(remedy.text + ".", fmt::format("    Cure ({}): ", rules::words(remedy.cost)), "      ", style);
+        out += wrapped(harmless(remedy.text) + ".", fmt::format("    Cure ({}): ", rules::words(remedy.cost)),
+                       "      ", style);
     return out;
 }
 
 /// What no description can show, and who decides. Short, once.
 std::string caution_line(const Style& style) {
-    return wrapped("No plan shows a loose terminal, a damaged cord, a worn outlet or a swapped core. benchfeed advises; "
-                   "local codes and a licensed electrician decide. Pull the plug before you open anything.",
-                   "", "", style);
+    return wrapped(
+        "No plan shows a loose terminal, a damaged cord, a worn outlet or a swapped core. benchfeed advises; "
+        "local codes and a licensed electrician decide. Pull the plug before you open anything.",
+        "", "", style);
 }
 
 }  // namespace
 
-std::string check_text(const text::Document& document, const rules::Situation& s, const rules::Judgement& judgement, const Style& style,
+std::string check_text(const text::Document& document, const rules::Situation& s,
+                       const rules::Judgement& judgement, const Style& style,
                        const CheckTextOptions& options) {
     const auto found = rules::findings(s, judgement);
     const Verdict worst = found.empty() ? Verdict::ok : found.front().outcome->verdict;
     // The sentence is broken first and inked after: colour has no width.
     std::string out;
     const std::string first = wrapped(harmless(rules::headline(s, judgement)), "", "", style);
-    out += inked(std::string_view(first).substr(0, first.size() - 1), worst == Verdict::fail ? Ink::bad : Ink::strong, style) + "\n";
+    out += inked(std::string_view(first).substr(0, first.size() - 1),
+                 worst == Verdict::fail ? Ink::bad : Ink::strong, style) +
+           "\n";
     if (options.quiet) return out;
-    for (const std::string& line : rules::set_lines(s, judgement)) out += wrapped(harmless(line), "", "  ", style);
+    for (const std::string& line : rules::set_lines(s, judgement))
+        out += wrapped(harmless(line), "", "  ", style);
 
     std::size_t cautions = 0;
     for (const Finding& f : found) {
@@ -118,10 +133,12 @@ std::string check_text(const text::Document& document, const rules::Situation& s
         out += "\n" + finding_text(document, s, judgement, f, style);
     }
     if (cautions > cautions_shown)
-        out += "\n" + wrapped(fmt::format("{} more cautions are not shown here.", cautions - cautions_shown), "", "", style);
+        out += "\n" + wrapped(fmt::format("{} more cautions are not shown here.", cautions - cautions_shown),
+                              "", "", style);
 
     out += "\n" + inked("Not checked", Ink::strong, style) + "\n";
-    for (const auto& item : rules::not_checked(s)) out += wrapped(harmless(item.what + ": " + item.why + "."), "  - ", "    ", style);
+    for (const auto& item : rules::not_checked(s))
+        out += wrapped(harmless(item.what + ": " + item.why + "."), "  - ", "    ", style);
     out += "\n" + caution_line(style);
     return out;
 }

@@ -13,6 +13,7 @@ struct CheckTextOptions {
 };
 
 [[nodiscard]] std::string check_text(const text::Document& document, const rules::Situation& situation,
-                                     const rules::Judgement& judgement, const Style& style, const CheckTextOptions& options = {});
+                                     const rules::Judgement& judgement, const Style& style,
+                                     const CheckTextOptions& options = {});
 
 }  // namespace benchfeed::report

@@ -8,7 +8,9 @@ namespace benchfeed::report {
 
 namespace {
 
-bool continues_a_character(char c) { return (static_cast<unsigned char>(c) & 0xC0u) == 0x80u; }
+bool continues_a_character(char c) {
+    return (static_cast<unsigned char>(c) & 0xC0u) == 0x80u;
+}
 
 /// Long lines are cut around the place so that the carets stay in sight.
 struct Window {
@@ -24,7 +26,8 @@ std::string first_columns(std::string_view text, std::size_t count) {
     return std::string(text.substr(0, byte));
 }
 
-Window window_of(std::string_view line, std::size_t from, std::size_t to, std::size_t room, const text::Document& document) {
+Window window_of(std::string_view line, std::size_t from, std::size_t to, std::size_t room,
+                 const text::Document& document) {
     Window window;
     const std::size_t length = columns(line);
     window.length = std::max<std::size_t>(1, to > from ? to - from : 1);
@@ -42,35 +45,68 @@ std::string inked(std::string_view text, Ink ink, const Style& style) {
     if (!style.colour || ink == Ink::plain) return std::string(text);
     const char* code = "";
     switch (ink) {
-        case Ink::strong: code = "1"; break;
-        case Ink::bad: code = "1;31"; break;
-        case Ink::doubtful: code = "1;33"; break;
-        case Ink::good: code = "1;32"; break;
-        case Ink::faint: code = "2"; break;
-        case Ink::plain: break;
+        case Ink::strong:
+            code = "1";
+            break;
+        case Ink::bad:
+            code = "1;31";
+            break;
+        case Ink::doubtful:
+            code = "1;33";
+            break;
+        case Ink::good:
+            code = "1;32";
+            break;
+        case Ink::faint:
+            code = "2";
+            break;
+        case Ink::plain:
+            break;
     }
     return fmt::format("\033[{}m{}\033[0m", code, text);
 }
 
 std::size_t columns(std::string_view text) {
-    return static_cast<std::size_t>(std::count_if(text.begin(), text.end(), [](char c) { return !continues_a_character(c); }));
+    return static_cast<std::size_t>(
+        std::count_if(text.begin(), text.end(), [](char c) { return !continues_a_character(c); }));
 }
+
+namespace {
+/// Characters that steer a terminal or turn the writing direction: C1 controls, U+061C, U+200B to U+200F,
+/// U+2028 to U+202E, U+2060 to U+2069, U+FEFF.
+std::size_t steering_length(std::string_view text) {
+    const auto byte = [&](std::size_t i) {
+        return i < text.size() ? static_cast<unsigned char>(text[i]) : 0u;
+    };
+    if (byte(0) == 0xC2 && byte(1) < 0xA0) return 2;
+    if (byte(0) == 0xD8 && byte(1) == 0x9C) return 2;
+    if (byte(0) == 0xE2 && byte(1) == 0x80 &&
+        ((byte(2) >= 0x8B && byte(2) <= 0x8F) || (byte(2) >= 0xA8 && byte(2) <= 0xAE)))
+        return 3;
+    if (byte(0) == 0xE2 && byte(1) == 0x81 && byte(2) >= 0xA0 && byte(2) <= 0xA9) return 3;
+    if (byte(0) == 0xEF && byte(1) == 0xBB && byte(2) == 0xBF) return 3;
+    return 0;
+}
+}  // namespace
 
 std::string harmless(std::string_view text) {
     std::string out;
-    for (const char c : text) {
-        const auto byte = static_cast<unsigned char>(c);
-        if (byte == '\t')
-            out += ' ';
-        else if (byte < 0x20 || byte == 0x7f)
+    for (std::size_t i = 0; i < text.size();) {
+        const auto byte = static_cast<unsigned char>(text[i]);
+        const std::size_t steering = steering_length(text.substr(i));
+        if (steering > 0) {
             out += '?';
-        else
-            out += c;
+            i += steering;
+            continue;
+        }
+        out += byte == '\t' ? ' ' : byte < 0x20 || byte == 0x7f ? '?' : text[i];
+        ++i;
     }
     return out;
 }
 
-std::string wrapped(std::string_view text, std::string_view first, std::string_view rest, const Style& style) {
+std::string wrapped(std::string_view text, std::string_view first, std::string_view rest,
+                    const Style& style) {
     std::string out, line(first);
     bool empty = true;
     for (std::size_t at = 0; at < text.size();) {
@@ -90,7 +126,8 @@ std::string wrapped(std::string_view text, std::string_view first, std::string_v
     return out + line + "\n";
 }
 
-std::string place_text(const text::Document& document, const Label& label, std::string_view indent, const Style& style) {
+std::string place_text(const text::Document& document, const Label& label, std::string_view indent,
+                       const Style& style) {
     const Span& span = label.span;
     if (span.nowhere()) return {};
     const std::string_view line = document.line(span.line);
@@ -102,13 +139,15 @@ std::string place_text(const text::Document& document, const Label& label, std::
     out += fmt::format("{}{:>5} | {}\n", indent, span.line, window.text);
     const std::string carets = std::string(window.caret, ' ') + std::string(window.length, '^');
     const std::string margin = fmt::format("{}      | ", indent);
-    if (label.text.empty()) return out + margin + carets + "\n";
-    if (columns(margin) + columns(carets) + 1 + columns(label.text) <= style.width)
-        return out + margin + carets + " " + label.text + "\n";
-    return out + margin + carets + "\n" + wrapped(label.text, margin + "  ", margin + "  ", style);
+    const std::string beside = harmless(label.text);
+    if (beside.empty()) return out + margin + carets + "\n";
+    if (columns(margin) + columns(carets) + 1 + columns(beside) <= style.width)
+        return out + margin + carets + " " + beside + "\n";
+    return out + margin + carets + "\n" + wrapped(beside, margin + "  ", margin + "  ", style);
 }
 
-std::string diagnostics_text(const text::Document& document, const Diagnostics& diagnostics, const Style& style) {
+std::string diagnostics_text(const text::Document& document, const Diagnostics& diagnostics,
+                             const Style& style) {
     std::string out;
     for (const Diagnostic& problem : diagnostics) {
         out += wrapped(harmless(problem.message), inked("error: ", Ink::bad, style), "       ", style);
@@ -116,8 +155,8 @@ std::string diagnostics_text(const text::Document& document, const Diagnostics& 
         if (!problem.help.empty()) out += wrapped(harmless(problem.help), "  write: ", "         ", style);
         out += "\n";
     }
-    out += fmt::format("{} {} in {}: nothing was judged\n", diagnostics.size(), diagnostics.size() == 1 ? "mistake" : "mistakes",
-                       harmless(document.path()));
+    out += fmt::format("{} {} in {}: nothing was judged\n", diagnostics.size(),
+                       diagnostics.size() == 1 ? "mistake" : "mistakes", harmless(document.path()));
     return out;
 }
 

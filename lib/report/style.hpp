@@ -21,7 +21,8 @@ enum class Ink : std::uint8_t { plain, strong, bad, doubtful, good, faint };
 [[nodiscard]] std::size_t columns(std::string_view text);
 
 /// Text broken at spaces to the width. The first line begins with `first`, the others with `rest`.
-[[nodiscard]] std::string wrapped(std::string_view text, std::string_view first, std::string_view rest, const Style& style);
+[[nodiscard]] std::string wrapped(std::string_view text, std::string_view first, std::string_view rest,
+                                  const Style& style);
 
 /// Control characters made visible, so that a name cannot write to the terminal.
 [[nodiscard]] std::string harmless(std::string_view text);
@@ -30,9 +31,11 @@ enum class Ink : std::uint8_t { plain, strong, bad, doubtful, good, faint };
 ///     heron-lane.toml:62:11
 ///        62 | latched = true
 ///           |           ^^^^ its switch stays on
-[[nodiscard]] std::string place_text(const text::Document& document, const Label& label, std::string_view indent, const Style& style);
+[[nodiscard]] std::string place_text(const text::Document& document, const Label& label,
+                                     std::string_view indent, const Style& style);
 
 /// Every fault of an input, as a person reads them.
-[[nodiscard]] std::string diagnostics_text(const text::Document& document, const Diagnostics& diagnostics, const Style& style);
+[[nodiscard]] std::string diagnostics_text(const text::Document& document, const Diagnostics& diagnostics,
+                                           const Style& style);
 
 }  // namespace benchfeed::report

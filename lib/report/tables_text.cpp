@@ -22,7 +22,8 @@ Grade lowest_grade(const Table& table) {
     Grade lowest = Grade::two_sources;
     for (std::size_t row = 0; row < table.rows.size(); ++row)
         for (std::size_t column = 1; column < table.columns.size(); ++column)
-            if (!std::holds_alternative<std::monostate>(table.rows[row].cells[column])) lowest = std::min(lowest, table.grade_of(row, column));
+            if (!std::holds_alternative<std::monostate>(table.rows[row].cells[column]))
+                lowest = std::min(lowest, table.grade_of(row, column));
     return lowest;
 }
 
@@ -39,9 +40,12 @@ std::string cell_text(const Cell& cell) {
 /// A mark behind a figure that says how well it is verified: none for two sources.
 std::string_view mark(Grade grade) {
     switch (grade) {
-        case Grade::two_sources: return "";
-        case Grade::one_source: return "'";
-        case Grade::memory: return "?";
+        case Grade::two_sources:
+            return "";
+        case Grade::one_source:
+            return "'";
+        case Grade::memory:
+            return "?";
     }
     return "";
 }
@@ -57,7 +61,8 @@ std::string rows_text(const Table& table, const Style& style) {
     std::size_t total = 2;
     for (std::size_t c = 0; c < table.columns.size(); ++c) {
         std::size_t width = std::max(columns(table.columns[c].name), columns(table.columns[c].unit));
-        for (std::size_t r = 0; r < table.rows.size(); ++r) width = std::max(width, columns(marked(table, r, c)));
+        for (std::size_t r = 0; r < table.rows.size(); ++r)
+            width = std::max(width, columns(marked(table, r, c)));
         widths.push_back(width);
         total += width + 2;
     }
@@ -69,13 +74,17 @@ std::string rows_text(const Table& table, const Style& style) {
                 const std::string value = marked(table, r, c);
                 if (value == "-" || value == "none") continue;
                 line += (line.empty() ? "" : "; ") + table.columns[c].name + " " + value;
-                if (!table.columns[c].unit.empty() && table.columns[c].unit != "1" && table.columns[c].unit != "AWG") line += " " + table.columns[c].unit;
+                if (!table.columns[c].unit.empty() && table.columns[c].unit != "1" &&
+                    table.columns[c].unit != "AWG")
+                    line += " " + table.columns[c].unit;
             }
             out += wrapped(line, "  ", "    ", style);
         }
         return out;
     }
-    const auto padded = [](const std::string& text, std::size_t width) { return text + std::string(width - std::min(width, columns(text)), ' ') + "  "; };
+    const auto padded = [](const std::string& text, std::size_t width) {
+        return text + std::string(width - std::min(width, columns(text)), ' ') + "  ";
+    };
     std::string names = "  ", units = "  ";
     for (std::size_t c = 0; c < table.columns.size(); ++c) {
         names += padded(table.columns[c].name, widths[c]);
@@ -105,26 +114,37 @@ std::string tables_text(const tables::Catalogue& catalogue, const Style& style) 
             continue;
         }
         const std::string source = fmt::format("{} {} {}", table->source_title, table->edition, table->place);
-        out += inked(table->id, Ink::strong, style) + fmt::format(" ({}, {})\n", table->family, tables::words(lowest_grade(*table)));
+        out += inked(table->id, Ink::strong, style) +
+               fmt::format(" ({}, {})\n", table->family, tables::words(lowest_grade(*table)));
         out += wrapped(table->title + ". " + source, "    ", "    ", style);
     }
-    out += wrapped(fmt::format("{} tables. In brackets the lowest grade of a cell: two sources, one source, memory. "
-                               "A figure from memory can warn or fail a plan, but never be the only ground for ok. "
-                               "`benchfeed tables ID` prints one.", catalogue.ids().size()), "", "", style);
+    out += wrapped(
+        fmt::format("{} tables. In brackets the lowest grade of a cell: two sources, one source, memory. "
+                    "A figure from memory can warn or fail a plan, but never be the only ground for ok. "
+                    "`benchfeed tables ID` prints one.",
+                    catalogue.ids().size()),
+        "", "", style);
     return out;
 }
 
 std::string table_text(const Table& table, const Style& style) {
     std::string out = inked(table.id, Ink::strong, style) + "\n";
     out += wrapped(table.title, "", "", style);
-    out += wrapped(fmt::format("Source: {}, edition {}, {} ({})", table.source_title, table.edition, table.place, tables::words(table.status)), "", "  ", style);
-    out += wrapped(fmt::format("Verified: {}; figures marked ' have one source, figures marked ? are from memory", tables::words(table.grade)), "", "  ", style);
+    out += wrapped(fmt::format("Source: {}, edition {}, {} ({})", table.source_title, table.edition,
+                               table.place, tables::words(table.status)),
+                   "", "  ", style);
+    out += wrapped(
+        fmt::format("Verified: {}; figures marked ' have one source, figures marked ? are from memory",
+                    tables::words(table.grade)),
+        "", "  ", style);
     if (!table.rows.empty()) out += "\n" + rows_text(table, style);
     if (!table.facts.empty()) out += "\n";
     for (const auto& fact : table.facts) {
         const bool figure = std::holds_alternative<double>(fact.value);
-        out += wrapped(fmt::format("{} = {}{}{}", fact.name, cell_text(fact.value), figure ? mark(fact.grade.value_or(table.grade)) : "",
-                                   fact.unit.empty() || fact.unit == "1" ? "" : " " + fact.unit), "  ", "    ", style);
+        out += wrapped(fmt::format("{} = {}{}{}", fact.name, cell_text(fact.value),
+                                   figure ? mark(fact.grade.value_or(table.grade)) : "",
+                                   fact.unit.empty() || fact.unit == "1" ? "" : " " + fact.unit),
+                       "  ", "    ", style);
     }
     if (!table.notes.empty()) out += "\nNotes\n";
     for (const auto& note : table.notes) out += wrapped(note, "  - ", "    ", style);
@@ -136,10 +156,14 @@ std::string table_text(const Table& table, const Style& style) {
 std::string rules_text(const Style& style) {
     std::string out;
     for (const auto& rule : rules::registry()) {
-        out += inked(rule.id, Ink::strong, style) + fmt::format(" ({}{})\n", rule.essential ? "essential, " : "", rule.families);
+        out += inked(rule.id, Ink::strong, style) +
+               fmt::format(" ({}{})\n", rule.essential ? "essential, " : "", rule.families);
         out += wrapped(rule.title, "    ", "    ", style);
     }
-    out += wrapped("An essential rule that cannot be judged keeps a plan from exit code 0. `benchfeed explain RULE` prints its page.", "", "", style);
+    out += wrapped(
+        "An essential rule that cannot be judged keeps a plan from exit code 0. `benchfeed explain RULE` "
+        "prints its page.",
+        "", "", style);
     return out;
 }
 

@@ -19,7 +19,9 @@ using plan::Conductor;
 
 namespace {
 
-std::size_t index_of(Conductor c) { return static_cast<std::size_t>(c); }
+std::size_t index_of(Conductor c) {
+    return static_cast<std::size_t>(c);
+}
 
 /// Line and neutral alone, everywhere on the way: then a cable is worked as one loop.
 bool one_loop(const Situation& s, Index load) {
@@ -35,9 +37,9 @@ struct CurrentLines {
 
 class DropLines {
 public:
-    DropLines(const Situation& s, const std::vector<Index>& loads, Index target) : s_(s), loads_(loads), target_(target) {
-        for (const Index load : loads_)
-            arithmetic_ = arithmetic_ || !point(load).power_factor_known;
+    DropLines(const Situation& s, const std::vector<Index>& loads, Index target)
+        : s_(s), loads_(loads), target_(target) {
+        for (const Index load : loads_) arithmetic_ = arithmetic_ || !point(load).power_factor_known;
         for (const Index load : loads_) {
             const network::LoadCurrent found = network::load_current(s.plan, s.tables, s.practice(), load);
             amps_.push_back(network::explain_current(working, s.plan, found, load));
@@ -53,7 +55,8 @@ public:
         const Value volts = working.written(to_text(nominal, 6));
         if (real.empty()) return;
         const Value lost = sum(real, "dU_re"), turned = sum(across, "dU_im");
-        const Value left = working.add("U_left", "sqrt((U - dU_re)^2 + dU_im^2)", "sqrt(({} - {}) ^ 2 + {} ^ 2)", {volts, lost, turned}, "V");
+        const Value left = working.add("U_left", "sqrt((U - dU_re)^2 + dU_im^2)",
+                                       "sqrt(({} - {}) ^ 2 + {} ^ 2)", {volts, lost, turned}, "V");
         const Value drop = working.add("dU", "U - U_left", "{} - {}", {volts, left}, "V");
         share = working.add("dU%", "dU / U", "{} / {}", {drop, volts}, "%");
         left_at_load = left;
@@ -94,9 +97,15 @@ private:
         }
         CurrentLines lines;
         const std::string name = s_.plan[at].name;
-        lines.real = real.size() == 1 ? real.front() : working.add("I_" + name, arithmetic_ ? "sum of the amps behind it" : "sum of I * pf", pattern_real, real, "A");
+        lines.real =
+            real.size() == 1
+                ? real.front()
+                : working.add("I_" + name, arithmetic_ ? "sum of the amps behind it" : "sum of I * pf",
+                              pattern_real, real, "A");
         lines.lags = !arithmetic_;
-        if (lines.lags) lines.lagging = working.add("I_" + name + ",lag", "sum of I * sin(phi)", pattern_lagging, lagging, "A");
+        if (lines.lags)
+            lines.lagging =
+                working.add("I_" + name + ",lag", "sum of I * sin(phi)", pattern_lagging, lagging, "A");
         return lines;
     }
 
@@ -104,38 +113,51 @@ private:
     std::pair<Value, Value> loop_of(Index at) {
         const Branch& branch = s_.network.branches[at];
         const std::string name = s_.plan[at].name;
-        const ComplexImpedance loop = branch.impedance[index_of(Conductor::l1)] + branch.impedance[index_of(Conductor::n)];
-        const double passes = in(unit::one, Ratio(branch.passes[index_of(Conductor::l1)] + branch.passes[index_of(Conductor::n)]));
-        if (branch.measured || !branch.cable || !branch.table_resistance || passes <= 0)  // a reading, or a run that nobody knows
-            return {working.computed(in(unit::ohm, real_part(loop)), "ohm"), working.computed(in(unit::ohm, imag_part(loop)), "ohm")};
+        const ComplexImpedance loop =
+            branch.impedance[index_of(Conductor::l1)] + branch.impedance[index_of(Conductor::n)];
+        const double passes = in(
+            unit::one, Ratio(branch.passes[index_of(Conductor::l1)] + branch.passes[index_of(Conductor::n)]));
+        if (branch.measured || !branch.cable || !branch.table_resistance ||
+            passes <= 0)  // a reading, or a run that nobody knows
+            return {working.computed(in(unit::ohm, real_part(loop)), "ohm"),
+                    working.computed(in(unit::ohm, imag_part(loop)), "ohm")};
         const plan::Cable& cable = *s_.plan[at].cable;
-        const auto data = network::conductor_data(s_.tables, s_.practice().family, s_.plan.stocks[cable.stock_index]);
+        const auto data =
+            network::conductor_data(s_.tables, s_.practice().family, s_.plan.stocks[cable.stock_index]);
         Value r = working.written(data->table.written);
         const std::string unit = data->table.written.substr(data->table.written.find(' ') + 1);
         if (data->temperature > data->table_temperature)
-            r = working.add("R'_" + name, "R'(20 degC) * (1 + alpha * (theta - 20 degC))", "{} * (1 + {} * ({} - {}))",
-                            {r, working.written(data->alpha.written.substr(0, data->alpha.written.find(' ')) + " /K"),
-                             working.written(to_text(data->temperature)), working.written(to_text(data->table_temperature))},
-                            unit, {network::cited(data->table.source), network::cited(data->alpha.source)});
+            r = working.add(
+                "R'_" + name, "R'(20 degC) * (1 + alpha * (theta - 20 degC))", "{} * (1 + {} * ({} - {}))",
+                {r, working.written(data->alpha.written.substr(0, data->alpha.written.find(' ')) + " /K"),
+                 working.written(to_text(data->temperature)),
+                 working.written(to_text(data->table_temperature))},
+                unit, {network::cited(data->table.source), network::cited(data->alpha.source)});
         const bool feet = unit == "ohm/kft";
-        const Value length = working.written(feet ? digits(in(unit::foot, branch.length), 4) + " ft" : digits(in(unit::metre, branch.length), 4) + " m");
+        const Value length = working.written(feet ? digits(in(unit::foot, branch.length), 4) + " ft"
+                                                  : digits(in(unit::metre, branch.length), 4) + " m");
         const std::string times = digits(passes, 2);
-        const Value resistance = working.add("R_" + name, times + " * R' * L", times + " * {} * {}", {r, length}, "ohm", {network::cited(data->table.source)});
+        const Value resistance = working.add("R_" + name, times + " * R' * L", times + " * {} * {}",
+                                             {r, length}, "ohm", {network::cited(data->table.source)});
         if (!data->reactance) return {resistance, working.written("0 ohm")};
         const Value x = working.written(data->reactance->written);
-        return {resistance, working.add("X_" + name, times + " * X' * L", times + " * {} * {}", {x, length}, "ohm", {network::cited(data->reactance->source)})};
+        return {resistance, working.add("X_" + name, times + " * X' * L", times + " * {} * {}", {x, length},
+                                        "ohm", {network::cited(data->reactance->source)})};
     }
 
     void add_branch(Index at, std::vector<Value>& real, std::vector<Value>& across) {
         const Branch& branch = s_.network.branches[at];
-        const ComplexImpedance loop = branch.impedance[index_of(Conductor::l1)] + branch.impedance[index_of(Conductor::n)];
+        const ComplexImpedance loop =
+            branch.impedance[index_of(Conductor::l1)] + branch.impedance[index_of(Conductor::n)];
         if (!(magnitude(loop) > 0.0 * unit::ohm)) return;
         const auto [r, x] = loop_of(at);
         const CurrentLines i = currents_at(at);
         const std::string name = s_.plan[at].name;
         if (i.lags) {
-            real.push_back(working.add("dU_re," + name, "R * I + X * I_lag", "{} * {} + {} * {}", {r, i.real, x, i.lagging}, "V"));
-            across.push_back(working.add("dU_im," + name, "X * I - R * I_lag", "{} * {} - {} * {}", {x, i.real, r, i.lagging}, "V"));
+            real.push_back(working.add("dU_re," + name, "R * I + X * I_lag", "{} * {} + {} * {}",
+                                       {r, i.real, x, i.lagging}, "V"));
+            across.push_back(working.add("dU_im," + name, "X * I - R * I_lag", "{} * {} - {} * {}",
+                                         {x, i.real, r, i.lagging}, "V"));
         } else {
             real.push_back(working.add("dU_re," + name, "R * I", "{} * {}", {r, i.real}, "V"));
             across.push_back(working.add("dU_im," + name, "X * I", "{} * {}", {x, i.real}, "V"));
@@ -151,8 +173,11 @@ private:
 std::string where_it_is_lost(const Situation& s, Index load) {
     const auto unknown = network::unknown_branches(s.plan, s.network, load);
     if (unknown.empty()) return "";
-    const bool house = std::all_of(unknown.begin(), unknown.end(), [&](Index i) { return s.network.house[i]; });
-    return house ? " (bench part only: the house run is not known)" : " (without " + words(s, at_element(unknown.front()), Part::cable) + ", whose length is not known)";
+    const bool house =
+        std::all_of(unknown.begin(), unknown.end(), [&](Index i) { return s.network.house[i]; });
+    return house ? " (bench part only: the house run is not known)"
+                 : " (without " + words(s, at_element(unknown.front()), Part::cable) +
+                       ", whose length is not known)";
 }
 
 /// The cable on the way in which most is lost.
@@ -161,7 +186,8 @@ Index worst_branch(const Situation& s, Index load) {
     Impedance most{};
     for (const Index at : s.plan.path_to(load)) {
         const Branch& branch = s.network.branches[at];
-        const Impedance here = magnitude(ComplexImpedance(branch.impedance[index_of(Conductor::l1)] + branch.impedance[index_of(Conductor::n)]));
+        const Impedance here = magnitude(ComplexImpedance(branch.impedance[index_of(Conductor::l1)] +
+                                                          branch.impedance[index_of(Conductor::n)]));
         if (here > most) {
             most = here;
             worst = at;
@@ -176,9 +202,13 @@ void add_remedies(const Situation& s, Explanation& e, Index load) {
     const std::string cable = words(s, at_element(worst), Part::cable);
     if (s.network.house[worst]) {
         e.remedies.push_back({Cost::free, "run fewer tools at a time on this circuit"});
-        e.remedies.push_back({Cost::electrician, "most is lost in " + cable + ": a larger section or a nearer panel is an electrician's work"});
+        e.remedies.push_back(
+            {Cost::electrician,
+             "most is lost in " + cable + ": a larger section or a nearer panel is an electrician's work"});
     } else {
-        e.remedies.push_back({Cost::cheap, "most is lost in " + cable + ": make it shorter, or of the next larger section that its plug takes"});
+        e.remedies.push_back(
+            {Cost::cheap, "most is lost in " + cable +
+                              ": make it shorter, or of the next larger section that its plug takes"});
     }
 }
 
@@ -187,40 +217,60 @@ void add_remedies(const Situation& s, Explanation& e, Index load) {
 Explanation explain_drop(const Situation& s, const Outcome& outcome, const Limit& limit) {
     const Index load = outcome.at.index;
     const plan::Element& element = s.plan[load];
-    const Voltage nominal = network::nominal_between(s.plan.supply_of(load), element.conductors.value_or(plan::Conductors{}));
+    const Voltage nominal =
+        network::nominal_between(s.plan.supply_of(load), element.conductors.value_or(plan::Conductors{}));
     const Evaluated evaluated = evaluate(s, limit, set_of(s.plan, outcome.set).loads);
     const bool volts = std::holds_alternative<Voltage>(outcome.value);
-    const Measure bound = outcome.verdict == Verdict::fail || std::holds_alternative<std::monostate>(outcome.caution) ? outcome.edge : outcome.caution;
+    const Measure bound =
+        outcome.verdict == Verdict::fail || std::holds_alternative<std::monostate>(outcome.caution)
+            ? outcome.edge
+            : outcome.caution;
 
     Explanation e;
     const std::string name = element.words();
     const std::string lost = where_it_is_lost(s, load);
     if (volts)
-        e.headline = fmt::format("{}: {} gets {}{}; it needs {}", set_words(s, outcome.set), name, to_text(outcome.value), lost, to_text(outcome.edge));
+        e.headline = fmt::format("{}: {} gets {}{}; it needs {}", set_words(s, outcome.set), name,
+                                 to_text(outcome.value), lost, to_text(outcome.edge));
     else
-        e.headline = fmt::format("{}: {} on the way to {} are lost{}; the advice is {}", set_words(s, outcome.set), to_text(outcome.value), name, lost, to_text(bound));
+        e.headline =
+            fmt::format("{}: {} on the way to {} are lost{}; the advice is {}", set_words(s, outcome.set),
+                        to_text(outcome.value), name, lost, to_text(bound));
     e.place = {element.header, "drop is counted from the panel to here"};
 
     DropLines lines(s, evaluated.loads, load);
     if (one_loop(s, load)) {
         lines.work(nominal);
-        if (lines.arithmetic_) lines.working.note("A power factor is not known: amps are added as they are, which is never too little.");
+        if (lines.arithmetic_)
+            lines.working.note(
+                "A power factor is not known: amps are added as they are, which is never too little.");
         if (volts)
-            lines.working.compare(lines.left_at_load, outcome.verdict == Verdict::fail ? "<" : ">=", lines.working.computed(number(outcome.edge), "V"));
+            lines.working.compare(lines.left_at_load, outcome.verdict == Verdict::fail ? "<" : ">=",
+                                  lines.working.computed(number(outcome.edge), "V"));
         else if (!std::holds_alternative<std::monostate>(bound))
-            lines.working.compare(lines.share, number(outcome.value) > number(bound) * (1 + 1e-9) ? ">" : "<=", lines.working.written(to_text(bound)));
+            lines.working.compare(lines.share,
+                                  number(outcome.value) > number(bound) * (1 + 1e-9) ? ">" : "<=",
+                                  lines.working.written(to_text(bound)));
     } else {
-        lines.working.note(fmt::format("Worked conductor by conductor in the network: {} of {} {}.", to_text(outcome.value, 4), to_text(nominal), volts ? "are left" : "are lost"));
+        lines.working.note(fmt::format("Worked conductor by conductor in the network: {} of {} {}.",
+                                       to_text(outcome.value, 4), to_text(nominal),
+                                       volts ? "are left" : "are lost"));
     }
     e.steps = lines.working.finish();
     if (outcome.verdict == Verdict::cannot_judge) {
         const auto unknown = network::unknown_branches(s.plan, s.network, load);
         const std::string path = unknown.empty() ? "" : s.plan[unknown.front()].path() + ".cable.length";
-        e.headline = fmt::format("{}: {} are lost on the way to {}{}; with a house run of up to {} it would be {}", set_words(s, outcome.set), to_text(outcome.value),
-                                 name, lost, to_text(s.tables.table("thresholds")->length("unknown_run_most")->value), to_text(evaluated.at_worst));
+        e.headline =
+            fmt::format("{}: {} are lost on the way to {}{}; with a house run of up to {} it would be {}",
+                        set_words(s, outcome.set), to_text(outcome.value), name, lost,
+                        to_text(s.tables.table("thresholds")->length("unknown_run_most")->value),
+                        to_text(evaluated.at_worst));
         e.short_words = "the volts at " + name + " depend on the house run";
         e.consequence = "Whether that is too much depends on the run that is not known.";
-        e.questions.push_back({path, "How long is the run from the panel to the wall outlet, and of what section?", "a tape measure along its way, the plan of the house, or a meter's line impedance at the outlet"});
+        e.questions.push_back({path,
+                               "How long is the run from the panel to the wall outlet, and of what section?",
+                               "a tape measure along its way, the plan of the house, or a meter's line "
+                               "impedance at the outlet"});
         return e;
     }
     if (outcome.verdict != Verdict::ok) add_remedies(s, e, load);

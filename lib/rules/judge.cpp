@@ -6,8 +6,8 @@
 
 namespace benchfeed::rules {
 
-using network::LoadPoint;
 using network::live_conductors;
+using network::LoadPoint;
 using plan::Conductor;
 
 namespace {
@@ -28,19 +28,21 @@ double largest_sum(const std::vector<Plane>& shares) {
     double largest = 0;
     for (const Plane& share : shares) {
         const double along = std::arg(share), turn = std::numbers::pi / 2, nudge = 1e-9;
-        for (const double angle : {along, along + turn - nudge, along + turn + nudge, along - turn - nudge, along - turn + nudge})
+        for (const double angle :
+             {along, along + turn - nudge, along + turn + nudge, along - turn - nudge, along - turn + nudge})
             largest = std::max(largest, sum_towards(angle));
     }
     return largest;
 }
 
-/// Smallest |start + sum| over all subsets: the greatest, over directions d, of start.d + sum of min(0, share.d).
-/// It lets a load draw anything from nothing to all, so it is never above the best subset.
+/// Smallest |start + sum| over all subsets: the greatest, over directions d, of start.d + sum of min(0,
+/// share.d). It lets a load draw anything from nothing to all, so it is never above the best subset.
 double smallest_remaining(Plane start, const std::vector<Plane>& shares) {
     const auto support = [&](double angle) {
         const Plane d = std::polar(1.0, angle);
         double sum = start.real() * d.real() + start.imag() * d.imag();
-        for (const Plane& share : shares) sum += std::min(0.0, share.real() * d.real() + share.imag() * d.imag());
+        for (const Plane& share : shares)
+            sum += std::min(0.0, share.real() * d.real() + share.imag() * d.imag());
         return sum;
     };
     // The function of the angle is unimodal near the direction of what is left: golden section there.
@@ -61,13 +63,15 @@ std::vector<const LoadPoint*> members(const Situation& s, std::span<const Index>
     std::vector<const LoadPoint*> found;
     for (const Index element : set_loads) {
         const Index position = s.network.load_of[element];
-        if (position != plan::nowhere && s.network.hangs_below(element, below)) found.push_back(&s.network.loads[position]);
+        if (position != plan::nowhere && s.network.hangs_below(element, below))
+            found.push_back(&s.network.loads[position]);
     }
     return found;
 }
 
 bool any_factor_unknown(const std::vector<const LoadPoint*>& loads) {
-    return std::any_of(loads.begin(), loads.end(), [](const LoadPoint* load) { return !load->power_factor_known; });
+    return std::any_of(loads.begin(), loads.end(),
+                       [](const LoadPoint* load) { return !load->power_factor_known; });
 }
 
 Evaluated through(const Situation& s, const Limit& limit, Index element, std::span<const Index> set_loads) {
@@ -78,7 +82,8 @@ Evaluated through(const Situation& s, const Limit& limit, Index element, std::sp
     for (std::size_t c = 0; c < live_conductors; ++c) {
         std::vector<Plane> shares;
         for (const LoadPoint* load : loads) {
-            Plane share{in(unit::ampere, real_part(load->draw[c])), in(unit::ampere, imag_part(load->draw[c]))};
+            Plane share{in(unit::ampere, real_part(load->draw[c])),
+                        in(unit::ampere, imag_part(load->draw[c]))};
             // Angles that nobody knows: on a line, magnitudes add; on a shared neutral loads of other lines
             // still relieve, so the nominal angle of the line stays.
             if (result.arithmetic && c != static_cast<std::size_t>(Conductor::n)) share = std::abs(share);
@@ -98,7 +103,8 @@ Evaluated largest_way(const Situation& s, const Limit& limit, std::span<const In
     Evaluated largest;
     largest.value = Current(0.0 * unit::ampere);
     for (const Index child : s.plan[limit.reach.element].children) {
-        if (!s.plan[child].plug.known() && !s.plan[child].plug.stated_unknown) continue;  // wired on behind the terminals
+        if (!s.plan[child].plug.known() && !s.plan[child].plug.stated_unknown)
+            continue;  // wired on behind the terminals
         Evaluated way = through(s, limit, child, set_loads);
         if (number(way.value) > number(largest.value)) largest = std::move(way);
     }
@@ -106,12 +112,14 @@ Evaluated largest_way(const Situation& s, const Limit& limit, std::span<const In
 }
 
 /// Volts between the conductors of a load when those of `loads` run that hurt most.
-Voltage volts_left(const Situation& s, Index target, const std::vector<const LoadPoint*>& loads, network::Extent extent) {
+Voltage volts_left(const Situation& s, Index target, const std::vector<const LoadPoint*>& loads,
+                   network::Extent extent) {
     const LoadPoint& here = s.network.loads[s.network.load_of[target]];
     const plan::Supply& supply = s.plan.supply_of(target);
     const auto pair = network::pair_of(here.conductors).value_or(network::Pair{Conductor::l1, Conductor::l2});
     const auto from = static_cast<std::size_t>(pair.from), to = static_cast<std::size_t>(pair.to);
-    const VoltagePhasor start = network::nominal_voltage(supply, pair.from) - network::nominal_voltage(supply, pair.to);
+    const VoltagePhasor start =
+        network::nominal_voltage(supply, pair.from) - network::nominal_voltage(supply, pair.to);
     std::vector<Plane> shares;
     for (const LoadPoint* load : loads) {
         const auto z = network::common_impedance(s.plan, s.network, target, load->element, extent);
@@ -125,7 +133,8 @@ Voltage volts_left(const Situation& s, Index target, const std::vector<const Loa
 Evaluated at_load(const Situation& s, const Limit& limit, std::span<const Index> set_loads) {
     Evaluated result;
     const Index target = limit.reach.element;
-    if (std::find(set_loads.begin(), set_loads.end(), target) == set_loads.end()) return result;  // it does not run
+    if (std::find(set_loads.begin(), set_loads.end(), target) == set_loads.end())
+        return result;  // it does not run
     const LoadPoint& here = s.network.loads[s.network.load_of[target]];
     const auto loads = members(s, set_loads, s.plan.supply_index_of(target));
     result.arithmetic = any_factor_unknown(loads);
@@ -137,7 +146,8 @@ Evaluated at_load(const Situation& s, const Limit& limit, std::span<const Index>
         return Ratio((nominal - left) / nominal);
     };
     result.value = measure(network::Extent::near_end);
-    if (!network::unknown_branches(s.plan, s.network, target).empty()) result.at_worst = measure(network::Extent::far_end);
+    if (!network::unknown_branches(s.plan, s.network, target).empty())
+        result.at_worst = measure(network::Extent::far_end);
     return result;
 }
 
@@ -147,7 +157,8 @@ constexpr double rounding = 1e-9;
 bool beyond(const Measure& value, const Measure& edge, Bound bound) {
     if (std::holds_alternative<std::monostate>(edge)) return false;
     const double v = number(value), e = number(edge);
-    return bound == Bound::at_most ? !(v <= e * (1 + rounding)) : !(v >= e * (1 - rounding));  // a NaN is beyond
+    return bound == Bound::at_most ? !(v <= e * (1 + rounding))
+                                   : !(v >= e * (1 - rounding));  // a NaN is beyond
 }
 
 Verdict verdict_of(const Limit& limit, const Measure& value) {
@@ -185,16 +196,24 @@ Outcome outcome_of(const Limit& limit, Index limit_index, Index set, const Evalu
 /// a chain of 16 A parts would name another one in every build.
 int tie_rank(const Situation& s, const Limit& limit) {
     switch (limit.part) {
-        case Part::plug: return 0;
-        case Part::inlet: return 1;
-        case Part::cable: return 3;
-        case Part::fuse: return 5;
-        case Part::whole: break;
+        case Part::plug:
+            return 0;
+        case Part::inlet:
+            return 1;
+        case Part::cable:
+            return 3;
+        case Part::fuse:
+            return 5;
+        case Part::whole:
+            break;
     }
     switch (s.plan[limit.at.index].kind) {
-        case plan::Kind::outlet: return 2;
-        case plan::Kind::switch_: return 4;
-        default: return 6;
+        case plan::Kind::outlet:
+            return 2;
+        case plan::Kind::switch_:
+            return 4;
+        default:
+            return 6;
     }
 }
 
@@ -215,8 +234,9 @@ void keep_worse(std::vector<Outcome>& outcomes, std::size_t first, const Outcome
     for (std::size_t i = first; i < outcomes.size(); ++i) {
         Outcome& there = outcomes[i];
         if (there.rule != added.rule || there.at != added.at || there.part != added.part) continue;
-        const bool worse = added.verdict != there.verdict ? added.verdict > there.verdict
-                                                          : added.share().value_or(0) > there.share().value_or(0);
+        const bool worse = added.verdict != there.verdict
+                               ? added.verdict > there.verdict
+                               : added.share().value_or(0) > there.share().value_or(0);
         if (worse) there = added;
         return;
     }
@@ -224,7 +244,8 @@ void keep_worse(std::vector<Outcome>& outcomes, std::size_t first, const Outcome
 }
 
 /// Judge every limit at one set; returns the weakest element of that set.
-Weakest judge_set(const Situation& s, const std::vector<Limit>& limits, Index set, std::vector<Outcome>& outcomes) {
+Weakest judge_set(const Situation& s, const std::vector<Limit>& limits, Index set,
+                  std::vector<Outcome>& outcomes) {
     Weakest weakest;
     const std::size_t first = outcomes.size();
     for (Index i = 0; i < limits.size(); ++i) {
@@ -246,7 +267,8 @@ Weakest judge_set(const Situation& s, const std::vector<Limit>& limits, Index se
     }
     for (std::size_t i = first; i < outcomes.size(); ++i) {
         Outcome& o = outcomes[i];
-        if (o.verdict == Verdict::caution && limits[o.limit].once_per_set && &o != told) o.verdict = Verdict::ok;
+        if (o.verdict == Verdict::caution && limits[o.limit].once_per_set && &o != told)
+            o.verdict = Verdict::ok;
     }
     return weakest;
 }
@@ -254,7 +276,8 @@ Weakest judge_set(const Situation& s, const std::vector<Limit>& limits, Index se
 }  // namespace
 
 std::optional<double> Outcome::share() const {
-    if (bound != Bound::at_most || !std::holds_alternative<Current>(value) || !std::holds_alternative<Current>(edge))
+    if (bound != Bound::at_most || !std::holds_alternative<Current>(value) ||
+        !std::holds_alternative<Current>(edge))
         return std::nullopt;
     return number(value) / number(edge);
 }
@@ -265,10 +288,13 @@ const plan::RunSet& set_of(const plan::Plan& plan, Index set) {
 
 Evaluated evaluate(const Situation& situation, const Limit& limit, std::span<const Index> set_loads) {
     switch (limit.reach.kind) {
-        case Reach::Kind::through: return through(situation, limit, limit.reach.element, set_loads);
-        case Reach::Kind::largest_way: return largest_way(situation, limit, set_loads);
+        case Reach::Kind::through:
+            return through(situation, limit, limit.reach.element, set_loads);
+        case Reach::Kind::largest_way:
+            return largest_way(situation, limit, set_loads);
         case Reach::Kind::lost_to:
-        case Reach::Kind::left_at: return at_load(situation, limit, set_loads);
+        case Reach::Kind::left_at:
+            return at_load(situation, limit, set_loads);
     }
     return {};
 }
@@ -296,7 +322,8 @@ Judgement judge(const Situation& situation) {
 
     for (const Outcome& outcome : judgement.outcomes) {
         judgement.verdict = std::max(judgement.verdict, outcome.verdict);
-        if (outcome.verdict == Verdict::cannot_judge && rules[outcome.rule].essential) judgement.essential_undecided = true;
+        if (outcome.verdict == Verdict::cannot_judge && rules[outcome.rule].essential)
+            judgement.essential_undecided = true;
     }
     std::stable_sort(judgement.outcomes.begin(), judgement.outcomes.end(),
                      [](const Outcome& a, const Outcome& b) { return a.verdict > b.verdict; });

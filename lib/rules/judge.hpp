@@ -9,11 +9,12 @@ namespace benchfeed::rules {
 /// What the loads of a set amount to at a limit, taken at the worst subset of the set.
 struct Evaluated {
     Measure value;
-    Measure at_worst;          ///< with every unknown length at the far end of its range; monostate: none is unknown
-    bool arithmetic = false;  ///< magnitudes were added, since a power factor is not known
+    Measure at_worst;  ///< with every unknown length at the far end of its range; monostate: none is unknown
+    bool arithmetic = false;   ///< magnitudes were added, since a power factor is not known
     std::vector<Index> loads;  ///< element indices of the loads that count, in plan order
 };
-[[nodiscard]] Evaluated evaluate(const Situation& situation, const Limit& limit, std::span<const Index> set_loads);
+[[nodiscard]] Evaluated evaluate(const Situation& situation, const Limit& limit,
+                                 std::span<const Index> set_loads);
 
 /// The element of a set that carries the greatest share of what it may.
 struct Weakest {

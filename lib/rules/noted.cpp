@@ -12,7 +12,9 @@ namespace {
 
 using plan::Located;
 
-bool ends_with(std::string_view path, std::string_view end) { return path.size() > end.size() && path.ends_with(end); }
+bool ends_with(std::string_view path, std::string_view end) {
+    return path.size() > end.size() && path.ends_with(end);
+}
 
 /// The element of a path "kind.NAME....", or nullptr.
 const plan::Element* element_of(const Situation& s, const std::string& path, Index* index) {
@@ -30,12 +32,16 @@ const plan::Element* element_of(const Situation& s, const std::string& path, Ind
 bool asked_here(const Situation& s, const Located& field, const plan::Element& e, Index index) {
     const std::string_view path = field.path;
     const bool house = s.network.house[index];
-    if (ends_with(path, ".cable.method")) return e.cable && !house && !as_sold(s, index) && network::ampacity_needs_method(s.plan, s.tables, index);
-    if (ends_with(path, ".cable.cutout")) return e.cable && (e.cable->reel.stated_unknown || e.cable->reel.is(plan::Reel::wound));
+    if (ends_with(path, ".cable.method"))
+        return e.cable && !house && !as_sold(s, index) &&
+               network::ampacity_needs_method(s.plan, s.tables, index);
+    if (ends_with(path, ".cable.cutout"))
+        return e.cable && (e.cable->reel.stated_unknown || e.cable->reel.is(plan::Reel::wound));
     if (ends_with(path, ".cable.grip")) return e.cable && e.plug.known() && e.kind != plan::Kind::load;
     if (ends_with(path, ".curve")) {
         const auto* device = e.as<plan::Device>();
-        return device && (device->standard.is(plan::DeviceStandard::iec_60898) || device->standard.is(plan::DeviceStandard::iec_61009));
+        return device && (device->standard.is(plan::DeviceStandard::iec_60898) ||
+                          device->standard.is(plan::DeviceStandard::iec_61009));
     }
     if (ends_with(path, ".residual.wave")) return !s.nec();
     if (ends_with(path, ".fuse")) return e.kind != plan::Kind::load && e.plug.known() && fused(s, *e.plug);
@@ -44,7 +50,8 @@ bool asked_here(const Situation& s, const Located& field, const plan::Element& e
         const auto* sw = e.as<plan::Switch>();
         return sw && (sw->no_volt.is(true) || sw->kind.is(plan::SwitchKind::contactor));
     }
-    if (ends_with(path, ".isolating") || ends_with(path, ".lockable")) return s.plan.head.mounting.is(plan::Mounting::fixed);
+    if (ends_with(path, ".isolating") || ends_with(path, ".lockable"))
+        return s.plan.head.mounting.is(plan::Mounting::fixed);
     if (ends_with(path, ".overload")) return e.kind == plan::Kind::load && !e.plug.known();
     if (ends_with(path, ".horsepower_kind")) {
         const auto* load = e.as<plan::Load>();
@@ -54,17 +61,21 @@ bool asked_here(const Situation& s, const Located& field, const plan::Element& e
     return false;
 }
 
-std::string without_key(const std::string& path) { return path.substr(0, path.rfind('.')); }
+std::string without_key(const std::string& path) {
+    return path.substr(0, path.rfind('.'));
+}
 
 void add(std::vector<Group>& groups, const Located& field, const std::string& value) {
-    const auto it = std::find_if(groups.begin(), groups.end(), [&](const Group& g) { return g.key == field.slot.info.key && g.meaning == field.slot.info.meaning && g.value == value; });
+    const auto it = std::find_if(groups.begin(), groups.end(), [&](const Group& g) {
+        return g.key == field.slot.info.key && g.meaning == field.slot.info.meaning && g.value == value;
+    });
     if (it != groups.end()) {
         it->paths += ", " + without_key(field.path);
         ++it->count;
         return;
     }
-    groups.push_back({without_key(field.path), std::string(field.slot.info.key), std::string(field.slot.info.meaning), value,
-                      std::string(field.slot.info.look), 1});
+    groups.push_back({without_key(field.path), std::string(field.slot.info.key),
+                      std::string(field.slot.info.meaning), value, std::string(field.slot.info.look), 1});
 }
 
 }  // namespace
@@ -79,16 +90,20 @@ Noted noted(const Situation& s) {
         if (plan::is_known(field.slot.ref)) continue;
         Index index = plan::nowhere;
         const plan::Element* e = element_of(s, field.path, &index);
-        const bool us_loop = s.nec() && ends_with(field.path, ".loop_impedance");  // the NEC sets no limit to it
-        const bool as_found = us_loop || (e && s.network.house[index] && field.path.find(".cable.") != std::string::npos);
-        const bool asked = plan::is_stated_unknown(field.slot.ref) || field.slot.info.absent == plan::Absent::ask ||
+        const bool us_loop =
+            s.nec() && ends_with(field.path, ".loop_impedance");  // the NEC sets no limit to it
+        const bool as_found =
+            us_loop || (e && s.network.house[index] && field.path.find(".cable.") != std::string::npos);
+        const bool asked = plan::is_stated_unknown(field.slot.ref) ||
+                           field.slot.info.absent == plan::Absent::ask ||
                            (e && asked_here(s, field, *e, index));
         if (asked && !as_found) add(result.asked, field, "");
     }
     for (Index i = 0; i < s.plan.elements.size(); ++i) {
         const auto* load = s.plan[i].as<plan::Load>();
         if (load && !load->plate)
-            result.asked.push_back({s.plan[i].path(), "plate", "what is printed on the plate", "", "underneath or at the back of the tool", 1});
+            result.asked.push_back({s.plan[i].path(), "plate", "what is printed on the plate", "",
+                                    "underneath or at the back of the tool", 1});
     }
     return result;
 }

@@ -17,10 +17,12 @@ std::vector<Index> loads_of(const Situation& s, const Outcome& outcome, const Li
 }
 
 bool rests_on_memory(const Outcome& outcome) {
-    return outcome.verdict == Verdict::cannot_judge && outcome.limit != plan::nowhere && !outcome.ground.carries_ok();
+    return outcome.verdict == Verdict::cannot_judge && outcome.limit != plan::nowhere &&
+           !outcome.ground.carries_ok();
 }
 
-Explanation ask_for_rating(const Situation&, const Outcome&, Span place, std::string path, std::string ask, std::string look) {
+Explanation ask_for_rating(const Situation&, const Outcome&, Span place, std::string path, std::string ask,
+                           std::string look) {
     Explanation e;
     e.headline = ask;
     e.short_words = ask;
@@ -30,49 +32,105 @@ Explanation ask_for_rating(const Situation&, const Outcome&, Span place, std::st
     return e;
 }
 
-Explanation rests_on_memory_words(const Situation&, const Outcome& o, Span place, std::vector<tables::Citation> sources) {
+Explanation rests_on_memory_words(const Situation&, const Outcome& o, Span place,
+                                  std::vector<tables::Citation> sources) {
     Explanation e;
     std::string table = "the printed table";
     for (const auto& source : sources)
         if (source.grade == tables::Grade::memory) table = source.source + " " + source.place;
-    e.headline = o.ground.substituted ? "The section is not in the table: the next smaller printed row stands in for it"
-                                      : "The figure behind this is from memory: look it up in " + table;
+    e.headline = o.ground.substituted
+                     ? "The section is not in the table: the next smaller printed row stands in for it"
+                     : "The figure behind this is from memory: look it up in " + table;
     e.short_words = "a figure has to be looked up in " + table;
-    e.consequence = "It would be within the limit, but a figure that nobody has verified cannot be the only ground for ok.";
+    e.consequence =
+        "It would be within the limit, but a figure that nobody has verified cannot be the only ground for "
+        "ok.";
     e.place = {place, ""};
     e.sources = std::move(sources);
-    e.questions.push_back({"", "What does " + table + " print?", "a copy of the standard, or an electrician"});
+    e.questions.push_back(
+        {"", "What does " + table + " print?", "a copy of the standard, or an electrician"});
     return e;
 }
 
-Value sum_of(Working& working, const Situation& s, const std::vector<Index>& loads, const std::string& symbol, const Limit* limit) {
-    std::vector<Value> values;
-    std::string pattern, formula;
+namespace {
+
+/// The amps of the loads of a sum, each with its weight, as operands of a line.
+struct Terms {
+    std::vector<Index> loads;
+    std::vector<Value> amps;
+    std::vector<double> weights;
+
+    /// "7 A + 1.25 * 5 A", each term followed by `each`, which may take one operand more.
+    Value add(Working& working, const std::string& symbol, const std::string& formula,
+              const std::string& each, const std::vector<Value>& more) const {
+        std::string pattern;
+        std::vector<Value> operands;
+        for (std::size_t i = 0; i < amps.size(); ++i) {
+            if (i > 0) pattern += " + ";
+            if (weights[i] != 1.0) pattern += digits(weights[i], 3) + " * ";
+            pattern += "{}" + each;
+            operands.push_back(amps[i]);
+            if (!each.empty()) operands.push_back(more[i]);
+        }
+        return working.add(symbol, formula, pattern, operands, "A");
+    }
+};
+
+std::string names_of(const Situation& s, const Terms& terms) {
+    std::string out;
+    for (std::size_t i = 0; i < terms.loads.size(); ++i) {
+        if (i > 0) out += " + ";
+        if (terms.weights[i] != 1.0) out += digits(terms.weights[i], 3) + " * ";
+        out += s.plan[terms.loads[i]].name;
+    }
+    return out;
+}
+
+/// Every power factor is known, and one is below 1: currents add as phasors.
+bool adds_as_phasors(const Situation& s, const std::vector<Index>& loads) {
+    bool below_one = false;
     for (const Index load : loads) {
         const LoadPoint& point = s.network.loads[s.network.load_of[load]];
+        if (!point.power_factor_known) return false;
+        below_one = below_one || in(unit::one, point.power_factor) < 1;
+    }
+    return below_one && loads.size() > 1;
+}
+
+Value phasor_sum(Working& working, const Situation& s, const Terms& terms, const std::string& symbol) {
+    std::vector<Value> factors;
+    for (const Index load : terms.loads)
+        factors.push_back(
+            working.computed(in(unit::one, s.network.loads[s.network.load_of[load]].power_factor), ""));
+    const Value active = terms.add(working, symbol + "_re", "sum of I * pf", " * {}", factors);
+    const Value lagging =
+        terms.add(working, symbol + "_lag", "sum of I * sin(phi)", " * sqrt(1 - {} ^ 2)", factors);
+    return working.add(symbol, names_of(s, terms) + " as phasors", "sqrt({} ^ 2 + {} ^ 2)", {active, lagging},
+                       "A");
+}
+
+}  // namespace
+
+Value sum_of(Working& working, const Situation& s, const std::vector<Index>& loads, const std::string& symbol,
+             const Limit* limit) {
+    Terms terms;
+    for (const Index load : loads) {
         const network::LoadCurrent found = network::load_current(s.plan, s.tables, s.practice(), load);
-        const Value amps = network::explain_current(working, s.plan, found, load);
-        const double weight = limit ? in(unit::one, limit->weight.of(point)) : 1.0;
-        if (!pattern.empty()) {
-            pattern += " + ";
-            formula += " + ";
-        }
-        if (weight != 1.0) {
-            pattern += digits(weight, 3) + " * ";
-            formula += digits(weight, 3) + " * ";
-        }
-        pattern += "{}";
-        formula += s.plan[load].name;
-        values.push_back(amps);
+        terms.loads.push_back(load);
+        terms.amps.push_back(network::explain_current(working, s.plan, found, load));
+        terms.weights.push_back(
+            limit ? in(unit::one, limit->weight.of(s.network.loads[s.network.load_of[load]])) : 1.0);
     }
-    if (limit && in(unit::ampere, limit->base) > 0) {
-        pattern += " + {}";
-        formula += " + other";
-        values.push_back(working.written(to_text(limit->base, 6)));
-    }
-    if (values.empty()) return working.written("0 A");
-    if (values.size() == 1 && pattern == "{}") return values.front();
-    return working.add(symbol, formula, pattern, values, "A");
+    if (loads.empty()) return working.written("0 A");
+    Value sum = terms.amps.front();
+    if (limit && adds_as_phasors(s, loads))
+        sum = phasor_sum(working, s, terms, symbol);
+    else if (loads.size() > 1 || terms.weights.front() != 1.0)
+        sum = terms.add(working, symbol, names_of(s, terms), "", {});
+    if (limit && in(unit::ampere, limit->base) > 0)
+        sum = working.add(symbol + "_all", symbol + " + other load", "{} + {}",
+                          {sum, working.written(to_text(limit->base, 6))}, "A");
+    return sum;
 }
 
 namespace {
@@ -101,20 +159,25 @@ std::optional<Remedy> leave_one_out(const Situation& s, const Limit& limit, cons
         }
     }
     if (!best) return std::nullopt;
-    return Remedy{Cost::free, fmt::format("run it without {}, or plug {} into another circuit: {} remain here", s.plan[*best].words(),
-                                          s.plan[*best].words(), to_text(best_left))};
+    return Remedy{Cost::free,
+                  fmt::format("run it without {}, or plug {} into another circuit: {} remain here",
+                              s.plan[*best].words(), s.plan[*best].words(), to_text(best_left))};
 }
 
 /// The limit as marked; a mark in watts is divided by the volts first.
-Value bound_of(Working& working, const Situation& s, const Outcome& outcome, const OverloadWords& w, Current most) {
+Value bound_of(Working& working, const Situation& s, const Outcome& outcome, const OverloadWords& w,
+               Current most) {
     if (!w.watts) return working.written(w.rating.empty() ? to_text(most, 6) : w.rating);
-    const Voltage volts = network::nominal_between(s.plan.supply_of(outcome.at.index), s.plan[outcome.at.index].conductors.value_or(plan::Conductors{}));
-    return working.add("limit", "P / U", "{} / {}", {working.written(to_text(*w.watts, 6)), working.written(to_text(volts, 6))}, "A");
+    const Voltage volts = network::nominal_between(
+        s.plan.supply_of(outcome.at.index), s.plan[outcome.at.index].conductors.value_or(plan::Conductors{}));
+    return working.add("limit", "P / U", "{} / {}",
+                       {working.written(to_text(*w.watts, 6)), working.written(to_text(volts, 6))}, "A");
 }
 
 }  // namespace
 
-Explanation explain_overload(const Situation& s, const Outcome& outcome, const Limit& limit, const OverloadWords& w) {
+Explanation explain_overload(const Situation& s, const Outcome& outcome, const Limit& limit,
+                             const OverloadWords& w) {
     const std::string what = words(s, outcome.at, outcome.part);
     const std::vector<Index> loads = loads_of(s, outcome, limit);
     const auto* edge = std::get_if<Current>(&outcome.edge);
@@ -126,24 +189,27 @@ Explanation explain_overload(const Situation& s, const Outcome& outcome, const L
     const std::string rating = edge ? w.rating : "";  // without an edge the caution's own figure is the limit
 
     Explanation e;
-    e.headline = fmt::format("{}: {}{} through {}, which is made for {}{}", set_words(s, outcome.set), who_draws(s, loads), to_text(drawn), what,
-                             to_text(most), of);
+    e.headline = fmt::format("{}: {}{} through {}, which is made for {}{}", set_words(s, outcome.set),
+                             who_draws(s, loads), to_text(drawn), what, to_text(most), of);
     e.place = {w.place, "made for " + (rating.empty() ? to_text(most) : rating) + of};
-    e.short_words = fmt::format("{} carries {} and is made for {}{}", what, to_text(drawn), to_text(most), of);
+    e.short_words =
+        fmt::format("{} carries {} and is made for {}{}", what, to_text(drawn), to_text(most), of);
 
     Working working;
     const Value sum = sum_of(working, s, loads, "I", &limit);
     OverloadWords shown = w;
     shown.rating = rating;
     const Value bound = bound_of(working, s, outcome, shown, most);
-    const std::vector<std::string> source = w.source && edge ? std::vector<std::string>{network::cited(*w.source)} : std::vector<std::string>{};
+    const std::vector<std::string> source =
+        w.source && edge ? std::vector<std::string>{network::cited(*w.source)} : std::vector<std::string>{};
     const bool exceeds = above(drawn, most);
     working.compare(sum, exceeds ? ">" : "<=", bound, source);
     if (edge && in(unit::ampere, *edge) > 0) {
         const Value share = working.add("share", "I / limit", "{} / {}", {sum, bound}, "%");
         if (by_caution) {
             const std::string attention = to_text(Ratio(*caution / *edge), 3);
-            working.compare(share, ">", working.written(attention), {"common practice: above that it works without margin"});
+            working.compare(share, ">", working.written(attention),
+                            {"common practice: above that it works without margin"});
         }
     }
     e.steps = working.finish();
@@ -157,17 +223,23 @@ Explanation explain_overload(const Situation& s, const Outcome& outcome, const L
     }
     if (outcome.verdict == Verdict::fail) {
         if (auto remedy = leave_one_out(s, limit, loads)) e.remedies.push_back(std::move(*remedy));
-        const bool device = s.plan[outcome.at.index].kind == plan::Kind::device && outcome.part == Part::whole;
+        const bool device =
+            s.plan[outcome.at.index].kind == plan::Kind::device && outcome.part == Part::whole;
         if (!device && outcome.part != Part::cable)
-            e.remedies.push_back({Cost::cheap, "or a part that is made for at least " + to_text(drawn) + ", if the device before it holds no more"});
+            e.remedies.push_back({Cost::cheap, "or a part that is made for at least " + to_text(drawn) +
+                                                   ", if the device before it holds no more"});
         if (loads.size() > 1 || device)
-            e.remedies.push_back({Cost::electrician, "or a second circuit, with its own plug and cord, for a part of the bench"});
+            e.remedies.push_back(
+                {Cost::electrician,
+                 "or a second circuit, with its own plug and cord, for a part of the bench"});
     }
     return e;
 }
 
 bool nothing_trips(const Situation& s, const Outcome& outcome) {
-    const auto place = outcome.part == Part::plug ? network::Place::plug : outcome.part == Part::inlet ? network::Place::inlet : network::Place::whole;
+    const auto place = outcome.part == Part::plug    ? network::Place::plug
+                       : outcome.part == Part::inlet ? network::Place::inlet
+                                                     : network::Place::whole;
     const auto search = network::overload_guard(s.plan, s.tables, outcome.at.index, place);
     const auto end = network::guard_at_far_end(s.plan, s.tables, outcome.at.index, place);
     const Current drawn = std::get<Current>(outcome.value);
@@ -181,12 +253,14 @@ bool nothing_trips(const Situation& s, const Outcome& outcome) {
     return !search.found || holds(*search.found);
 }
 
-void explain_demand(Working& working, const Outcome& o, const Demanded& demand, Value capacity, Value rating) {
+void explain_demand(Working& working, const Outcome& o, const Demanded& demand, Value capacity,
+                    Value rating) {
     std::vector<std::string> sources;
     if (demand.source) sources.push_back(network::cited(*demand.source));
     const bool too_large = above(std::get<Current>(o.value), std::get<Current>(o.edge));
     if (demand.printed_limit && (demand.by_row_alone || *demand.printed_limit <= std::get<Current>(o.edge))) {
-        working.compare(rating, too_large ? ">" : "<=", working.written(to_text(*demand.printed_limit, 6)), sources);
+        working.compare(rating, too_large ? ">" : "<=", working.written(to_text(*demand.printed_limit, 6)),
+                        sources);
         return;
     }
     if (in(unit::one, demand.share) != 1.0) {

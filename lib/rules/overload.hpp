@@ -9,7 +9,7 @@
 namespace benchfeed::rules {
 
 struct OverloadWords {
-    std::string rating;                      ///< the limit as printed or marked: "16 A"; "" when it was computed
+    std::string rating;  ///< the limit as printed or marked: "16 A"; "" when it was computed
     std::optional<tables::Citation> source;  ///< where that rating stands; nothing for a mark in the plan
     Span place;                              ///< where the carets go
     std::string limit_words = "";            ///< what the limit is called in the headline; "" for none
@@ -28,8 +28,8 @@ Value sum_of(Working& working, const Situation& s, const std::vector<Index>& loa
 [[nodiscard]] bool nothing_trips(const Situation& s, const Outcome& outcome);
 
 /// Explanation of a cannot judge for want of a rating.
-[[nodiscard]] Explanation ask_for_rating(const Situation& s, const Outcome& outcome, Span place, std::string path,
-                                         std::string ask, std::string look);
+[[nodiscard]] Explanation ask_for_rating(const Situation& s, const Outcome& outcome, Span place,
+                                         std::string path, std::string ask, std::string look);
 
 /// An ok that would rest on a figure from memory or on a stand-in row, and is no ok for that.
 [[nodiscard]] bool rests_on_memory(const Outcome& outcome);
@@ -43,11 +43,12 @@ Value sum_of(Working& working, const Situation& s, const std::vector<Index>& loa
 /// What a kind of device asks of a cable: In at most `share` of Iz, or a printed row.
 struct Demanded {
     Ratio share = 1.0 * unit::one;
-    std::optional<Current> printed_limit;     ///< a table names the largest device itself
-    bool by_row_alone = false;                ///< ... and the ampacity does not matter (plug fuses)
+    std::optional<Current> printed_limit;  ///< a table names the largest device itself
+    bool by_row_alone = false;             ///< ... and the ampacity does not matter (plug fuses)
     std::optional<tables::Citation> source;
 };
 /// The line that compares a device with a cable.
-void explain_demand(Working& working, const Outcome& outcome, const Demanded& demand, Value capacity, Value rating);
+void explain_demand(Working& working, const Outcome& outcome, const Demanded& demand, Value capacity,
+                    Value rating);
 
 }  // namespace benchfeed::rules

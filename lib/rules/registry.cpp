@@ -9,9 +9,11 @@ namespace benchfeed::rules {
 
 std::span<const Rule> registry() {
     static const std::array list{
-        plug_overloaded,   outlet_overloaded,   tool_socket_overloaded, cable_overloaded, cable_unprotected,
-        element_unprotected, switch_overloaded, switch_motor_rating,    device_overloaded, reel_wound,
-        one_pole_off,      no_volt_missing,     running_drop,           implausible,      unknown,
+        plug_overloaded,   outlet_overloaded,   tool_socket_overloaded,
+        cable_overloaded,  cable_unprotected,   element_unprotected,
+        switch_overloaded, switch_motor_rating, device_overloaded,
+        reel_wound,        one_pole_off,        no_volt_missing,
+        running_drop,      implausible,         unknown,
         assumed,
     };
     return list;
@@ -43,7 +45,8 @@ std::string_view words(Part part) {
     return names[static_cast<std::size_t>(part)];
 }
 std::string_view words(Basis basis) {
-    constexpr std::string_view names[] = {"standard", "recommendation", "marking", "physics", "practice", "local"};
+    constexpr std::string_view names[] = {"standard", "recommendation", "marking",
+                                          "physics",  "practice",       "local"};
     return names[static_cast<std::size_t>(basis)];
 }
 std::string_view words(Harm harm) {

@@ -45,10 +45,12 @@ struct At {
     Index index = plan::nowhere;
     friend bool operator==(const At&, const At&) = default;
 };
-[[nodiscard]] inline At at_element(Index index) { return {At::Kind::element, index}; }
+[[nodiscard]] inline At at_element(Index index) {
+    return {At::Kind::element, index};
+}
 
-inline constexpr Index no_set = plan::nowhere;            ///< an outcome that does not depend on who runs
-inline constexpr Index everything_set = no_set - 1;       ///< Plan::everything
+inline constexpr Index no_set = plan::nowhere;       ///< an outcome that does not depend on who runs
+inline constexpr Index everything_set = no_set - 1;  ///< Plan::everything
 
 /// How much of a load's current counts for a limit.
 struct Weight {
@@ -86,16 +88,16 @@ struct Limit {
     Reach reach;
     Weight weight;
     Bound bound = Bound::at_most;
-    Current base{};                       ///< runs always, besides the loads of the plan
-    Measure edge;                         ///< monostate: no value is a fail
-    Measure caution;                      ///< monostate: no caution band
-    Basis basis = Basis::marking;         ///< of the edge
+    Current base{};                ///< runs always, besides the loads of the plan
+    Measure edge;                  ///< monostate: no value is a fail
+    Measure caution;               ///< monostate: no caution band
+    Basis basis = Basis::marking;  ///< of the edge
     Basis caution_basis = Basis::practice;
     Ground ground;
-    bool weakest = true;                  ///< counts when the weakest element of a set is looked for
-    bool once_per_set = false;            ///< a caution is told only at the weakest contact of a set
-    std::uint8_t variant = 0;             ///< the rule's own mark, for explain()
-    Index rule = 0;                       ///< position in the registry; set by judge()
+    bool weakest = true;        ///< counts when the weakest element of a set is looked for
+    bool once_per_set = false;  ///< a caution is told only at the weakest contact of a set
+    std::uint8_t variant = 0;   ///< the rule's own mark, for explain()
+    Index rule = 0;             ///< position in the registry; set by judge()
 };
 
 struct Outcome {
@@ -136,8 +138,9 @@ struct Question {
 
 /// Words and worked steps of one outcome, made only when a writer asks for them.
 struct Explanation {
-    std::string headline;     ///< stands alone, with both figures
-    std::string short_words;  ///< for the first line of a report: "the saw restarts by itself after a power cut"
+    std::string headline;  ///< stands alone, with both figures
+    std::string
+        short_words;  ///< for the first line of a report: "the saw restarts by itself after a power cut"
     std::string consequence;  ///< what would happen
     std::vector<Step> steps;
     std::vector<tables::Citation> sources;

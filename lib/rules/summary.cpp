@@ -12,12 +12,18 @@ namespace benchfeed::rules {
 
 int rank(Harm harm) {
     switch (harm) {
-        case Harm::heat: return 0;
-        case Harm::shock: return 1;
-        case Harm::restart: return 2;
-        case Harm::volts: return 3;
-        case Harm::trip: return 4;
-        case Harm::plan: return 5;
+        case Harm::heat:
+            return 0;
+        case Harm::shock:
+            return 1;
+        case Harm::restart:
+            return 2;
+        case Harm::volts:
+            return 3;
+        case Harm::trip:
+            return 4;
+        case Harm::plan:
+            return 5;
     }
     return 6;
 }
@@ -25,7 +31,8 @@ int rank(Harm harm) {
 Explanation explain(const Situation& s, const Judgement& judgement, const Outcome& outcome) {
     const Limit* limit = outcome.limit == plan::nowhere ? nullptr : &judgement.limits[outcome.limit];
     Explanation e = registry()[outcome.rule].explain(s, outcome, limit);
-    std::stable_sort(e.remedies.begin(), e.remedies.end(), [](const Remedy& a, const Remedy& b) { return a.cost < b.cost; });
+    std::stable_sort(e.remedies.begin(), e.remedies.end(),
+                     [](const Remedy& a, const Remedy& b) { return a.cost < b.cost; });
     return e;
 }
 
@@ -51,7 +58,8 @@ std::vector<Finding> findings(const Situation& s, const Judgement& judgement) {
             same->also.push_back(o.set);
         }
     }
-    std::stable_sort(found.begin(), found.end(), [&](const Finding& a, const Finding& b) { return worse(*a.outcome, *b.outcome); });
+    std::stable_sort(found.begin(), found.end(),
+                     [&](const Finding& a, const Finding& b) { return worse(*a.outcome, *b.outcome); });
     (void)s;
     return found;
 }
@@ -65,7 +73,8 @@ std::string headline(const Situation& s, const Judgement& judgement) {
     if (!found.empty() && is(found.front(), Verdict::fail)) {
         const std::string words = explain(s, judgement, *found.front().outcome).short_words;
         const auto more = count(Verdict::fail) - 1;
-        return fmt::format("Do not use yet: {}{}.", words, more > 0 ? fmt::format(" ({} more below)", more) : "");
+        return fmt::format("Do not use yet: {}{}.", words,
+                           more > 0 ? fmt::format(" ({} more below)", more) : "");
     }
     for (const Finding& f : found)
         if (is(f, Verdict::cannot_judge) && registry()[f.outcome->rule].essential) {
@@ -74,8 +83,12 @@ std::string headline(const Situation& s, const Judgement& judgement) {
             return "Cannot say yet: " + words;
         }
     const auto open = count(Verdict::cannot_judge);
-    const auto noted_only = [&](const Finding& f) { return registry()[f.outcome->rule].harm == Harm::plan && f.outcome->at.kind == At::Kind::plan; };
-    const auto cautions = std::count_if(found.begin(), found.end(), [&](const Finding& f) { return is(f, Verdict::caution) && !noted_only(f); });
+    const auto noted_only = [&](const Finding& f) {
+        return registry()[f.outcome->rule].harm == Harm::plan && f.outcome->at.kind == At::Kind::plan;
+    };
+    const auto cautions = std::count_if(found.begin(), found.end(), [&](const Finding& f) {
+        return is(f, Verdict::caution) && !noted_only(f);
+    });
     if (cautions + open == 0) {
         std::string out = "No problem found in what was checked";
         for (const Finding& f : found) out += "; " + explain(s, judgement, *f.outcome).headline;
@@ -83,7 +96,8 @@ std::string headline(const Situation& s, const Judgement& judgement) {
     }
     std::string out = "No fail found in what was checked; ";
     if (cautions > 0) out += fmt::format("{} caution{}", cautions, cautions == 1 ? "" : "s");
-    if (open > 0) out += fmt::format("{}{} open question{}", cautions > 0 ? " and " : "", open, open == 1 ? "" : "s");
+    if (open > 0)
+        out += fmt::format("{}{} open question{}", cautions > 0 ? " and " : "", open, open == 1 ? "" : "s");
     return out + " below.";
 }
 
@@ -114,15 +128,19 @@ std::vector<std::string> set_lines(const Situation& s, const Judgement& judgemen
         const Evaluated evaluated = evaluate(s, limit, set_of(s.plan, set).loads);
         const Current drawn = std::get<Current>(evaluated.value), most = std::get<Current>(limit.edge);
         const std::string where = words(s, limit.at, limit.part);
-        std::string line = fmt::format("{}: {} of {}{} at {}, {} %", name, to_text(drawn), to_text(most), limit.weight.motors_only ? " for motors" : "", where, digits(weakest.share * 100, weakest.share < 1 ? 2 : 3));
+        std::string line = fmt::format("{}: {} of {}{} at {}, {} %", name, to_text(drawn), to_text(most),
+                                       limit.weight.motors_only ? " for motors" : "", where,
+                                       digits(weakest.share * 100, weakest.share < 1 ? 2 : 3));
         if (!above(drawn, most))
             line += fmt::format("; {} left", to_text(Current(most - drawn), 2));
         else if (everything)
-            line += nothing_trips(s, as_outcome(limit, drawn)) ? "; too much, and nothing trips at once" : "; too much: it trips";
+            line += nothing_trips(s, as_outcome(limit, drawn)) ? "; too much, and nothing trips at once"
+                                                               : "; too much: it trips";
         else
             line += fmt::format("; {} too much", to_text(Current(drawn - most), 2));
-        const bool unknown = std::any_of(set_of(s.plan, set).loads.begin(), set_of(s.plan, set).loads.end(),
-                                         [&](Index load) { return !s.network.loads[s.network.load_of[load]].known(); });
+        const bool unknown =
+            std::any_of(set_of(s.plan, set).loads.begin(), set_of(s.plan, set).loads.end(),
+                        [&](Index load) { return !s.network.loads[s.network.load_of[load]].known(); });
         if (unknown) line += "; a load without a known current is not in it";
         lines.push_back(std::move(line));
     }
@@ -133,19 +151,23 @@ std::vector<NotChecked> not_checked(const Situation& s) {
     std::vector<NotChecked> list{
         {"starting currents, nuisance trips and start dips", "no rule for them in this version"},
         {"fault loops, disconnection times and residual protection", "no rule for them in this version"},
-        {"boxes, terminals, plug patterns, cord types and the protective conductor", "no rule for them in this version"},
+        {"boxes, terminals, plug patterns, cord types and the protective conductor",
+         "no rule for them in this version"},
     };
     for (const Index i : s.network.order) {
         const plan::Element& e = s.plan[i];
         if (!s.network.house[i] || e.kind != plan::Kind::outlet || s.network.branches[i].known) continue;
-        list.push_back({"the run from the panel to " + e.words(), "its length is not in the plan: drops count the bench part only"});
+        list.push_back({"the run from the panel to " + e.words(),
+                        "its length is not in the plan: drops count the bench part only"});
     }
     for (const Index i : s.network.order)
         if (s.network.house[i] && s.plan[i].cable && !s.plan[i].cable->method.known() && !s.nec())
-            list.push_back({"whether " + words(s, at_element(i), Part::cable) + " suits its device", "how it is laid is not known; have an electrician look at it"});
+            list.push_back({"whether " + words(s, at_element(i), Part::cable) + " suits its device",
+                            "how it is laid is not known; have an electrician look at it"});
     const auto& source = s.plan.supply_of(s.network.order.front()).source;
     if (source.is(plan::SupplySource::generator) || source.is(plan::SupplySource::inverter))
-        list.push_back({"faults, starts and residual devices", "a " + std::string(source.word()) + " behaves like nothing here describes"});
+        list.push_back({"faults, starts and residual devices",
+                        "a " + std::string(source.word()) + " behaves like nothing here describes"});
     return list;
 }
 

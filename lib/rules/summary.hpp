@@ -1,5 +1,6 @@
 #pragma once
-// What a report says of a judged plan as a whole: the first sentence, the amps of each set, what was not looked at.
+// What a report says of a judged plan as a whole: the first sentence, the amps of each set, what was not
+// looked at.
 #include <string>
 #include <vector>
 
@@ -19,8 +20,8 @@ struct NotChecked {
 };
 [[nodiscard]] std::vector<NotChecked> not_checked(const Situation& situation);
 
-/// Outcomes that a report tells as findings, worst first: of one rule, place and part the worst set speaks, the
-/// others are named in `also`.
+/// Outcomes that a report tells as findings, worst first: of one rule, place and part the worst set speaks,
+/// the others are named in `also`.
 struct Finding {
     const Outcome* outcome = nullptr;
     std::vector<Index> also;  ///< further sets with the same finding
@@ -31,6 +32,7 @@ struct Finding {
 [[nodiscard]] int rank(Harm harm);
 
 /// Words and steps of an outcome.
-[[nodiscard]] Explanation explain(const Situation& situation, const Judgement& judgement, const Outcome& outcome);
+[[nodiscard]] Explanation explain(const Situation& situation, const Judgement& judgement,
+                                  const Outcome& outcome);
 
 }  // namespace benchfeed::rules

@@ -9,8 +9,12 @@ using plan::Kind;
 using plan::Load;
 using plan::Outlet;
 
-bool above(double value, double edge) { return value > edge * (1 + 1e-9); }
-bool above(Current value, Current edge) { return above(in(unit::ampere, value), in(unit::ampere, edge)); }
+bool above(double value, double edge) {
+    return value > edge * (1 + 1e-9);
+}
+bool above(Current value, Current edge) {
+    return above(in(unit::ampere, value), in(unit::ampere, edge));
+}
 
 std::optional<tables::Figure<Ratio>> threshold(const Situation& s, std::string_view name) {
     const tables::Table* table = s.tables.table("thresholds");
@@ -74,12 +78,17 @@ ContactRating outlet_rating(const Situation& s, Index outlet) {
     return rating;
 }
 
-ContactRating plug_rating(const Situation& s, Index element) { return of_pattern(s, s.plan[element].plug); }
-ContactRating inlet_rating(const Situation& s, Index element) { return of_pattern(s, s.plan[element].inlet); }
+ContactRating plug_rating(const Situation& s, Index element) {
+    return of_pattern(s, s.plan[element].plug);
+}
+ContactRating inlet_rating(const Situation& s, Index element) {
+    return of_pattern(s, s.plan[element].inlet);
+}
 
 bool is_tool_socket(const Situation& s, Index element) {
     const Index parent = s.plan[element].parent;
-    return s.plan[element].kind == Kind::outlet && parent != plan::nowhere && s.plan[parent].kind == Kind::load;
+    return s.plan[element].kind == Kind::outlet && parent != plan::nowhere &&
+           s.plan[parent].kind == Kind::load;
 }
 
 bool carries_sockets(const Situation& s, Index element) {
@@ -133,7 +142,8 @@ Sum all_below(const Situation& s, Index element) {
 
 // ---- words ----------------------------------------------------------------------------------------
 std::string capital(std::string text) {
-    if (!text.empty() && text.front() >= 'a' && text.front() <= 'z') text.front() = static_cast<char>(text.front() - 'a' + 'A');
+    if (!text.empty() && text.front() >= 'a' && text.front() <= 'z')
+        text.front() = static_cast<char>(text.front() - 'a' + 'A');
     return text;
 }
 
@@ -165,22 +175,28 @@ std::string words(const Situation& s, At at, Part part) {
     const Element& element = s.plan[at.index];
     if (part == Part::whole) return element.words();
     // What hangs at a wall outlet is the bench's own plug and cord, as everybody calls them.
-    const bool at_the_wall = element.kind != Kind::load && element.plug.known() && element.parent != plan::nowhere &&
-                             s.network.house[element.parent];
+    const bool at_the_wall = element.kind != Kind::load && element.plug.known() &&
+                             element.parent != plan::nowhere && s.network.house[element.parent];
     std::size_t benches = 0;
     for (Index i = 0; i < s.plan.elements.size(); ++i)
-        benches += s.plan[i].kind != Kind::load && s.plan[i].plug.known() && s.plan[i].parent != plan::nowhere &&
-                   s.network.house[s.plan[i].parent];
+        benches += s.plan[i].kind != Kind::load && s.plan[i].plug.known() &&
+                   s.plan[i].parent != plan::nowhere && s.network.house[s.plan[i].parent];
     const bool the_bench = at_the_wall && benches == 1;
     switch (part) {
-        case Part::plug: return the_bench ? "the bench plug" : "the plug of " + element.words();
-        case Part::fuse: return the_bench ? "the fuse in the bench plug" : "the fuse in the plug of " + element.words();
-        case Part::inlet: return "the inlet of " + element.words();
+        case Part::plug:
+            return the_bench ? "the bench plug" : "the plug of " + element.words();
+        case Part::fuse:
+            return the_bench ? "the fuse in the bench plug" : "the fuse in the plug of " + element.words();
+        case Part::inlet:
+            return "the inlet of " + element.words();
         case Part::cable:
             if (the_bench) return "the bench cord";
-            return (element.plug.known() ? "the cord of " : s.network.house[at.index] ? "the house cable to " : "the run to ") +
+            return (element.plug.known()        ? "the cord of "
+                    : s.network.house[at.index] ? "the house cable to "
+                                                : "the run to ") +
                    element.words();
-        case Part::whole: break;
+        case Part::whole:
+            break;
     }
     return element.words();
 }

@@ -71,7 +71,9 @@ struct Sum {
     return span.nowhere() ? element.header : span;
 }
 /// Where carets go for the cable of an element: the name of its stock. Pre: it has a cable.
-[[nodiscard]] inline Span cable_place(const plan::Element& element) { return place_of(element.cable->stock.span, element); }
+[[nodiscard]] inline Span cable_place(const plan::Element& element) {
+    return place_of(element.cable->stock.span, element);
+}
 template <class T>
 [[nodiscard]] Span place_of(const plan::Field<T>& field, const plan::Element& element) {
     return field.span.nowhere() ? element.header : field.span;

@@ -5,10 +5,13 @@
 namespace benchfeed::text {
 
 namespace {
-bool continues_a_character(char c) { return (static_cast<unsigned char>(c) & 0xC0u) == 0x80u; }
+bool continues_a_character(char c) {
+    return (static_cast<unsigned char>(c) & 0xC0u) == 0x80u;
+}
 }  // namespace
 
-Document::Document(std::string path, std::string content) : path_(std::move(path)), content_(std::move(content)) {
+Document::Document(std::string path, std::string content)
+    : path_(std::move(path)), content_(std::move(content)) {
     starts_.push_back(0);
     for (std::size_t i = 0; i < content_.size(); ++i)
         if (content_[i] == '\n') starts_.push_back(i + 1);

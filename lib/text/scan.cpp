@@ -9,11 +9,13 @@ namespace benchfeed::text {
 namespace {
 
 std::uint32_t columns_of(std::string_view line) {
-    return static_cast<std::uint32_t>(
-        std::count_if(line.begin(), line.end(), [](char c) { return (static_cast<unsigned char>(c) & 0xC0u) != 0x80u; }));
+    return static_cast<std::uint32_t>(std::count_if(
+        line.begin(), line.end(), [](char c) { return (static_cast<unsigned char>(c) & 0xC0u) != 0x80u; }));
 }
 
-Span at(std::uint32_t line, std::uint32_t column, std::uint32_t length = 1) { return {line, column, line, column + length}; }
+Span at(std::uint32_t line, std::uint32_t column, std::uint32_t length = 1) {
+    return {line, column, line, column + length};
+}
 
 /// Length of a well-formed UTF-8 character at the front, 0 for none (overlong and surrogates included).
 std::size_t character_length(std::string_view text) {
@@ -24,8 +26,8 @@ std::size_t character_length(std::string_view text) {
     if (lead < 0xC2 || lead > 0xF4 || text.size() < length) return 0;
     for (std::size_t i = 1; i < length; ++i)
         if ((byte(i) & 0xC0u) != 0x80u) return 0;
-    if ((lead == 0xE0 && byte(1) < 0xA0) || (lead == 0xED && byte(1) > 0x9F) || (lead == 0xF0 && byte(1) < 0x90) ||
-        (lead == 0xF4 && byte(1) > 0x8F))
+    if ((lead == 0xE0 && byte(1) < 0xA0) || (lead == 0xED && byte(1) > 0x9F) ||
+        (lead == 0xF0 && byte(1) < 0x90) || (lead == 0xF4 && byte(1) > 0x8F))
         return 0;
     return length;
 }
@@ -35,10 +37,16 @@ std::optional<Diagnostic> bad_character(std::string_view line, std::uint32_t num
     for (std::size_t i = 0; i < line.size(); ++column) {
         const auto c = static_cast<unsigned char>(line[i]);
         if ((c < 0x20 && c != '\t') || c == 0x7f)
-            return Diagnostic{"", fmt::format("a control character (byte {:#04x}) stands in the text", c), {{at(number, column), ""}}, "the line without it"};
+            return Diagnostic{"",
+                              fmt::format("a control character (byte {:#04x}) stands in the text", c),
+                              {{at(number, column), ""}},
+                              "the line without it"};
         const std::size_t length = character_length(line.substr(i));
         if (length == 0)
-            return Diagnostic{"", fmt::format("byte {:#04x} is not UTF-8", c), {{at(number, column), ""}}, "the file saved as UTF-8"};
+            return Diagnostic{"",
+                              fmt::format("byte {:#04x} is not UTF-8", c),
+                              {{at(number, column), ""}},
+                              "the file saved as UTF-8"};
         i += length;
     }
     return std::nullopt;
@@ -46,13 +54,13 @@ std::optional<Diagnostic> bad_character(std::string_view line, std::uint32_t num
 
 /// State of a line as far as a scanner needs it: inside a string, or not.
 struct Outside {
-    bool multi_line = false;      ///< three quotes stand here
+    bool multi_line = false;  ///< three quotes stand here
     std::uint32_t column = 0;
-    std::size_t longest = 0;      ///< longest text in quotes, in code points
+    std::size_t longest = 0;  ///< longest text in quotes, in code points
     std::uint32_t longest_at = 0;
-    std::size_t dots = 0;         ///< most dots of a key or header: nesting
-    std::size_t brackets = 0;     ///< deepest nesting of [ and {
-    std::string_view code;        ///< the line without its comment
+    std::size_t dots = 0;      ///< most dots of a key or header: nesting
+    std::size_t brackets = 0;  ///< deepest nesting of [ and {
+    std::string_view code;     ///< the line without its comment
 };
 
 Outside look_at(std::string_view line) {
@@ -110,14 +118,23 @@ Span whole_line(const Document& document, std::uint32_t line) {
 Diagnostics scan(const Document& document, const Limits& limits) {
     Diagnostics problems;
     if (document.content().size() > limits.file_bytes) {
-        problems.push_back({"", fmt::format("the file has {} bytes; at most {} are read", document.content().size(), limits.file_bytes), {}, ""});
+        problems.push_back({"",
+                            fmt::format("the file has {} bytes; at most {} are read",
+                                        document.content().size(), limits.file_bytes),
+                            {},
+                            ""});
         return problems;
     }
     std::size_t open_brackets = 0;
-    for (std::uint32_t number = 1; number <= document.line_count() && problems.size() < limits.problems; ++number) {
+    for (std::uint32_t number = 1; number <= document.line_count() && problems.size() < limits.problems;
+         ++number) {
         const std::string_view line = document.line(number);
         if (line.size() > limits.line_bytes) {
-            problems.push_back({"", fmt::format("the line has {} bytes; at most {} are read", line.size(), limits.line_bytes), {{at(number, 1), ""}}, "shorter lines"});
+            problems.push_back(
+                {"",
+                 fmt::format("the line has {} bytes; at most {} are read", line.size(), limits.line_bytes),
+                 {{at(number, 1), ""}},
+                 "shorter lines"});
             continue;
         }
         if (auto bad = bad_character(line, number)) {
@@ -126,20 +143,32 @@ Diagnostics scan(const Document& document, const Limits& limits) {
         }
         const Outside seen = look_at(line);
         if (seen.multi_line && !limits.multi_line_strings)
-            problems.push_back({"", "a text over several lines is not read", {{at(number, seen.column, 3), ""}}, "\"the text on one line\""});
+            problems.push_back({"",
+                                "a text over several lines is not read",
+                                {{at(number, seen.column, 3), ""}},
+                                "\"the text on one line\""});
         if (seen.longest > limits.text_characters)
-            problems.push_back({"", fmt::format("the text has {} characters; at most {} are read", seen.longest, limits.text_characters), {{at(number, seen.longest_at), ""}}, "a shorter text"});
+            problems.push_back({"",
+                                fmt::format("the text has {} characters; at most {} are read", seen.longest,
+                                            limits.text_characters),
+                                {{at(number, seen.longest_at), ""}},
+                                "a shorter text"});
         if (std::max(seen.dots, seen.brackets) > deepest)
-            problems.push_back({"", fmt::format("tables are nested more than {} deep", deepest), {{at(number, 1), ""}}, "[kind.NAME]"});
+            problems.push_back({"",
+                                fmt::format("tables are nested more than {} deep", deepest),
+                                {{at(number, 1), ""}},
+                                "[kind.NAME]"});
         // Lists may run over lines: their nesting adds up.
         for (const char c : seen.code) {
             if (c == '[' || c == '{') ++open_brackets;
             if ((c == ']' || c == '}') && open_brackets > 0) --open_brackets;
         }
-        const std::string_view code = seen.code.substr(std::min(seen.code.find_first_not_of(" \t"), seen.code.size()));
+        const std::string_view code =
+            seen.code.substr(std::min(seen.code.find_first_not_of(" \t"), seen.code.size()));
         if (code.starts_with('[') && code.find('=') == std::string_view::npos) open_brackets = 0;
         if (open_brackets > 64) {
-            problems.push_back({"", "lists are nested more than 64 deep", {{at(number, 1), ""}}, "a list of plain values"});
+            problems.push_back(
+                {"", "lists are nested more than 64 deep", {{at(number, 1), ""}}, "a list of plain values"});
             open_brackets = 0;
         }
     }
@@ -176,7 +205,8 @@ std::optional<std::string> quoted_word(std::string_view message) {
 }
 
 std::optional<Span> first_place_of(const Document& document, std::string_view key, const Span& second) {
-    const std::string_view last = key.substr(key.find_last_of('.') == std::string_view::npos ? 0 : key.find_last_of('.') + 1);
+    const std::string_view last =
+        key.substr(key.find_last_of('.') == std::string_view::npos ? 0 : key.find_last_of('.') + 1);
     // A header of that name anywhere above; a key only within the same block.
     std::uint32_t block_start = second.line;
     while (block_start > 1 && !document.line(block_start).starts_with('[')) --block_start;
@@ -186,8 +216,11 @@ std::optional<Span> first_place_of(const Document& document, std::string_view ke
         if (first == std::string_view::npos) continue;
         const std::string_view code = line.substr(first);
         const std::string header = fmt::format("[{}]", key);
-        if (number < second.line && code.starts_with(header)) return at(number, static_cast<std::uint32_t>(first) + 1, static_cast<std::uint32_t>(header.size()));
-        const bool key_here = code.starts_with(last) && code.size() > last.size() && code.find_first_not_of(" \t", last.size()) != std::string_view::npos &&
+        if (number < second.line && code.starts_with(header))
+            return at(number, static_cast<std::uint32_t>(first) + 1,
+                      static_cast<std::uint32_t>(header.size()));
+        const bool key_here = code.starts_with(last) && code.size() > last.size() &&
+                              code.find_first_not_of(" \t", last.size()) != std::string_view::npos &&
                               code[code.find_first_not_of(" \t", last.size())] == '=';
         if (number >= block_start && number < second.line && key_here)
             return at(number, static_cast<std::uint32_t>(first) + 1, static_cast<std::uint32_t>(last.size()));

@@ -26,6 +26,7 @@ struct Block {
 /// The first word in single quotes of a message.
 [[nodiscard]] std::optional<std::string> quoted_word(std::string_view message);
 /// Where a key or table of this name is first written above `second`.
-[[nodiscard]] std::optional<Span> first_place_of(const Document& document, std::string_view key, const Span& second);
+[[nodiscard]] std::optional<Span> first_place_of(const Document& document, std::string_view key,
+                                                 const Span& second);
 
 }  // namespace benchfeed::text

@@ -15,7 +15,8 @@ namespace benchfeed::text {
 namespace {
 
 Span span_of(const toml::source_region& region, std::uint32_t line_shift) {
-    return {region.begin.line + line_shift, region.begin.column, region.end.line + line_shift, region.end.column};
+    return {region.begin.line + line_shift, region.begin.column, region.end.line + line_shift,
+            region.end.column};
 }
 
 Node node_of(const toml::node& from, std::uint32_t shift);
@@ -24,7 +25,8 @@ Table table_of(const toml::table& from, std::uint32_t shift) {
     Table table;
     table.is_inline = from.is_inline();
     for (const auto& [key, value] : from)
-        table.entries.push_back({std::string(key.str()), span_of(key.source(), shift), node_of(value, shift)});
+        table.entries.push_back(
+            {std::string(key.str()), span_of(key.source(), shift), node_of(value, shift)});
     // The parser keeps keys sorted; a plan keeps the order of the file.
     std::stable_sort(table.entries.begin(), table.entries.end(), [](const Entry& a, const Entry& b) {
         return std::pair(a.key_span.line, a.key_span.column) < std::pair(b.key_span.line, b.key_span.column);
@@ -67,6 +69,8 @@ struct Piece {
 
 /// Plain words for what the parser says in its own.
 std::string plain_words(std::string message) {
+    if (message.find("unescaped control characters") != std::string::npos)
+        return "the text is not closed: a quote is missing";
     constexpr std::string_view head = "Error while parsing ";
     if (message.starts_with(head)) message = "this does not read as " + message.substr(head.size());
     return message;
@@ -98,7 +102,8 @@ Piece parse_piece(const Document& document, std::string_view piece, std::uint32_
 /// Join tables of blocks that were parsed alone; a header that stands twice is told with both places.
 void merge(Table& into, Table&& from, Diagnostics& problems, const std::string& path) {
     for (Entry& entry : from.entries) {
-        const auto there = std::find_if(into.entries.begin(), into.entries.end(), [&](const Entry& e) { return e.key == entry.key; });
+        const auto there = std::find_if(into.entries.begin(), into.entries.end(),
+                                        [&](const Entry& e) { return e.key == entry.key; });
         if (there == into.entries.end()) {
             into.entries.push_back(std::move(entry));
             continue;
@@ -114,8 +119,10 @@ void merge(Table& into, Table&& from, Diagnostics& problems, const std::string& 
         } else if (old_table && new_table && (kind_table || there->node.span == entry.node.span)) {
             merge(*old_table, std::move(*new_table), problems, here);
         } else {
-            problems.push_back({here, fmt::format("{} is written twice", here),
-                                {{entry.key_span, "the second"}, {there->key_span, "the first"}}, "it once"});
+            problems.push_back({here,
+                                fmt::format("{} is written twice", here),
+                                {{entry.key_span, "the second"}, {there->key_span, "the first"}},
+                                "it once"});
         }
     }
 }
@@ -156,7 +163,8 @@ Parsed parse_toml(const Document& document, const Limits& limits) {
     for (const Block& block : blocks_of(document)) {
         Piece piece = parse_piece(document, block.text, block.first_line - 1);
         if (piece.table) merge(parsed.root, std::move(*piece.table), parsed.problems, "");
-        if (piece.problem && parsed.problems.size() < limits.problems) parsed.problems.push_back(std::move(*piece.problem));
+        if (piece.problem && parsed.problems.size() < limits.problems)
+            parsed.problems.push_back(std::move(*piece.problem));
     }
     // Blocks that read well alone but not together: what the whole said is all there is to say.
     if (parsed.problems.empty()) parsed.problems.push_back(std::move(*whole.problem));
@@ -166,7 +174,8 @@ Parsed parse_toml(const Document& document, const Limits& limits) {
 }
 
 std::string_view kind_name(const Node& node) {
-    constexpr std::string_view names[] = {"a text", "a whole number", "a number", "true or false", "a date", "a list", "a table"};
+    constexpr std::string_view names[] = {"a text", "a whole number", "a number", "true or false",
+                                          "a date", "a list",         "a table"};
     return names[node.value.index()];
 }
 

@@ -19,7 +19,8 @@ struct Limits {
 
 struct Parsed {
     Table root;
-    Diagnostics problems;  ///< not empty: the text is not valid TOML or breaks a limit; root holds what could be read
+    Diagnostics
+        problems;  ///< not empty: the text is not valid TOML or breaks a limit; root holds what could be read
 };
 
 /// Parse a whole text.

@@ -58,10 +58,14 @@ inline std::vector<Expectation> expectations_of(const std::string& content) {
 
 inline std::string at_text(const plan::Plan& plan, const rules::At& at) {
     switch (at.kind) {
-        case rules::At::Kind::plan: return "plan";
-        case rules::At::Kind::element: return plan[at.index].path();
-        case rules::At::Kind::together: return "together." + plan.together[at.index].name.value_or("");
-        case rules::At::Kind::stock: return plan.stocks[at.index].path();
+        case rules::At::Kind::plan:
+            return "plan";
+        case rules::At::Kind::element:
+            return plan[at.index].path();
+        case rules::At::Kind::together:
+            return "together." + plan.together[at.index].name.value_or("");
+        case rules::At::Kind::stock:
+            return plan.stocks[at.index].path();
     }
     return "";
 }

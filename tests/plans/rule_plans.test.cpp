@@ -30,16 +30,20 @@ void check_plan(const std::filesystem::path& path) {
     auto expected = expectations_of(content);
     for (const Expectation& found : findings_of(judged)) {
         const auto match = std::find_if(expected.begin(), expected.end(), [&](const Expectation& e) {
-            return e.rule == found.rule && e.verdict == found.verdict && (e.at.empty() || (e.at == found.at && e.part == found.part));
+            return e.rule == found.rule && e.verdict == found.verdict &&
+                   (e.at.empty() || (e.at == found.at && e.part == found.part));
         });
         if (match != expected.end()) {
             match->met = true;
             continue;
         }
-        FAIL_CHECK("not announced: " << found.rule << " " << found.verdict << " at " << found.at << " " << found.part);
+        FAIL_CHECK("not announced: " << found.rule << " " << found.verdict << " at " << found.at << " "
+                                     << found.part);
     }
     for (const Expectation& e : expected)
-        if (!e.met) FAIL_CHECK("announced but not found: " << e.rule << " " << e.verdict << " at " << e.at << " " << e.part);
+        if (!e.met)
+            FAIL_CHECK("announced but not found: " << e.rule << " " << e.verdict << " at " << e.at << " "
+                                                   << e.part);
 }
 
 }  // namespace
@@ -59,16 +63,21 @@ TEST_CASE("every rule has a plan where it fires, one where it just does not, and
     // These rules always know: a reel without a mark has a rule of the trade, and plan.* only list.
     const std::set<std::string> never_undecided{"reel-wound", "implausible", "unknown", "assumed"};
     std::set<std::string> names;
-    for (const auto& path : plans_in(std::string(BENCHFEED_TESTS_DIR) + "/plans/rules")) names.insert(path.stem().string());
+    for (const auto& path : plans_in(std::string(BENCHFEED_TESTS_DIR) + "/plans/rules"))
+        names.insert(path.stem().string());
     for (const auto& rule : rules::registry()) {
         const std::string name(rule.id.substr(rule.id.find('.') + 1));
         CAPTURE(name);
         CHECK(names.contains(name + "-fires"));
         CHECK(names.contains(name + "-holds"));
         if (!never_undecided.contains(name)) CHECK(names.contains(name + "-cannot-judge"));
-        const auto fires = expectations_of(read_text(std::string(BENCHFEED_TESTS_DIR) + "/plans/rules/" + name + "-fires.toml"));
-        CHECK(std::any_of(fires.begin(), fires.end(), [&](const Expectation& e) { return e.rule == rule.id; }));
-        const auto holds = expectations_of(read_text(std::string(BENCHFEED_TESTS_DIR) + "/plans/rules/" + name + "-holds.toml"));
-        CHECK(std::none_of(holds.begin(), holds.end(), [&](const Expectation& e) { return e.rule == rule.id; }));
+        const auto fires = expectations_of(
+            read_text(std::string(BENCHFEED_TESTS_DIR) + "/plans/rules/" + name + "-fires.toml"));
+        CHECK(
+            std::any_of(fires.begin(), fires.end(), [&](const Expectation& e) { return e.rule == rule.id; }));
+        const auto holds = expectations_of(
+            read_text(std::string(BENCHFEED_TESTS_DIR) + "/plans/rules/" + name + "-holds.toml"));
+        CHECK(std::none_of(holds.begin(), holds.end(),
+                           [&](const Expectation& e) { return e.rule == rule.id; }));
     }
 }

@@ -1,6 +1,7 @@
 #pragma once
-// A second, slow and obvious reader of printed arithmetic, for tests only: it shares nothing with the library.
-// Numbers with units become numbers in SI base units; + - * / ^ ( ) sqrt are worked by recursion on the text.
+// A second, slow and obvious reader of printed arithmetic, for tests only: it shares nothing with the
+// library. Numbers with units become numbers in SI base units; + - * / ^ ( ) sqrt are worked by recursion on
+// the text.
 #include <cmath>
 #include <map>
 #include <stdexcept>
@@ -11,9 +12,10 @@ namespace benchfeed::reference {
 
 inline double unit_scale(const std::string& unit) {
     static const std::map<std::string, double> scales{
-        {"", 1},      {"V", 1},    {"mV", 1e-3}, {"A", 1},     {"mA", 1e-3}, {"kA", 1e3},    {"W", 1},    {"kW", 1e3},
-        {"hp", 746},  {"ohm", 1},  {"mohm", 1e-3}, {"m", 1},   {"km", 1e3},  {"ft", 0.3048}, {"kft", 304.8}, {"mm2", 1e-6},
-        {"s", 1},     {"degC", 1}, {"K", 1},     {"%", 0.01}};
+        {"", 1},        {"V", 1}, {"mV", 1e-3}, {"A", 1},       {"mA", 1e-3},
+        {"kA", 1e3},    {"W", 1}, {"kW", 1e3},  {"hp", 746},    {"ohm", 1},
+        {"mohm", 1e-3}, {"m", 1}, {"km", 1e3},  {"ft", 0.3048}, {"kft", 304.8},
+        {"mm2", 1e-6},  {"s", 1}, {"degC", 1},  {"K", 1},       {"%", 0.01}};
     double scale = 1;
     std::string word;
     bool over = false;
@@ -97,7 +99,8 @@ private:
             return v;
         }
         const double number = std::stod(words_[at_++]);
-        const bool unit = at_ < words_.size() && std::string("+-*/^()").find(words_[at_]) == std::string::npos;
+        const bool unit =
+            at_ < words_.size() && std::string("+-*/^()").find(words_[at_]) == std::string::npos;
         return unit ? number * unit_of(words_[at_++]) : number;
     }
     static double unit_of(const std::string& unit) { return unit_scale(unit); }
@@ -107,7 +110,9 @@ private:
 };
 
 /// "2 * 13.3 ohm/km * 5 m" -> 0.133
-inline double compute(const std::string& text) { return Calculator(text).value(); }
+inline double compute(const std::string& text) {
+    return Calculator(text).value();
+}
 
 /// True when the numbers, worked as printed, give the result as printed.
 inline bool recomputes(const std::string& numbers, const std::string& result) {
@@ -116,7 +121,8 @@ inline bool recomputes(const std::string& numbers, const std::string& result) {
     const double scale = space == std::string::npos ? 1 : unit_scale(result.substr(space + 1));
     const auto dot = digits.find('.');
     const double decimals = dot == std::string::npos ? 0 : static_cast<double>(digits.size() - dot - 1);
-    return std::abs(compute(numbers) / scale - std::stod(digits)) <= 0.5 * std::pow(10.0, -decimals) * (1 + 1e-6);
+    return std::abs(compute(numbers) / scale - std::stod(digits)) <=
+           0.5 * std::pow(10.0, -decimals) * (1 + 1e-6);
 }
 
 /// True when a printed comparison holds as printed.
@@ -125,7 +131,8 @@ inline bool holds(const std::string& comparison) {
         const auto at = comparison.find(relation);
         if (at == std::string::npos) continue;
         const std::string word = relation;
-        const double left = compute(comparison.substr(0, at)), right = compute(comparison.substr(at + word.size()));
+        const double left = compute(comparison.substr(0, at)),
+                     right = compute(comparison.substr(at + word.size()));
         if (word == " > ") return left > right;
         if (word == " < ") return left < right;
         if (word == " <= ") return left <= right * (1 + 1e-12);

@@ -22,7 +22,8 @@ Explanation explain(const Situation& s, const Outcome&, const Limit*) {
     for (const Group& group : groups) count += group.count;
     e.headline = std::to_string(count) + (count == 1 ? " value is assumed" : " values are assumed");
     e.consequence = "Every figure stands on them: write them into the plan, or correct them.";
-    for (const Group& group : groups) e.questions.push_back({group.paths, group.key + " = " + group.value, ""});
+    for (const Group& group : groups)
+        e.questions.push_back({group.paths, group.key + " = " + group.value, ""});
     return e;
 }
 

@@ -39,17 +39,20 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit* limit) {
     const auto iz = network::ampacity(s.plan, s.tables, s.network, o.at.index);
     const std::string what = words(s, o.at, Part::cable);
     if (o.verdict == Verdict::cannot_judge && !iz.value) {
-        Explanation e = ask_for_rating(s, o, cable_place(element), iz.missing, "What may " + what + " carry? It is not known: " + iz.why,
+        Explanation e = ask_for_rating(s, o, cable_place(element), iz.missing,
+                                       "What may " + what + " carry? It is not known: " + iz.why,
                                        "printed along the sheath; how it lies decides the rest");
         return e;
     }
-    Explanation e = explain_overload(s, o, *limit, {.rating = "", .source = iz.base.source, .place = cable_place(element),
-                                            .limit_words = "as it lies"});
+    Explanation e = explain_overload(
+        s, o, *limit,
+        {.rating = "", .source = iz.base.source, .place = cable_place(element), .limit_words = "as it lies"});
     for (const auto& factor : iz.factors) e.sources.push_back(factor.figure.source);
     if (iz.guidance) e.sources.push_back(iz.guidance->figure.source);
     if (o.verdict == Verdict::fail) {
         e.consequence = "The conductors run hotter than their insulation stands; it ages fast and may melt.";
-        e.remedies.push_back({Cost::cheap, "or a cable of the next larger section, if its plug and terminals take it"});
+        e.remedies.push_back(
+            {Cost::cheap, "or a cable of the next larger section, if its plug and terminals take it"});
     }
     return e;
 }

@@ -12,18 +12,29 @@ using network::Ampacity;
 using network::Guard;
 using network::Place;
 
-enum Variant : std::uint8_t { covered, too_large, gg_band, at_far_end, single_load, guidance_only, device_unknown, plug_fuse_row };
+enum Variant : std::uint8_t {
+    covered,
+    too_large,
+    gg_band,
+    at_far_end,
+    single_load,
+    guidance_only,
+    device_unknown,
+    plug_fuse_row
+};
 
 /// What a device of this kind asks of the cable: In at most `share` of Iz, or a printed row.
 struct Demand {
-    Ratio share = 1.0 * unit::one;                 ///< In <= share * Iz
-    std::optional<Ratio> band;                     ///< above this share of Iz: a caution (gG)
-    std::optional<Current> printed_limit;          ///< a table names the largest device itself
-    bool by_row_alone = false;                     ///< ... whatever the ampacity: plug fuses, rings
+    Ratio share = 1.0 * unit::one;         ///< In <= share * Iz
+    std::optional<Ratio> band;             ///< above this share of Iz: a caution (gG)
+    std::optional<Current> printed_limit;  ///< a table names the largest device itself
+    bool by_row_alone = false;             ///< ... whatever the ampacity: plug fuses, rings
     std::optional<tables::Citation> source;
 };
 
-const tables::Table& need(const Situation& s, std::string_view id) { return *s.tables.table(id); }
+const tables::Table& need(const Situation& s, std::string_view id) {
+    return *s.tables.table(id);
+}
 
 /// gG: In <= 1.45 / k2 * Iz, k2 = fusing current over rated current in the row of the rating.
 Demand gg_demand(const Situation& s, Current rating) {
@@ -68,7 +79,8 @@ Demand nec_demand(const Situation& s, Index i, bool cord) {
     for (std::size_t row = 0; stock.section.known() && row < caps.rows.size(); ++row) {
         const bool copper = caps.text(row, "material") == "Cu";
         const auto size = caps.section(row, "size");
-        if (!size || size->value != *stock.section || copper != stock.conductor.is(plan::Metal::copper)) continue;
+        if (!size || size->value != *stock.section || copper != stock.conductor.is(plan::Metal::copper))
+            continue;
         if (const auto cap = caps.current(row, "max_device")) {
             demand.printed_limit = cap->value;
             demand.source = cap->source;
@@ -81,12 +93,16 @@ Demand nec_demand(const Situation& s, Index i, bool cord) {
 std::optional<Demand> ring_demand(const Situation& s, Index i, const Guard& guard, const Ampacity& iz) {
     const plan::Cable& cable = *s.plan[i].cable;
     const tables::Table& ring = need(s, "bs-433-1-204");
-    const auto least = ring.current("device_least"), most = ring.current("device_most"), leg = ring.current("least_ampacity");
+    const auto least = ring.current("device_least"), most = ring.current("device_most"),
+               leg = ring.current("least_ampacity");
     const auto section = ring.section("least_section");
-    if (!cable.ring.is(true) || !least || !most || !leg || !section || cable.stock_index == plan::nowhere) return std::nullopt;
+    if (!cable.ring.is(true) || !least || !most || !leg || !section || cable.stock_index == plan::nowhere)
+        return std::nullopt;
     const auto& stock = s.plan.stocks[cable.stock_index];
     const bool thick = stock.section.known() && stock.section->area >= section->value.area * (1 - 1e-9);
-    if (!thick || above(*guard.rating, most->value) || above(least->value, *guard.rating) || above(leg->value, *iz.value)) return std::nullopt;
+    if (!thick || above(*guard.rating, most->value) || above(least->value, *guard.rating) ||
+        above(leg->value, *iz.value))
+        return std::nullopt;
     Demand demand;
     demand.printed_limit = most->value;
     demand.by_row_alone = true;
@@ -123,7 +139,8 @@ bool ends_at_one_fixed_load(const Situation& s, Index i) {
     const auto* load = e.as<plan::Load>();
     if (!load || e.plug.written() || !e.children.empty()) return false;
     const bool cannot_overload = load->kind.is(plan::LoadKind::heater);
-    return cannot_overload || load->overload.is(plan::OwnReset::hand) || load->overload.is(plan::OwnReset::self);
+    return cannot_overload || load->overload.is(plan::OwnReset::hand) ||
+           load->overload.is(plan::OwnReset::self);
 }
 
 Outcome judge_guarded(const Situation& s, Index i, const Guard& guard, const Ampacity& iz) {
@@ -152,7 +169,8 @@ Outcome judge_guarded(const Situation& s, Index i, const Guard& guard, const Amp
         o.variant = guidance_only;
         o.verdict = Verdict::caution;
         o.basis = Basis::recommendation;
-    } else if (demand.band && above(in(unit::ampere, *guard.rating), in(unit::ampere, Current(*iz.value * *demand.band)))) {
+    } else if (demand.band &&
+               above(in(unit::ampere, *guard.rating), in(unit::ampere, Current(*iz.value * *demand.band)))) {
         o.variant = gg_band;
         o.verdict = s.practice().gg_band_is_ok ? Verdict::ok : Verdict::caution;
     } else if (guard.cable_rule == "bs-1363-cord") {
@@ -197,11 +215,13 @@ Explanation explain_undecided(const Situation& s, const Outcome& o, const Ampaci
     if (o.variant == device_unknown) {
         const auto search = network::overload_guard(s.plan, s.tables, o.at.index, Place::cable);
         if (search.asked == plan::nowhere)
-            return ask_for_rating(s, o, cable_place(element), "device", "Which breaker or fuse stands before " + what + "?",
+            return ask_for_rating(s, o, cable_place(element), "device",
+                                  "Which breaker or fuse stands before " + what + "?",
                                   "in the panel: its rating and letter are printed on the front");
         const plan::Element& device = s.plan[search.asked];
         return ask_for_rating(s, o, device.header, device.path() + (search.asked_fuse ? ".fuse" : ".rating"),
-                              "What does " + device.words() + " hold?", "printed on its front, or on the fuse");
+                              "What does " + device.words() + " hold?",
+                              "printed on its front, or on the fuse");
     }
     return rests_on_memory_words(s, o, cable_place(element), {iz.base.source});
 }
@@ -216,11 +236,13 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
     const Demand demand = demand_of(s, o.at.index, guard, iz);
     const std::string what = words(s, o.at, Part::cable);
     const plan::Element& above_it = s.plan[guard.element];
-    const std::string device = guard.plug_fuse ? words(s, at_element(guard.element), Part::fuse) : above_it.words();
+    const std::string device =
+        guard.plug_fuse ? words(s, at_element(guard.element), Part::fuse) : above_it.words();
 
     Explanation e;
     e.place = {cable_place(element), what + " carries " + to_text(*iz.value) + " as it lies"};
-    e.related.push_back({guard.plug_fuse ? place_of(above_it.fuse, above_it) : place_of(above_it.as<plan::Device>()->rating, above_it),
+    e.related.push_back({guard.plug_fuse ? place_of(above_it.fuse, above_it)
+                                         : place_of(above_it.as<plan::Device>()->rating, above_it),
                          capital(device) + " holds " + to_text(*guard.rating)});
     e.sources.push_back(iz.base.source);
     for (const auto& factor : iz.factors) e.sources.push_back(factor.figure.source);
@@ -229,33 +251,45 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
     Working working;
     const Value capacity = network::explain_ampacity(working, iz);
     const Value rating = working.written(to_text(*guard.rating, 6));
-    explain_demand(working, o, {demand.share, demand.printed_limit, demand.by_row_alone, demand.source}, capacity, rating);
+    explain_demand(working, o, {demand.share, demand.printed_limit, demand.by_row_alone, demand.source},
+                   capacity, rating);
     e.steps = working.finish();
 
-    e.headline = capital(what) + " carries " + to_text(*iz.value) + "; " + device + " lets " + to_text(*guard.rating) + " through";
+    e.headline = capital(what) + " carries " + to_text(*iz.value) + "; " + device + " lets " +
+                 to_text(*guard.rating) + " through";
     switch (o.variant) {
         case too_large:
             e.short_words = what + " can be overloaded while nothing trips";
             e.consequence = "If more runs than was meant, the cable heats and nothing trips.";
-            e.remedies = {{Cost::cheap, "use a cable that carries at least " + to_text(*guard.rating) + " as it lies: a larger section"},
-                          {Cost::moderate, "or put a device of at most " + to_text(std::get<Current>(o.edge)) + " before it"}};
+            e.remedies = {{Cost::cheap, "use a cable that carries at least " + to_text(*guard.rating) +
+                                            " as it lies: a larger section"},
+                          {Cost::moderate, "or put a device of at most " +
+                                               to_text(std::get<Current>(o.edge)) + " before it"}};
             break;
         case at_far_end:
-            e.headline += "; " + (end ? s.plan[end->element].words() : std::string("the device")) + " at its far end holds " +
-                          (end ? to_text(*end->rating) : std::string());
-            e.consequence = s.nec() ? "The device at the far end limits the current; the inspector decides whether that counts." : "";
+            e.headline += "; " + (end ? s.plan[end->element].words() : std::string("the device")) +
+                          " at its far end holds " + (end ? to_text(*end->rating) : std::string());
+            e.consequence = s.nec() ? "The device at the far end limits the current; the inspector decides "
+                                      "whether that counts."
+                                    : "";
             break;
         case single_load:
             e.consequence = "The machine limits its own current. No outlet may ever be added to this cable.";
             break;
         case gg_band:
-            if (o.verdict == Verdict::caution) e.consequence = "A gG fuse may carry up to 1.6 times its figure for an hour: the cable has little margin.";
+            if (o.verdict == Verdict::caution)
+                e.consequence =
+                    "A gG fuse may carry up to 1.6 times its figure for an hour: the cable has little "
+                    "margin.";
             break;
         case guidance_only:
-            e.consequence = "Four loaded cores in one sheath warm each other: guidance asks for more section than the table does.";
+            e.consequence =
+                "Four loaded cores in one sheath warm each other: guidance asks for more section than the "
+                "table does.";
             break;
         default:
-            e.headline = capital(what) + " (" + to_text(*iz.value) + ") is covered by " + device + " (" + to_text(*guard.rating) + ")";
+            e.headline = capital(what) + " (" + to_text(*iz.value) + ") is covered by " + device + " (" +
+                         to_text(*guard.rating) + ")";
     }
     return e;
 }

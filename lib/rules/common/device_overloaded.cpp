@@ -16,7 +16,8 @@ Ratio continuous_factor(const Situation& s) {
     return figure ? figure->value : 1.0 * unit::one;
 }
 
-void add_limits(const Situation& s, Yield& yield, Index element, Part part, Current rating, Current other_load) {
+void add_limits(const Situation& s, Yield& yield, Index element, Part part, Current rating,
+                Current other_load) {
     Limit limit;
     limit.at = at_element(element);
     limit.part = part;
@@ -63,7 +64,8 @@ Yield look(const Situation& s) {
         // Without an overcurrent part it is a thing in the way, not a device: heat.element-unprotected.
         if (device->kind.is(plan::DeviceKind::residual_current_device)) continue;
         if (device->rating.known())
-            add_limits(s, yield, i, Part::whole, *device->rating, device->other_load.value_or(0.0 * unit::ampere));
+            add_limits(s, yield, i, Part::whole, *device->rating,
+                       device->other_load.value_or(0.0 * unit::ampere));
         else
             yield.outcomes.push_back(undecided(at_element(i), Part::whole));
     }
@@ -75,20 +77,29 @@ Explanation explain(const Situation& s, const Outcome& outcome, const Limit* lim
     if (outcome.part == Part::fuse) {
         if (outcome.verdict == Verdict::cannot_judge)
             return ask_for_rating(s, outcome, place_of(element.plug, element), element.path() + ".fuse",
-                                  "Which fuse sits in " + words(s, outcome.at, Part::plug) + "?", "printed on the fuse: open the plug");
-        Explanation e = explain_overload(s, outcome, *limit, {.rating = to_text(*element.fuse), .source = {}, .place = element.fuse.span});
-        e.consequence = "The fuse blows, or holds and the plug gets hot: a plug fuse may carry much more than its figure for half an hour.";
+                                  "Which fuse sits in " + words(s, outcome.at, Part::plug) + "?",
+                                  "printed on the fuse: open the plug");
+        Explanation e = explain_overload(
+            s, outcome, *limit, {.rating = to_text(*element.fuse), .source = {}, .place = element.fuse.span});
+        e.consequence =
+            "The fuse blows, or holds and the plug gets hot: a plug fuse may carry much more than its figure "
+            "for half an hour.";
         return e;
     }
     const auto& device = *element.as<plan::Device>();
     if (outcome.verdict == Verdict::cannot_judge)
         return ask_for_rating(s, outcome, place_of(device.rating, element), element.path() + ".rating",
-                              "What is the rating of " + element.words() + "?", "printed on its handle or front, behind the letter if it has one");
-    Explanation e = explain_overload(s, outcome, *limit, {.rating = to_text(*device.rating), .source = {}, .place = place_of(device.rating, element)});
+                              "What is the rating of " + element.words() + "?",
+                              "printed on its handle or front, behind the letter if it has one");
+    Explanation e = explain_overload(
+        s, outcome, *limit,
+        {.rating = to_text(*device.rating), .source = {}, .place = place_of(device.rating, element)});
     if (outcome.variant == for_hours)
         e.consequence = "Loads that run for hours warm the device: it may trip on a hot day.";
     else
-        e.consequence = "It trips after minutes to an hour of such work, with the blade in the wood. A larger device is never the cure.";
+        e.consequence =
+            "It trips after minutes to an hour of such work, with the blade in the wood. A larger device is "
+            "never the cure.";
     return e;
 }
 

@@ -15,7 +15,7 @@ constexpr std::uint8_t by_free_way = 2;  // variant: a way is free, so anything 
 constexpr std::uint8_t feeds_any = 3;    // variant: a switch or RCD in front of outlets
 constexpr std::uint8_t no_device = 4;    // variant: nothing upstream that ends an overload
 constexpr std::uint8_t device_unknown = 5;
-constexpr std::uint8_t fused_plugs = 6;   // variant: the fuse sits in the plug that goes in
+constexpr std::uint8_t fused_plugs = 6;  // variant: the fuse sits in the plug that goes in
 
 struct Member {
     Index element;
@@ -29,10 +29,13 @@ std::vector<Member> members(const Situation& s) {
     std::vector<Member> found;
     for (Index i = 0; i < s.plan.elements.size(); ++i) {
         const plan::Element& e = s.plan[i];
-        if (e.plug.known() && !as_sold(s, i)) found.push_back({i, Part::plug, Place::plug, plug_rating(s, i).current});
+        if (e.plug.known() && !as_sold(s, i))
+            found.push_back({i, Part::plug, Place::plug, plug_rating(s, i).current});
         if (e.inlet.known()) found.push_back({i, Part::inlet, Place::inlet, inlet_rating(s, i).current});
-        if (e.kind == plan::Kind::outlet) found.push_back({i, Part::whole, Place::whole, outlet_rating(s, i).current});
-        if (const auto* sw = e.as<plan::Switch>()) found.push_back({i, Part::whole, Place::whole, sw->rating.value, true});
+        if (e.kind == plan::Kind::outlet)
+            found.push_back({i, Part::whole, Place::whole, outlet_rating(s, i).current});
+        if (const auto* sw = e.as<plan::Switch>())
+            found.push_back({i, Part::whole, Place::whole, sw->rating.value, true});
         const auto* device = e.as<plan::Device>();
         if (device && device->kind.is(plan::DeviceKind::residual_current_device))
             found.push_back({i, Part::whole, Place::whole, device->rating.value, true});
@@ -47,8 +50,8 @@ bool permitted(const Situation& s, const Member& member, Current device) {
     if (!pairs) return false;
     for (std::size_t row = 0; row < pairs->rows.size(); ++row) {
         const auto outlet = pairs->current(row, "outlet_rating"), most = pairs->current(row, "device_rating");
-        if (pairs->text(row, "region") == s.practice().region && outlet && most && outlet->value == *member.rating &&
-            !above(device, most->value))
+        if (pairs->text(row, "region") == s.practice().region && outlet && most &&
+            outlet->value == *member.rating && !above(device, most->value))
             return true;
     }
     return false;
@@ -56,7 +59,8 @@ bool permitted(const Situation& s, const Member& member, Current device) {
 
 /// Largest sum that can pass the contact: of an outlet one way, otherwise all behind.
 Sum worst_behind(const Situation& s, const Member& member) {
-    if (s.plan[member.element].kind != plan::Kind::outlet || is_tool_socket(s, member.element)) return all_below(s, member.element);
+    if (s.plan[member.element].kind != plan::Kind::outlet || is_tool_socket(s, member.element))
+        return all_below(s, member.element);
     Sum worst;
     for (const Index child : s.plan[member.element].children) {
         Sum sum = all_below(s, child);
@@ -117,13 +121,15 @@ Yield look(const Situation& s) {
             yield.outcomes.push_back(o);
             continue;
         }
-        const network::Search search = network::overload_guard(s.plan, s.tables, member.element, member.place);
+        const network::Search search =
+            network::overload_guard(s.plan, s.tables, member.element, member.place);
         const bool settled = search.found && !above(*search.found->rating, *member.rating);
         if (!settled && (search.undecided || !search.found)) {
             // A device at the far end may settle it whatever hangs upstream.
             const auto end = network::guard_at_far_end(s.plan, s.tables, member.element, member.place);
             if (end && !above(*end->rating, *member.rating)) continue;
-            yield.outcomes.push_back(undecided(at_element(member.element), member.part, search.undecided ? device_unknown : no_device));
+            yield.outcomes.push_back(undecided(at_element(member.element), member.part,
+                                               search.undecided ? device_unknown : no_device));
             continue;
         }
         yield.outcomes.push_back(judge_member(s, member, *search.found));
@@ -146,12 +152,18 @@ Explanation explain_undecided(const Situation& s, const Outcome& o) {
     const auto search = network::overload_guard(s.plan, s.tables, o.at.index, place_in(o));
     const std::string what = words(s, o.at, o.part);
     if (o.variant == no_device)
-        return ask_for_rating(s, o, element.header, "device", "Which breaker or fuse stands before " + what + "?",
+        return ask_for_rating(s, o, element.header, "device",
+                              "Which breaker or fuse stands before " + what + "?",
                               "in the panel: its rating and letter are printed on the front");
     const plan::Element& device = s.plan[search.asked];
-    return ask_for_rating(s, o, device.header, device.path() + (search.asked_fuse ? ".fuse" : ".rating"),
-                          "What ends an overload of " + what + "? Nobody said what " + guard_words(s, {.element = search.asked, .plug_fuse = search.asked_fuse, .rating = {}, .cable_rule = {}}) + " is",
-                          search.asked_fuse ? "printed on the fuse: open the plug" : "printed on the front of the device");
+    return ask_for_rating(
+        s, o, device.header, device.path() + (search.asked_fuse ? ".fuse" : ".rating"),
+        "What ends an overload of " + what + "? Nobody said what " +
+            guard_words(
+                s,
+                {.element = search.asked, .plug_fuse = search.asked_fuse, .rating = {}, .cable_rule = {}}) +
+            " is",
+        search.asked_fuse ? "printed on the fuse: open the plug" : "printed on the front of the device");
 }
 
 Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
@@ -165,7 +177,8 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
     }
     const auto search = network::overload_guard(s.plan, s.tables, o.at.index, place_in(o));
     const network::Guard& guard = *search.found;
-    const std::string what = words(s, o.at, o.part), rating = to_text(std::get<Current>(o.edge)), device = to_text(*guard.rating);
+    const std::string what = words(s, o.at, o.part), rating = to_text(std::get<Current>(o.edge)),
+                      device = to_text(*guard.rating);
     Explanation e;
     e.place = {element.header, what + " is made for " + rating};
     if (o.part == Part::plug) e.place.span = place_of(element.plug, element);
@@ -177,21 +190,29 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
     Working working;
     const Value in_ = working.written(device), most = working.written(rating);
     if (o.variant == by_sum) {
-        const Value sum = sum_of(working, s, worst_behind(s, {o.at.index, o.part, place_in(o), std::get<Current>(o.edge)}).loads, "I_all");
+        const Value sum = sum_of(
+            working, s, worst_behind(s, {o.at.index, o.part, place_in(o), std::get<Current>(o.edge)}).loads,
+            "I_all");
         working.compare(sum, ">", most);
     }
     if (o.verdict == Verdict::ok) {
-        e.headline = capital(what) + " (" + rating + ") is covered by " + guard_words(s, guard) + " (" + device + ")";
+        e.headline =
+            capital(what) + " (" + rating + ") is covered by " + guard_words(s, guard) + " (" + device + ")";
         if (!above(*guard.rating, std::get<Current>(o.edge))) working.compare(in_, "<=", most);
     } else {
         working.compare(in_, ">", most);
         e.short_words = what + " can carry more than " + rating + " while nothing trips";
-        e.headline = capital(what) + " is made for " + rating + ", but " + guard_words(s, guard) + " lets " + device + " through";
-        if (o.variant == by_sum) e.headline += ", and all behind it together draw " + to_text(std::get<Current>(o.value));
+        e.headline = capital(what) + " is made for " + rating + ", but " + guard_words(s, guard) + " lets " +
+                     device + " through";
+        if (o.variant == by_sum)
+            e.headline += ", and all behind it together draw " + to_text(std::get<Current>(o.value));
         if (o.variant == by_free_way) e.headline += ", and a way is free for one tool more";
         e.consequence = "If more runs than was meant, it heats and nothing trips.";
-        e.remedies = {{Cost::moderate, "put a device of at most " + rating + " at the inlet of the bench, before everything else"},
-                      {Cost::moderate, "or fit a part made for at least " + device + (o.part == Part::whole ? "" : ", with an outlet of the same kind at the wall")},
+        e.remedies = {{Cost::moderate, "put a device of at most " + rating +
+                                           " at the inlet of the bench, before everything else"},
+                      {Cost::moderate,
+                       "or fit a part made for at least " + device +
+                           (o.part == Part::whole ? "" : ", with an outlet of the same kind at the wall")},
                       {Cost::electrician, "or have the circuit protected at " + rating + " or less"}};
     }
     e.steps = working.finish();

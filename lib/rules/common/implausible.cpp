@@ -46,7 +46,8 @@ bool foreign(const Situation& s, Index i) {
     const auto row = patterns->row_of("pattern", *outlet->pattern);
     const auto volts = row ? patterns->voltage(*row, "volts") : std::nullopt;
     if (!volts) return false;
-    const Voltage here = network::nominal_between(s.plan.supply_of(i), s.plan[i].conductors.value_or(plan::Conductors{}));
+    const Voltage here =
+        network::nominal_between(s.plan.supply_of(i), s.plan[i].conductors.value_or(plan::Conductors{}));
     return here > volts->value || here < volts->value * 0.6;
 }
 
@@ -56,12 +57,14 @@ Yield look(const Situation& s) {
     const auto too_thick = thickest(s);
     for (Index i = 0; i < s.plan.elements.size(); ++i) {
         const plan::Element& e = s.plan[i];
-        if (too_long && e.cable && !s.network.house[i] && e.cable->length.known() && *e.cable->length > *too_long)
+        if (too_long && e.cable && !s.network.house[i] && e.cable->length.known() &&
+            *e.cable->length > *too_long)
             yield.outcomes.push_back(doubtful(at_element(i), Part::cable, long_cord));
         if (foreign(s, i)) yield.outcomes.push_back(doubtful(at_element(i), Part::whole, foreign_pattern));
         const auto* load = e.as<plan::Load>();
         if (!load) continue;
-        if (twin_digits_on(*load)) yield.outcomes.push_back(doubtful(at_element(i), Part::whole, twin_digits));
+        if (twin_digits_on(*load))
+            yield.outcomes.push_back(doubtful(at_element(i), Part::whole, twin_digits));
         const ContactRating plug = plug_rating(s, i);
         if (plug.current && above(s.network.loads[s.network.load_of[i]].current, *plug.current))
             yield.outcomes.push_back(doubtful(at_element(i), Part::plug, load_above_plug));
@@ -76,10 +79,12 @@ Yield look(const Situation& s) {
 
 Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
     Explanation e;
-    e.consequence = "If it is meant, nothing is wrong with it; if it is a slip, every figure after it is wrong too.";
+    e.consequence =
+        "If it is meant, nothing is wrong with it; if it is a slip, every figure after it is wrong too.";
     if (o.at.kind == At::Kind::stock) {
         const plan::Stock& stock = s.plan.stocks[o.at.index];
-        e.headline = "Stock " + stock.name + " has a section of " + section_text(*stock.section) + ": an AWG number written as mm2?";
+        e.headline = "Stock " + stock.name + " has a section of " + section_text(*stock.section) +
+                     ": an AWG number written as mm2?";
         e.place = {stock.section.span, "very thick for a bench"};
         return e;
     }
@@ -87,7 +92,8 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
     e.place = {element.header, ""};
     switch (o.variant) {
         case long_cord:
-            e.headline = capital(words(s, o.at, Part::cable)) + " is " + to_text(*element.cable->length) + " long: feet written as metres?";
+            e.headline = capital(words(s, o.at, Part::cable)) + " is " + to_text(*element.cable->length) +
+                         " long: feet written as metres?";
             e.place.span = element.cable->length.span;
             break;
         case foreign_pattern:
@@ -95,13 +101,16 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
             e.place.span = place_of(element.as<plan::Outlet>()->pattern, element);
             break;
         case twin_digits:
-            e.headline = capital(element.words()) + " has the same digits in kW and in hp: one of them was copied";
+            e.headline =
+                capital(element.words()) + " has the same digits in kW and in hp: one of them was copied";
             e.place.span = element.as<plan::Load>()->plate->horsepower.span;
             break;
         default:
-            e.headline = capital(element.words()) + " draws " + to_text(s.network.loads[s.network.load_of[o.at.index]].current) +
+            e.headline = capital(element.words()) + " draws " +
+                         to_text(s.network.loads[s.network.load_of[o.at.index]].current) +
                          ", more than its own plug is made for: is the plate figure right?";
-            e.place.span = element.as<plan::Load>()->plate ? element.as<plan::Load>()->plate->span : element.header;
+            e.place.span =
+                element.as<plan::Load>()->plate ? element.as<plan::Load>()->plate->span : element.header;
     }
     return e;
 }

@@ -39,14 +39,17 @@ Outcome judge_load(const Situation& s, Index i) {
     const bool cutter = load.cutter.is(true);
     Index unknown_at = plan::nowhere;
     const Release release = release_of(s, i, &unknown_at);
-    if (release == Release::there || load.latched.is(false) || (!cutter && !cutter_unknown && latched_unknown)) return o;
+    if (release == Release::there || load.latched.is(false) ||
+        (!cutter && !cutter_unknown && latched_unknown))
+        return o;
     if (cutter && load.latched.is(true) && release == Release::none) {
         o.verdict = Verdict::fail;
         o.variant = latched_cutter;
         return o;
     }
     if (cutter || cutter_unknown) {  // whether it stays on, can cut or has a release is not known
-        if (cutter_unknown && release == Release::none && load.latched.is(true)) return undecided(o.at, Part::whole, asked);
+        if (cutter_unknown && release == Release::none && load.latched.is(true))
+            return undecided(o.at, Part::whole, asked);
         return undecided(o.at, Part::whole, asked);
     }
     o.verdict = Verdict::caution;
@@ -60,7 +63,8 @@ Yield look(const Situation& s) {
     for (const network::LoadPoint& point : s.network.loads) {
         const auto& load = *s.plan[point.element].as<plan::Load>();
         if (load.kind.is(plan::LoadKind::light) || load.kind.is(plan::LoadKind::charger)) continue;
-        if (load.motor.is(plan::Motor::none) && !load.cutter.is(true)) continue;  // a heater cannot catch anybody
+        if (load.motor.is(plan::Motor::none) && !load.cutter.is(true))
+            continue;  // a heater cannot catch anybody
         yield.outcomes.push_back(judge_load(s, point.element));
     }
     return yield;
@@ -73,10 +77,12 @@ Explanation explain_question(const Situation& s, const Outcome& o) {
     (void)release_of(s, o.at.index, &unknown_at);
     if (load.cutter.stated_unknown)
         return ask_for_rating(s, o, load.cutter.span, element.path() + ".cutter",
-                              "Can " + element.words() + " cut or catch somebody when it starts by itself?", "what turns, and who stands there");
+                              "Can " + element.words() + " cut or catch somebody when it starts by itself?",
+                              "what turns, and who stands there");
     if (!load.latched.known())
         return ask_for_rating(s, o, place_of(load.latched, element), element.path() + ".latched",
-                              "Does the switch of " + element.words() + " stay on by itself?", "let go of it and look");
+                              "Does the switch of " + element.words() + " stay on by itself?",
+                              "let go of it and look");
     const plan::Element& at = s.plan[unknown_at];
     const auto* sw = at.as<plan::Switch>();
     return ask_for_rating(s, o, sw ? sw->no_volt.span : load.no_volt.span, at.path() + ".no_volt",
@@ -95,15 +101,21 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
         e.headline = capital(name) + " does not start by itself after a power cut";
         return e;
     }
-    e.headline = capital(name) + " stays switched on through a power cut, and nothing between it and the panel drops out";
+    e.headline = capital(name) +
+                 " stays switched on through a power cut, and nothing between it and the panel drops out";
     e.short_words = name + " restarts by itself after a power cut";
-    e.place.text = load.latched.assumed() ? "its switch is taken to stay on (assumed)" : "its switch stays on";
-    e.consequence = o.variant == latched_cutter
-                        ? "When the supply returns, or somebody resets the breaker, it starts with whoever's hands are there."
-                        : "When the supply returns it starts by itself.";
-    e.remedies = {{Cost::free, "until then: after any power cut or trip, switch off every tool before the supply returns"},
-                  {Cost::cheap, "fit a switch with no-volt release (no_volt = true) before its outlet, with a motor rating of at least " +
-                                    to_text(s.network.loads[s.network.load_of[o.at.index]].current)}};
+    e.place.text =
+        load.latched.assumed() ? "its switch is taken to stay on (assumed)" : "its switch stays on";
+    e.consequence = o.variant == latched_cutter ? "When the supply returns, or somebody resets the breaker, "
+                                                  "it starts with whoever's hands are there."
+                                                : "When the supply returns it starts by itself.";
+    e.remedies = {
+        {Cost::free,
+         "until then: after any power cut or trip, switch off every tool before the supply returns"},
+        {Cost::cheap,
+         "fit a switch with no-volt release (no_volt = true) before its outlet, with a motor rating of at "
+         "least " +
+             to_text(s.network.loads[s.network.load_of[o.at.index]].current)}};
     if (const tables::Table* table = s.tables.table(s.nec() ? "osha-woodworking" : "iec-60204-1")) {
         e.sources.push_back(table->cite());
     }

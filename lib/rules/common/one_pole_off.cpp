@@ -10,7 +10,8 @@ namespace {
 using plan::Conductor;
 using plan::Conductors;
 
-constexpr std::uint8_t turns_over = 1, two_lines = 2, neutral_alone = 3, polarity_unknown = 4, poles_unknown = 5, line_left = 6;
+constexpr std::uint8_t turns_over = 1, two_lines = 2, neutral_alone = 3, polarity_unknown = 4,
+                       poles_unknown = 5, line_left = 6;
 
 /// What opens: as stated, else the first `poles` lines, then N.
 std::optional<Conductors> opened(const plan::Switch& sw, Conductors arriving) {
@@ -62,7 +63,8 @@ Outcome judge_switch(const Situation& s, Index i) {
         return o;
     };
     if (!open) return undecided(o.at, Part::whole, poles_unknown);
-    const bool all_lines = arriving.lines() == Conductors{static_cast<std::uint8_t>(open->mask & arriving.mask)}.lines();
+    const bool all_lines =
+        arriving.lines() == Conductors{static_cast<std::uint8_t>(open->mask & arriving.mask)}.lines();
     if (open->lines() == 0) return fails(neutral_alone, Basis::standard);
     if (!all_lines) return fails(arriving.lines() > 1 ? two_lines : line_left, Basis::standard);
     const bool every_live = open->live() >= arriving.live();
@@ -92,19 +94,22 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
     const std::string name = element.words();
     if (o.verdict == Verdict::cannot_judge)
         return ask_for_rating(s, o, place_of(sw.opens.written() ? sw.opens.span : sw.poles.span, element),
-                              element.path() + ".poles", "How many poles has " + name + ", and which conductors does it open?",
+                              element.path() + ".poles",
+                              "How many poles has " + name + ", and which conductors does it open?",
                               "count the terminals: two for each pole");
     Explanation e;
     e.place = {place_of(sw.opens.written() ? sw.opens.span : sw.poles.span, element), ""};
     e.consequence = "With the switch off the tool may still be live: whoever changes the blade relies on it.";
-    e.remedies = {{Cost::free, "until then: pull the plug before a blade is changed, never rely on the switch"},
-                  {Cost::cheap, "fit a two-pole switch, and feed it with both live cores"}};
+    e.remedies = {
+        {Cost::free, "until then: pull the plug before a blade is changed, never rely on the switch"},
+        {Cost::cheap, "fit a two-pole switch, and feed it with both live cores"}};
     e.short_words = name + " leaves a live conductor in the tool when it is off";
     switch (o.variant) {
         case turns_over: {
             const Mating mating = polarity_at(s, o.at.index);
             const plan::Element& plugged = s.plan[mating.at];
-            e.headline = capital(name) + " opens one pole, and the plug of " + plugged.words() + " fits both ways round";
+            e.headline = capital(name) + " opens one pole, and the plug of " + plugged.words() +
+                         " fits both ways round";
             e.place.text = "opens one conductor, which may be the neutral";
             e.related.push_back({place_of(plugged.plug, plugged), "goes in both ways round"});
             break;

@@ -8,7 +8,9 @@ namespace {
 
 constexpr std::uint8_t whole_outlet = 2;  // variant: all ways together
 
-const plan::Outlet& outlet_of(const Situation& s, Index index) { return *s.plan[index].as<plan::Outlet>(); }
+const plan::Outlet& outlet_of(const Situation& s, Index index) {
+    return *s.plan[index].as<plan::Outlet>();
+}
 
 /// What a two-way outlet of the pattern is made for in all, where its standard says so.
 std::optional<tables::Figure<Current>> total_of(const Situation& s, Index index) {
@@ -44,7 +46,8 @@ Explanation explain(const Situation& s, const Outcome& outcome, const Limit* lim
     const plan::Outlet& outlet = outlet_of(s, index);
     if (outcome.verdict == Verdict::cannot_judge && outcome.limit == plan::nowhere)
         return ask_for_rating(s, outcome, place_of(outlet.limit, element), element.path() + ".limit",
-                              "What may be plugged into " + element.words() + "?", "printed beside the outlet");
+                              "What may be plugged into " + element.words() + "?",
+                              "printed beside the outlet");
     OverloadWords words;
     if (outcome.variant == whole_outlet) {
         const auto total = total_of(s, index);
@@ -59,10 +62,12 @@ Explanation explain(const Situation& s, const Outcome& outcome, const Limit* lim
     Explanation e = explain_overload(s, outcome, *limit, words);
     if (outcome.variant == 1) {
         if (s.practice().hot_contact_hours) e.sources.push_back(s.practice().hot_contact_hours->source);
-        e.consequence = "Its contacts carry that for hours: outlets of this pattern, worn ones above all, get hot.";
+        e.consequence =
+            "Its contacts carry that for hours: outlets of this pattern, worn ones above all, get hot.";
     } else if (outcome.verdict == Verdict::fail)
-        e.consequence = nothing_trips(s, outcome) ? "The outlet heats and nothing trips."
-                                                  : "The outlet heats until the device trips, minutes to an hour.";
+        e.consequence = nothing_trips(s, outcome)
+                            ? "The outlet heats and nothing trips."
+                            : "The outlet heats until the device trips, minutes to an hour.";
     else
         e.consequence = "It works, with little left: no further tool at this outlet.";
     return e;

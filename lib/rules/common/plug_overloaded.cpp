@@ -15,7 +15,8 @@ Yield look(const Situation& s) {
         if (has_plug && !as_sold(s, i))
             add_contact_limits(s, yield, i, Part::plug, here, plug_rating(s, i), element.plug.value_or(""));
         if (element.inlet.known() || element.inlet.stated_unknown)
-            add_contact_limits(s, yield, i, Part::inlet, here, inlet_rating(s, i), element.inlet.value_or(""));
+            add_contact_limits(s, yield, i, Part::inlet, here, inlet_rating(s, i),
+                               element.inlet.value_or(""));
     }
     return yield;
 }
@@ -25,16 +26,22 @@ Explanation explain(const Situation& s, const Outcome& outcome, const Limit* lim
     const auto& field = outcome.part == Part::plug ? element.plug : element.inlet;
     const std::string what = words(s, outcome.at, outcome.part);
     if (outcome.verdict == Verdict::cannot_judge && outcome.limit == plan::nowhere)
-        return ask_for_rating(s, outcome, place_of(field, element), element.path() + "." + std::string(words(outcome.part)),
-                              "Which pattern is " + what + "?", "moulded into the plug or inlet, or the shape of its pins");
-    const ContactRating rating = outcome.part == Part::plug ? plug_rating(s, outcome.at.index) : inlet_rating(s, outcome.at.index);
-    Explanation e = explain_overload(s, outcome, *limit, {.rating = rating.written, .source = rating.source, .place = place_of(field, element)});
+        return ask_for_rating(
+            s, outcome, place_of(field, element), element.path() + "." + std::string(words(outcome.part)),
+            "Which pattern is " + what + "?", "moulded into the plug or inlet, or the shape of its pins");
+    const ContactRating rating =
+        outcome.part == Part::plug ? plug_rating(s, outcome.at.index) : inlet_rating(s, outcome.at.index);
+    Explanation e = explain_overload(
+        s, outcome, *limit,
+        {.rating = rating.written, .source = rating.source, .place = place_of(field, element)});
     if (outcome.variant == 1) {
         if (s.practice().hot_contact_hours) e.sources.push_back(s.practice().hot_contact_hours->source);
-        e.consequence = capital(what) + " carries that for hours: contacts of this pattern, worn ones above all, get hot.";
+        e.consequence = capital(what) +
+                        " carries that for hours: contacts of this pattern, worn ones above all, get hot.";
     } else if (outcome.verdict == Verdict::fail)
-        e.consequence = nothing_trips(s, outcome) ? capital(what) + " heats and nothing trips."
-                                                  : capital(what) + " heats until the device trips, minutes to an hour.";
+        e.consequence = nothing_trips(s, outcome)
+                            ? capital(what) + " heats and nothing trips."
+                            : capital(what) + " heats until the device trips, minutes to an hour.";
     else
         e.consequence = "It works, with little left: no further tool, and feel the plug after half an hour.";
     return e;

@@ -13,7 +13,7 @@ enum Variant : std::uint8_t { wound_mark, wound_third, maybe_wound, unwound_mark
 struct Reel {
     Variant variant;
     Current most;
-    bool may_fail = true;   ///< false: nobody knows that it is wound
+    bool may_fail = true;  ///< false: nobody knows that it is wound
     bool always_caution = false;
     Ground ground;
 };
@@ -21,17 +21,23 @@ struct Reel {
 std::optional<Reel> reel_of(const Situation& s, Index i) {
     const plan::Cable& cable = *s.plan[i].cable;
     const bool state_unknown = cable.reel.stated_unknown;
-    if (!state_unknown && !cable.reel.is(plan::Reel::wound) && !cable.reel.is(plan::Reel::unwound)) return std::nullopt;
+    if (!state_unknown && !cable.reel.is(plan::Reel::wound) && !cable.reel.is(plan::Reel::unwound))
+        return std::nullopt;
     if (cable.reel.is(plan::Reel::unwound)) {
         if (!cable.unwound_limit.known()) return std::nullopt;
         return Reel{unwound_mark, amps_of(s, i, *cable.unwound_limit), true, false, {}};
     }
     const auto variant = state_unknown ? maybe_wound : cable.wound_limit.known() ? wound_mark : wound_third;
-    if (cable.wound_limit.known()) return Reel{variant, amps_of(s, i, *cable.wound_limit), !state_unknown, !state_unknown, {}};
+    if (cable.wound_limit.known())
+        return Reel{variant, amps_of(s, i, *cable.wound_limit), !state_unknown, !state_unknown, {}};
     const auto iz = network::ampacity(s.plan, s.tables, s.network, i);
     const auto third = threshold(s, "wound_reel");
     if (!iz.value || !third) return std::nullopt;
-    return Reel{variant, Current(*iz.value * third->value), !state_unknown, !state_unknown, {iz.grade, iz.substituted}};
+    return Reel{variant,
+                Current(*iz.value * third->value),
+                !state_unknown,
+                !state_unknown,
+                {iz.grade, iz.substituted}};
 }
 
 Yield look(const Situation& s) {
@@ -72,7 +78,9 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit* limit) {
         return e;
     }
     e.short_words = rules::words(s, o.at, Part::cable) + " is wound on a reel and heats itself";
-    e.consequence = "Wound up, the turns warm each other: the insulation softens from the inside, long before a breaker acts.";
+    e.consequence =
+        "Wound up, the turns warm each other: the insulation softens from the inside, long before a breaker "
+        "acts.";
     e.remedies.insert(e.remedies.begin(), {Cost::free, "unwind the whole cord before use"});
     return e;
 }

@@ -86,7 +86,8 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit* limit) {
     const plan::Element& element = s.plan[o.at.index];
     const network::LoadPoint& load = s.network.loads[s.network.load_of[o.at.index]];
     if (!load.known())
-        return ask_for_rating(s, o, element.header, element.path() + ".plate", "What does " + element.words() + " draw?",
+        return ask_for_rating(s, o, element.header, element.path() + ".plate",
+                              "What does " + element.words() + " draw?",
                               "amps or watts on its plate, often underneath");
     Explanation e = explain_drop(s, o, *limit);
     const std::string name = element.words();
@@ -97,9 +98,11 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit* limit) {
     if (o.variant == share && edge && !edge->source.table.empty()) e.sources.push_back(edge->source);
     if (o.verdict == Verdict::fail) {
         e.short_words = name + " does not get enough voltage";
-        e.consequence = load.motor ? "The motor starts slowly, pulls more current and gets hot." : "It gets too little voltage.";
+        e.consequence = load.motor ? "The motor starts slowly, pulls more current and gets hot."
+                                   : "It gets too little voltage.";
     } else if (o.verdict == Verdict::caution) {
-        e.consequence = load.motor ? "It runs; under load it is weaker than its plate says." : "It works; a lamp may dim when a tool starts.";
+        e.consequence = load.motor ? "It runs; under load it is weaker than its plate says."
+                                   : "It works; a lamp may dim when a tool starts.";
     }
     return e;
 }

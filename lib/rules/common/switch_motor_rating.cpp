@@ -11,7 +11,9 @@ namespace {
 
 constexpr std::uint8_t bracket = 0, horsepower = 1, snap = 2, one_figure = 3;
 
-const plan::Switch& switch_of(const Situation& s, Index i) { return *s.plan[i].as<plan::Switch>(); }
+const plan::Switch& switch_of(const Situation& s, Index i) {
+    return *s.plan[i].as<plan::Switch>();
+}
 
 /// Amps of a printed horsepower, by the motor table at the volts where the switch works.
 std::optional<tables::Figure<Current>> amps_of_horsepower(const Situation& s, Index i, Power power) {
@@ -25,7 +27,9 @@ std::optional<tables::Figure<Ratio>> snap_share(const Situation& s) {
     return table ? table->ratio("motor_share_ac_snap") : std::nullopt;
 }
 
-bool is_snap(const Situation& s, const plan::Switch& sw) { return s.nec() && sw.kind.is(plan::SwitchKind::snap); }
+bool is_snap(const Situation& s, const plan::Switch& sw) {
+    return s.nec() && sw.kind.is(plan::SwitchKind::snap);
+}
 
 Yield look(const Situation& s) {
     Yield yield;
@@ -40,7 +44,8 @@ Yield look(const Situation& s) {
             if (const auto* amps = std::get_if<Current>(&*sw.motor_rating)) {
                 limit.edge = *amps;
                 limit.variant = bracket;
-            } else if (const auto amps_by_table = amps_of_horsepower(s, i, std::get<Horsepower>(*sw.motor_rating).power)) {
+            } else if (const auto amps_by_table =
+                           amps_of_horsepower(s, i, std::get<Horsepower>(*sw.motor_rating).power)) {
                 limit.edge = amps_by_table->value;
                 limit.ground.grade = amps_by_table->source.grade;
                 limit.variant = horsepower;
@@ -60,7 +65,8 @@ Yield look(const Situation& s) {
             limit.variant = one_figure;
         }
         if (limit.variant != one_figure)
-            if (const auto share = threshold(s, "attention")) limit.caution = Current(std::get<Current>(limit.edge) * share->value);
+            if (const auto share = threshold(s, "attention"))
+                limit.caution = Current(std::get<Current>(limit.edge) * share->value);
         limit.once_per_set = limit.variant != one_figure;
         yield.limits.push_back(limit);
     }
@@ -71,14 +77,19 @@ Explanation explain(const Situation& s, const Outcome& outcome, const Limit* lim
     const plan::Element& element = s.plan[outcome.at.index];
     const plan::Switch& sw = switch_of(s, outcome.at.index);
     if (outcome.verdict == Verdict::cannot_judge && outcome.limit == plan::nowhere)
-        return ask_for_rating(s, outcome, place_of(sw.motor_rating, element), element.path() + ".motor_rating",
+        return ask_for_rating(s, outcome, place_of(sw.motor_rating, element),
+                              element.path() + ".motor_rating",
                               "What motor current is " + element.words() + " made for?",
-                              "the figure in brackets, 16(8) A, or a horsepower; if there is only one figure, leave motor_rating out");
-    OverloadWords words{.rating = to_text(std::get<Current>(outcome.edge)), .source = {},
-                        .place = place_of(sw.motor_rating.written() ? sw.motor_rating.span : sw.rating.span, element)};
+                              "the figure in brackets, 16(8) A, or a horsepower; if there is only one "
+                              "figure, leave motor_rating out");
+    OverloadWords words{
+        .rating = to_text(std::get<Current>(outcome.edge)),
+        .source = {},
+        .place = place_of(sw.motor_rating.written() ? sw.motor_rating.span : sw.rating.span, element)};
     if (outcome.variant == bracket) words.limit_words = "for motors";
     if (outcome.variant == horsepower) {
-        const auto figure = amps_of_horsepower(s, outcome.at.index, std::get<Horsepower>(*sw.motor_rating).power);
+        const auto figure =
+            amps_of_horsepower(s, outcome.at.index, std::get<Horsepower>(*sw.motor_rating).power);
         words.source = figure->source;
         words.limit_words = "of motor, the table current of its horsepower";
     }
@@ -95,10 +106,12 @@ Explanation explain(const Situation& s, const Outcome& outcome, const Limit* lim
     Explanation e = explain_overload(s, outcome, *limit, words);
     e.short_words = element.words() + " is not made for the motor behind it";
     e.consequence = outcome.verdict == Verdict::fail
-                        ? "Starting a motor draws several times its amps: the contacts burn or weld, and then it cannot be switched off."
+                        ? "Starting a motor draws several times its amps: the contacts burn or weld, and "
+                          "then it cannot be switched off."
                         : "It works for a while; starting a motor wears contacts that are not made for it.";
-    e.remedies.insert(e.remedies.begin(), {Cost::cheap, "fit a switch whose motor rating (in brackets, or in hp) is at least " +
-                                                            to_text(std::get<Current>(outcome.value))});
+    e.remedies.insert(e.remedies.begin(),
+                      {Cost::cheap, "fit a switch whose motor rating (in brackets, or in hp) is at least " +
+                                        to_text(std::get<Current>(outcome.value))});
     return e;
 }
 

@@ -60,23 +60,27 @@ Explanation explain_undecided(const Situation& s, const Outcome& outcome) {
                               "Which plug has " + element.words() + "?", "moulded into the plug");
     if (outcome.part == Part::cable) {
         const auto iz = network::ampacity(s.plan, s.tables, s.network, outcome.at.index);
-        return ask_for_rating(s, outcome, cable_place(element), iz.missing, "What may the cord of " + element.words() + " carry? " + iz.why,
+        return ask_for_rating(s, outcome, cable_place(element), iz.missing,
+                              "What may the cord of " + element.words() + " carry? " + iz.why,
                               "printed along the sheath");
     }
     const auto& outlet = *element.as<plan::Outlet>();
     return ask_for_rating(s, outcome, place_of(outlet.limit, element), element.path() + ".limit",
-                          "What may be plugged into " + element.words() + "?", "printed beside the socket, or in the manual");
+                          "What may be plugged into " + element.words() + "?",
+                          "printed beside the socket, or in the manual");
 }
 
 Explanation explain(const Situation& s, const Outcome& outcome, const Limit* limit) {
-    if (outcome.verdict == Verdict::cannot_judge && outcome.limit == plan::nowhere) return explain_undecided(s, outcome);
+    if (outcome.verdict == Verdict::cannot_judge && outcome.limit == plan::nowhere)
+        return explain_undecided(s, outcome);
     const Index index = outcome.at.index;
     const plan::Element& element = s.plan[index];
     OverloadWords words;
     if (outcome.part == Part::whole) {
         const auto& outlet = *element.as<plan::Outlet>();
         const ContactRating rating = outlet_rating(s, index);
-        words = {.rating = rating.written, .source = rating.source,
+        words = {.rating = rating.written,
+                 .source = rating.source,
                  .place = outlet.limit.written() ? outlet.limit.span : place_of(outlet.pattern, element)};
         if (!rating.source) words.watts = watts_of(outlet.limit);
     } else if (outcome.part == Part::plug) {
@@ -91,7 +95,10 @@ Explanation explain(const Situation& s, const Outcome& outcome, const Limit* lim
         e.consequence = outcome.part == Part::whole
                             ? "The socket and the wires behind it heat; no device knows of them."
                             : "One plug and cord carry both machines: they heat and nothing trips.";
-        e.remedies.insert(e.remedies.begin(), {Cost::free, "plug the tool into an outlet of its own, not into the socket of the other machine"});
+        e.remedies.insert(
+            e.remedies.begin(),
+            {Cost::free,
+             "plug the tool into an outlet of its own, not into the socket of the other machine"});
     } else {
         e.consequence = "It works, with little left: no larger tool in this socket.";
     }
@@ -100,13 +107,14 @@ Explanation explain(const Situation& s, const Outcome& outcome, const Limit* lim
 
 }  // namespace
 
-const Rule tool_socket_overloaded{.id = "heat.tool-socket-overloaded",
-                                  .title = "the socket on a machine, or that machine's plug and cord, carries too much",
-                                  .harm = Harm::heat,
-                                  .essential = true,
-                                  .families = "iec nec",
-                                  .since = "0.1.0",
-                                  .look = look,
-                                  .explain = explain};
+const Rule tool_socket_overloaded{
+    .id = "heat.tool-socket-overloaded",
+    .title = "the socket on a machine, or that machine's plug and cord, carries too much",
+    .harm = Harm::heat,
+    .essential = true,
+    .families = "iec nec",
+    .since = "0.1.0",
+    .look = look,
+    .explain = explain};
 
 }  // namespace benchfeed::rules

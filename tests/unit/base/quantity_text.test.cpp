@@ -9,7 +9,8 @@ namespace {
 template <class Q>
 Q good(std::string_view text) {
     auto read = read_quantity<Q>(text, "field");
-    if (const auto* fault = std::get_if<QuantityFault>(&read)) FAIL(std::string(text) << ": " << fault->message);
+    if (const auto* fault = std::get_if<QuantityFault>(&read))
+        FAIL(std::string(text) << ": " << fault->message);
     return std::get<Q>(read);
 }
 template <class Q>
@@ -18,7 +19,9 @@ QuantityFault bad(std::string_view text) {
     REQUIRE_MESSAGE(std::holds_alternative<QuantityFault>(read), std::string(text) << " was read");
     return std::get<QuantityFault>(read);
 }
-bool same(double a, double b) { return std::abs(a - b) <= 1e-12 * std::abs(b); }
+bool same(double a, double b) {
+    return std::abs(a - b) <= 1e-12 * std::abs(b);
+}
 }  // namespace
 
 TEST_CASE("every unit of the plan format is read, SI and US") {
@@ -66,8 +69,8 @@ TEST_CASE("what is not the quantity is told in words, with what to write") {
 }
 
 TEST_CASE("impossible and hostile numbers are refused, never read as something else") {
-    for (const char* text : {"", " ", "m", "-3 m", "+3 m", "1e3 m", "nan m", "inf m", "0x10 m", "1.2.3 m", "..3 m", "3. m", "99999999 m",
-                             "3 m m", "1/2 m", "3 \xff", "١ m"})
+    for (const char* text : {"", " ", "m", "-3 m", "+3 m", "1e3 m", "nan m", "inf m", "0x10 m", "1.2.3 m",
+                             "..3 m", "3. m", "99999999 m", "3 m m", "1/2 m", "3 \xff", "١ m"})
         CHECK_MESSAGE(std::holds_alternative<QuantityFault>(read_quantity<Length>(text, "length")), text);
     for (const char* text : {"41 AWG", "1.5 AWG", "5/0 AWG", "0/0 AWG", "-2 AWG"})
         CHECK_MESSAGE(std::holds_alternative<QuantityFault>(read_quantity<Section>(text, "section")), text);

@@ -29,9 +29,12 @@ TEST_CASE("arithmetic with units: dimensions are watched, compound units are und
     CHECK(test::agrees(drop->si, 1.6359, 1e-12));
     CHECK(drop->powers == unit_size("V")->powers);
     CHECK(evaluate("1600 W / 230 V")->powers == unit_size("A")->powers);
-    CHECK(test::agrees(evaluate("7.41 ohm/km * (1 + 0.00393 /K * (70 degC - 20 degC))")->si, 7.41e-3 * 1.1965, 1e-12));
-    CHECK(test::agrees(evaluate("sqrt((230 V - 4 V) ^ 2 + 3 V ^ 2)")->si, std::sqrt(226.0 * 226.0 + 9), 1e-12));
-    for (const char* wrong : {"1 A + 1 V", "1 A +", "(1 A", "1 parsec", "", "1 A 2 A", "sqrt(2 A)", "--1", "1 ** 2"})
+    CHECK(test::agrees(evaluate("7.41 ohm/km * (1 + 0.00393 /K * (70 degC - 20 degC))")->si, 7.41e-3 * 1.1965,
+                       1e-12));
+    CHECK(
+        test::agrees(evaluate("sqrt((230 V - 4 V) ^ 2 + 3 V ^ 2)")->si, std::sqrt(226.0 * 226.0 + 9), 1e-12));
+    for (const char* wrong :
+         {"1 A + 1 V", "1 A +", "(1 A", "1 parsec", "", "1 A 2 A", "sqrt(2 A)", "--1", "1 ** 2"})
         CHECK_MESSAGE(!evaluate(wrong).has_value(), wrong);
     CHECK_FALSE(evaluate(std::string(5000, '(') + "1").has_value());
 }
@@ -41,17 +44,20 @@ TEST_CASE("printed operands give the printed result, for many random lines") {
     std::uniform_real_distribution<double> scale(0.01, 100), small(0.001, 2);
     for (int i = 0; i < 20000; ++i) {
         Working w;
-        const Value amps = w.computed(scale(random), "A"), r = w.computed(small(random), "ohm"), volts = w.written("230 V");
+        const Value amps = w.computed(scale(random), "A"), r = w.computed(small(random), "ohm"),
+                    volts = w.written("230 V");
         const Value drop = w.add("dU", "R * I", "{} * {}", {r, amps}, "V");
         const Value share = w.add("dU%", "dU / U", "{} / {}", {drop, volts}, "%");
-        const Value left = w.add("U_left", "sqrt((U - dU)^2 + dU^2)", "sqrt(({} - {}) ^ 2 + {} ^ 2)", {volts, drop, drop}, "V");
+        const Value left = w.add("U_left", "sqrt((U - dU)^2 + dU^2)", "sqrt(({} - {}) ^ 2 + {} ^ 2)",
+                                 {volts, drop, drop}, "V");
         const Value sum = w.add("I", "sum", "{} + {} + {}", {amps, amps, w.written("5.2 A")}, "A");
         w.compare(share, w.exact(share) > 5 ? ">" : "<=", w.written("5 %"));
         (void)left;
         (void)sum;
         const auto steps = w.finish();
         for (const Step& step : steps) {
-            const bool good = step.result.empty() ? reference::holds(step.numbers) : reference::recomputes(step.numbers, step.result);
+            const bool good = step.result.empty() ? reference::holds(step.numbers)
+                                                  : reference::recomputes(step.numbers, step.result);
             if (!good) FAIL(step.numbers << " = " << step.result);
         }
     }

@@ -11,7 +11,9 @@ using namespace benchfeed;
 TEST_CASE("every worked step gives its result from its printed operands") {
     const tables::Catalogue catalogue;
     std::vector<std::filesystem::path> plans;
-    for (const std::string& folder : {std::string(BENCHFEED_TESTS_DIR) + "/plans/rules", std::string(BENCHFEED_TESTS_DIR) + "/plans/scenarios", std::string(BENCHFEED_DATA_DIR) + "/plans"})
+    for (const std::string& folder :
+         {std::string(BENCHFEED_TESTS_DIR) + "/plans/rules",
+          std::string(BENCHFEED_TESTS_DIR) + "/plans/scenarios", std::string(BENCHFEED_DATA_DIR) + "/plans"})
         for (const auto& path : test::plans_in(folder)) plans.push_back(path);
     std::size_t steps = 0, finals = 0;
     for (const auto& path : plans) {
@@ -34,12 +36,14 @@ TEST_CASE("every worked step gives its result from its printed operands") {
                 CAPTURE(e.headline);
                 CAPTURE(step.numbers);
                 CAPTURE(step.result);
-                CHECK((step.result.empty() ? reference::holds(step.numbers) : reference::recomputes(step.numbers, step.result)));
+                CHECK((step.result.empty() ? reference::holds(step.numbers)
+                                           : reference::recomputes(step.numbers, step.result)));
                 // The drop that is worked by hand is the drop that was judged.
                 if (step.symbol != "dU%") continue;
                 ++finals;
                 const double by_hand = std::stod(step.result);
-                if (std::holds_alternative<Ratio>(outcome.value)) CHECK(std::abs(by_hand - number(outcome.value)) <= 0.006 * std::max(1.0, by_hand));
+                if (std::holds_alternative<Ratio>(outcome.value))
+                    CHECK(std::abs(by_hand - number(outcome.value)) <= 0.006 * std::max(1.0, by_hand));
             }
         }
     }

@@ -1,5 +1,5 @@
-// Limits stand for a set and all its subsets. Held against brute force over every subset, and against the laws
-// that must hold whatever the figures.
+// Limits stand for a set and all its subsets. Held against brute force over every subset, and against the
+// laws that must hold whatever the figures.
 #include <doctest/doctest.h>
 
 #include <random>
@@ -25,22 +25,34 @@ struct Random {
 
 /// A bench of so many loads on boxes in a chain, in a system.
 std::string bench(Random& random, const char* system, int loads) {
-    const std::string region = std::string(system) == "230 V" || std::string(system) == "230/400 V" ? "EU" : "US";
+    const std::string region =
+        std::string(system) == "230 V" || std::string(system) == "230/400 V" ? "EU" : "US";
     const bool us = region == "US";
-    std::string plan = "format = 1\n[plan]\nregion = \"" + region + "\"\nmounting = \"fixed\"\n[supply.s]\nsystem = \"" + std::string(system) +
-                       "\"\n[stock.c]\ntype = \"" + (us ? "SOOW" : "H07RN-F") + "\"\nsection = \"" + (us ? "12 AWG" : "2.5 mm2") + "\"\ncores = 5\n";
-    const std::vector<std::string> lines = std::string(system) == "120/240 V"                     ? std::vector<std::string>{"L1-N", "L2-N", "L1-L2"}
-                                           : std::string(system) == "230 V"                       ? std::vector<std::string>{"L1-N"}
-                                                                                                  : std::vector<std::string>{"L1-N", "L2-N", "L3-N", "L1-L2"};
+    std::string plan = "format = 1\n[plan]\nregion = \"" + region +
+                       "\"\nmounting = \"fixed\"\n[supply.s]\nsystem = \"" + std::string(system) +
+                       "\"\n[stock.c]\ntype = \"" + (us ? "SOOW" : "H07RN-F") + "\"\nsection = \"" +
+                       (us ? "12 AWG" : "2.5 mm2") + "\"\ncores = 5\n";
+    const std::vector<std::string> lines =
+        std::string(system) == "120/240 V" ? std::vector<std::string>{"L1-N", "L2-N", "L1-L2"}
+        : std::string(system) == "230 V"   ? std::vector<std::string>{"L1-N"}
+                                           : std::vector<std::string>{"L1-N", "L2-N", "L3-N", "L1-L2"};
     for (int i = 0; i < loads; ++i) {
-        const std::string n = std::to_string(i), up = i == 0 ? "supply.s" : "box.b" + std::to_string(random.up_to(i - 1));
-        const std::string pair = lines[static_cast<std::size_t>(random.up_to(static_cast<int>(lines.size()) - 1))];
+        const std::string n = std::to_string(i),
+                          up = i == 0 ? "supply.s" : "box.b" + std::to_string(random.up_to(i - 1));
+        const std::string pair =
+            lines[static_cast<std::size_t>(random.up_to(static_cast<int>(lines.size()) - 1))];
         const bool between = pair == "L1-L2";
-        const int volts = us ? (between ? (std::string(system) == "120/208 V" ? 208 : 240) : 120) : between ? 400 : 230;
-        plan += "[box.b" + n + "]\nfrom = \"" + up + "\"\ncable = { stock = \"c\", length = \"" + std::to_string(random.between(1, 12)).substr(0, 5) + " m\" }\n";
-        plan += "[load.l" + n + "]\nfrom = \"box.b" + n + "\"\nconductors = \"" + pair + "\"\nmotor = \"universal\"\nplate = { current = \"" +
-                std::to_string(random.between(0.5, 12)).substr(0, 4) + " A\", voltage = \"" + std::to_string(volts) + " V\"";
-        if (random.up_to(1) == 0) plan += ", power_factor = " + std::to_string(random.between(0.5, 1)).substr(0, 5);
+        const int volts = us        ? (between ? (std::string(system) == "120/208 V" ? 208 : 240) : 120)
+                          : between ? 400
+                                    : 230;
+        plan += "[box.b" + n + "]\nfrom = \"" + up + "\"\ncable = { stock = \"c\", length = \"" +
+                std::to_string(random.between(1, 12)).substr(0, 5) + " m\" }\n";
+        plan += "[load.l" + n + "]\nfrom = \"box.b" + n + "\"\nconductors = \"" + pair +
+                "\"\nmotor = \"universal\"\nplate = { current = \"" +
+                std::to_string(random.between(0.5, 12)).substr(0, 4) + " A\", voltage = \"" +
+                std::to_string(volts) + " V\"";
+        if (random.up_to(1) == 0)
+            plan += ", power_factor = " + std::to_string(random.between(0.5, 1)).substr(0, 5);
         plan += " }\n";
     }
     return plan;
@@ -48,7 +60,8 @@ std::string bench(Random& random, const char* system, int loads) {
 
 Judged judged(const std::string& plan) {
     auto result = check(text::Document("random.toml", plan), catalogue());
-    if (const auto* problems = std::get_if<Diagnostics>(&result)) FAIL(problems->front().message << "\n" << plan);
+    if (const auto* problems = std::get_if<Diagnostics>(&result))
+        FAIL(problems->front().message << "\n" << plan);
     return std::move(std::get<Judged>(result));
 }
 
@@ -62,7 +75,8 @@ TEST_CASE("the worst subset is that of brute force: line and neutral currents, v
         const auto s = result.situation();
         CAPTURE(seed);
         const auto& all = result.plan().everything.loads;
-        const bool arithmetic = std::any_of(s.network.loads.begin(), s.network.loads.end(), [](const auto& l) { return !l.power_factor_known; });
+        const bool arithmetic = std::any_of(s.network.loads.begin(), s.network.loads.end(),
+                                            [](const auto& l) { return !l.power_factor_known; });
         for (plan::Index i = 0; i < result.plan().elements.size(); ++i) {
             rules::Limit limit;
             limit.at = rules::at_element(i);
@@ -75,10 +89,13 @@ TEST_CASE("the worst subset is that of brute force: line and neutral currents, v
                     for (std::size_t k = 0; k < all.size(); ++k) {
                         const auto& load = s.network.loads[s.network.load_of[all[k]]];
                         if (!(mask >> k & 1u) || !s.network.hangs_below(all[k], i)) continue;
-                        std::complex<double> share{in(unit::ampere, real_part(load.draw[c])), in(unit::ampere, imag_part(load.draw[c]))};
-                        const bool any_below_unknown = std::any_of(all.begin(), all.end(), [&](plan::Index l) {
-                            return s.network.hangs_below(l, i) && !s.network.loads[s.network.load_of[l]].power_factor_known;
-                        });
+                        std::complex<double> share{in(unit::ampere, real_part(load.draw[c])),
+                                                   in(unit::ampere, imag_part(load.draw[c]))};
+                        const bool any_below_unknown =
+                            std::any_of(all.begin(), all.end(), [&](plan::Index l) {
+                                return s.network.hangs_below(l, i) &&
+                                       !s.network.loads[s.network.load_of[l]].power_factor_known;
+                            });
                         if (any_below_unknown && c != 3) share = std::abs(share);
                         sum += share;
                     }
@@ -95,7 +112,8 @@ TEST_CASE("the worst subset is that of brute force: line and neutral currents, v
             const auto& here = s.network.loads[s.network.load_of[target]];
             const auto pair = *network::pair_of(here.conductors);
             const auto a = static_cast<std::size_t>(pair.from), b = static_cast<std::size_t>(pair.to);
-            const VoltagePhasor start = network::nominal_voltage(s.plan.supply_of(target), pair.from) - network::nominal_voltage(s.plan.supply_of(target), pair.to);
+            const VoltagePhasor start = network::nominal_voltage(s.plan.supply_of(target), pair.from) -
+                                        network::nominal_voltage(s.plan.supply_of(target), pair.to);
             double least = 1e9;
             for (unsigned mask = 0; mask < (1u << all.size()); ++mask) {
                 VoltagePhasor left = start;
@@ -107,13 +125,14 @@ TEST_CASE("the worst subset is that of brute force: line and neutral currents, v
                 }
                 least = std::min(least, in(unit::volt, magnitude(left)));
             }
-            CHECK(found <= least * (1 + 1e-9));         // never above the best subset
-            CHECK(found >= least * (1 - 2e-5));         // and hardly below: a load may draw a part of its amps
+            CHECK(found <= least * (1 + 1e-9));  // never above the best subset
+            CHECK(found >= least * (1 - 2e-5));  // and hardly below: a load may draw a part of its amps
         }
     }
 }
 
-TEST_CASE("laws: longer cable never lowers a drop, more load never lowers a current, a set bounds its subsets") {
+TEST_CASE(
+    "laws: longer cable never lowers a drop, more load never lowers a current, a set bounds its subsets") {
     for (int seed = 0; seed < 20; ++seed) {
         Random random{std::mt19937(static_cast<unsigned>(1000 + seed))};
         CAPTURE(seed);
@@ -126,7 +145,8 @@ TEST_CASE("laws: longer cable never lowers a drop, more load never lowers a curr
         const auto base = judged(plan), far = judged(longer), loaded = judged(more);
         const auto& all = base.plan().everything.loads;
         for (plan::Index i = 0; i < base.plan().elements.size(); ++i) {
-            const auto value = [&](const Judged& j, rules::Reach::Kind kind, std::span<const plan::Index> set) {
+            const auto value = [&](const Judged& j, rules::Reach::Kind kind,
+                                   std::span<const plan::Index> set) {
                 rules::Limit limit;
                 limit.reach = {kind, i};
                 return number(rules::evaluate(j.situation(), limit, set).value);
@@ -136,19 +156,24 @@ TEST_CASE("laws: longer cable never lowers a drop, more load never lowers a curr
             const std::vector<plan::Index> part(all.begin(), all.begin() + 3);
             CHECK(value(base, through, all) >= value(base, through, part) - 1e-9);
             if (base.plan()[i].kind != plan::Kind::load) continue;
-            CHECK(value(far, rules::Reach::Kind::lost_to, all) >= value(base, rules::Reach::Kind::lost_to, all) - 1e-12);
-            CHECK(value(loaded, rules::Reach::Kind::lost_to, all) >= value(base, rules::Reach::Kind::lost_to, all) - 1e-12);
+            CHECK(value(far, rules::Reach::Kind::lost_to, all) >=
+                  value(base, rules::Reach::Kind::lost_to, all) - 1e-12);
+            CHECK(value(loaded, rules::Reach::Kind::lost_to, all) >=
+                  value(base, rules::Reach::Kind::lost_to, all) - 1e-12);
         }
     }
 }
 
 TEST_CASE("law: a wider section never lowers the ampacity, warmer air never raises it") {
-    const auto ampacity = [&](const std::string& section, const std::string& ambient, const std::string& type, const std::string& more) {
-        const auto result = judged("format = 1\n[plan]\nregion = \"EU\"\nmounting = \"fixed\"\nambient = \"" + ambient +
-                                   "\"\n[supply.s]\nsystem = \"230 V\"\n[stock.c]\ntype = \"" + type + "\"\nsection = \"" + section +
-                                   "\"\ncores = 3\n[box.b]\nfrom = \"supply.s\"\ncable = { stock = \"c\", length = \"3 m\"" + more +
-                                   " }\n[load.l]\nfrom = \"box.b\"\nmotor = \"none\"\nplate = { current = \"1 A\" }\n");
-        const auto found = network::ampacity(result.plan(), catalogue(), result.situation().network, result.plan().find(plan::Kind::box, "b"));
+    const auto ampacity = [&](const std::string& section, const std::string& ambient, const std::string& type,
+                              const std::string& more) {
+        const auto result = judged(
+            "format = 1\n[plan]\nregion = \"EU\"\nmounting = \"fixed\"\nambient = \"" + ambient +
+            "\"\n[supply.s]\nsystem = \"230 V\"\n[stock.c]\ntype = \"" + type + "\"\nsection = \"" + section +
+            "\"\ncores = 3\n[box.b]\nfrom = \"supply.s\"\ncable = { stock = \"c\", length = \"3 m\"" + more +
+            " }\n[load.l]\nfrom = \"box.b\"\nmotor = \"none\"\nplate = { current = \"1 A\" }\n");
+        const auto found = network::ampacity(result.plan(), catalogue(), result.situation().network,
+                                             result.plan().find(plan::Kind::box, "b"));
         REQUIRE_MESSAGE(found.value.has_value(), found.why);
         return in(unit::ampere, *found.value);
     };
@@ -159,13 +184,18 @@ TEST_CASE("law: a wider section never lowers the ampacity, warmer air never rais
         last = here;
     }
     last = 1e9;
-    for (const char* ambient : {"10 degC", "30 degC", "31 degC", "35 degC", "36 degC", "40 degC", "45 degC", "50 degC", "55 degC"}) {
+    for (const char* ambient : {"10 degC", "30 degC", "31 degC", "35 degC", "36 degC", "40 degC", "45 degC",
+                                "50 degC", "55 degC"}) {
         const double here = ampacity("2.5 mm2", ambient, "PVC sheathed", ", method = \"C\"");
         CHECK(here <= last);
         last = here;
     }
-    CHECK(test::agrees(ampacity("2.5 mm2", "36 degC", "PVC sheathed", ", method = \"C\""), 27 * 0.87, 1e-12));  // the row at or above
-    CHECK(test::agrees(ampacity("2.5 mm2", "10 degC", "PVC sheathed", ", method = \"C\""), 27, 1e-12));         // no credit
-    CHECK(test::agrees(ampacity("2.5 mm2", "30 degC", "XLPE sheathed", ", method = \"C\""), 27, 1e-12));        // the 70 degC table
-    CHECK(test::agrees(ampacity("2.5 mm2", "30 degC", "PVC sheathed", ", method = \"C\", grouped = 3"), 27 * 0.70, 1e-12));
+    CHECK(test::agrees(ampacity("2.5 mm2", "36 degC", "PVC sheathed", ", method = \"C\""), 27 * 0.87,
+                       1e-12));  // the row at or above
+    CHECK(test::agrees(ampacity("2.5 mm2", "10 degC", "PVC sheathed", ", method = \"C\""), 27,
+                       1e-12));  // no credit
+    CHECK(test::agrees(ampacity("2.5 mm2", "30 degC", "XLPE sheathed", ", method = \"C\""), 27,
+                       1e-12));  // the 70 degC table
+    CHECK(test::agrees(ampacity("2.5 mm2", "30 degC", "PVC sheathed", ", method = \"C\", grouped = 3"),
+                       27 * 0.70, 1e-12));
 }

@@ -7,7 +7,9 @@ using text::Document;
 using text::parse_toml;
 
 TEST_CASE("keys and values have places, and keep the order of the file") {
-    const Document document("a.toml", "z = 1\n[box.b]\nname = \"n\\u00e4he\" # x\nlist = [1, \"two\"]\n[box.a]\nin = { y = 2, x = 1.5 }\n");
+    const Document document(
+        "a.toml",
+        "z = 1\n[box.b]\nname = \"n\\u00e4he\" # x\nlist = [1, \"two\"]\n[box.a]\nin = { y = 2, x = 1.5 }\n");
     const auto parsed = parse_toml(document);
     REQUIRE(parsed.problems.empty());
     CHECK(parsed.root.entries[0].key == "z");
@@ -20,11 +22,13 @@ TEST_CASE("keys and values have places, and keep the order of the file") {
     CHECK(b.find("name")->key_span == Span{3, 1, 3, 5});
     CHECK(*b.find("name")->node.as<std::string>() == "nähe");
     CHECK(document.slice(b.find("list")->node.span) == "[1, \"two\"]");
-    CHECK(boxes->entries[1].node.as<text::Table>()->find("in")->node.as<text::Table>()->entries[0].key == "y");
+    CHECK(boxes->entries[1].node.as<text::Table>()->find("in")->node.as<text::Table>()->entries[0].key ==
+          "y");
 }
 
 TEST_CASE("every mistake of a broken text is told in one run, each at its line") {
-    const Document document("b.toml", "a = 1\n[one]\nx = = 2\n[two]\ny = 3\n[three]\nz = \"open\n[four]\nw = 4\n");
+    const Document document("b.toml",
+                            "a = 1\n[one]\nx = = 2\n[two]\ny = 3\n[three]\nz = \"open\n[four]\nw = 4\n");
     const auto parsed = parse_toml(document);
     REQUIRE(parsed.problems.size() == 2);
     CHECK(parsed.problems[0].labels[0].span.line == 3);
@@ -46,7 +50,8 @@ TEST_CASE("a key or table written twice is told with both places") {
 }
 
 TEST_CASE("texts on which the parser itself gives up are mistakes like any other") {
-    for (const char* text : {"[!]", "[/a]", "[", "a = [ }", "a = \xe9", "[a]\n[!]\n[b]", "ä = 1", "a = 'x", "\"", "[[", "[[a]", "a.b.", "a = {", "a = 1979-13-45", "\x01", "a = 0b2"}) {
+    for (const char* text : {"[!]", "[/a]", "[", "a = [ }", "a = \xe9", "[a]\n[!]\n[b]", "ä = 1", "a = 'x",
+                             "\"", "[[", "[[a]", "a.b.", "a = {", "a = 1979-13-45", "\x01", "a = 0b2"}) {
         CAPTURE(text);
         CHECK_FALSE(parse_toml(Document("e.toml", text)).problems.empty());
     }

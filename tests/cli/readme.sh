@@ -1,0 +1,43 @@
+#!/usr/bin/env bash
+# Every console block of README.md is run in the root of the project and must print what stands below its line.
+#   readme.sh ROOT BENCHFEED [--write]     --write puts the real output into README.md
+set -u
+root=$1 program=$2 write=${3:-}
+cd "$root" || exit 2
+work=$(mktemp -d)
+trap 'rm -rf "$work"' EXIT
+ln -s "$program" "$work/benchfeed"
+export PATH="$work:$PATH"
+unset NO_COLOR COLUMNS
+failures=0 blocks=0 in_block=0 command=""
+: > "$work/new.md"
+run() { (eval "$1") 2>&1; }
+check() {
+    run "$command" > "$work/real"
+    cat "$work/real" >> "$work/new.md"
+    if ! diff -u "$work/shown" "$work/real" > "$work/diff"; then
+        echo "README.md: \$ $command"
+        cat "$work/diff"
+        failures=$((failures + 1))
+    fi
+    blocks=$((blocks + 1))
+}
+while IFS= read -r line; do
+    if [ $in_block = 0 ]; then
+        printf '%s\n' "$line" >> "$work/new.md"
+        [ "$line" = '```console' ] && in_block=1 && command=""
+    elif [ "$line" = '```' ]; then
+        check
+        printf '%s\n' "$line" >> "$work/new.md"
+        in_block=0
+    elif [ -z "$command" ]; then
+        command=${line#\$ }
+        printf '%s\n' "$line" >> "$work/new.md"
+        : > "$work/shown"
+    else
+        printf '%s\n' "$line" >> "$work/shown"
+    fi
+done < README.md
+[ "$write" = --write ] && cp "$work/new.md" README.md && exit 0
+echo "$blocks blocks, $failures differ"
+[ $blocks -ge 5 ] && [ $failures = 0 ]

@@ -1,0 +1,13 @@
+// A bare number is no temperature.
+#include "base/quantity.hpp"
+
+using namespace benchfeed;
+
+int main() {
+#ifdef MUST_NOT_COMPILE
+    const Temperature result = 30.0;
+#else
+    const Temperature result = celsius(30.0);
+#endif
+    (void)result;
+}
