@@ -33,8 +33,10 @@ std::string bad(const std::string& text) {
 }  // namespace
 
 TEST_CASE("grades are kept to the cell") {
-    const auto t = good("[data]\nrows = [[1, 10, 11], [2, 20, \"-\"]]\nrow_verified = [{ row = 2, verified = \"two sources\" }]\n"
-                        "cell_verified = [{ row = 1, column = \"B\", verified = \"two sources\" }]\n");
+    const auto t = good(
+        "[data]\nrows = [[1, 10, 11], [2, 20, \"-\"]]\nrow_verified = [{ row = 2, verified = \"two sources\" "
+        "}]\n"
+        "cell_verified = [{ row = 1, column = \"B\", verified = \"two sources\" }]\n");
     CHECK(t.grade_of(0, 1) == Grade::one_source);
     CHECK(t.grade_of(0, 2) == Grade::two_sources);
     CHECK(t.grade_of(1, 1) == Grade::two_sources);
@@ -60,12 +62,17 @@ TEST_CASE("look-ups never interpolate and never convert") {
 TEST_CASE("a table with a fault is refused whole, with every fault told") {
     const std::string h(head);
     CHECK(bad(h + "[data]\nrows = [[1, 10]]\n").find("a row has 3 cells") != std::string::npos);
-    CHECK(bad(h + "[data]\nrows = [[1, \"ten\", 11]]\n").find("\"ten\" stands where a number is wanted") != std::string::npos);
-    CHECK(bad(h + "[data]\nrows = [[1, 10, 11], [1, 10, 11]]\n").find("stands twice") != std::string::npos);
-    CHECK(bad(h + "extra = 1\n[data]\nrows = [[1, 10, 11]]\n").find("unknown key extra") != std::string::npos);
-    CHECK(bad(h + "[facts]\na = { value = 1, unit = \"furlong\" }\n").find("no unit \"furlong\"") != std::string::npos);
+    CHECK(bad(h + "[data]\nrows = [[1, \"ten\", 11]]\n").find("\"ten\" stands where a number is wanted") !=
+          std::string::npos);
+    CHECK(bad(h + "[data]\nrows = [[1, 10, 11], [1, 10, 11]]\n").find("a second row for the same key") !=
+          std::string::npos);
+    CHECK(bad(h + "extra = 1\n[data]\nrows = [[1, 10, 11]]\n").find("unknown key extra") !=
+          std::string::npos);
+    CHECK(bad(h + "[facts]\na = { value = 1, unit = \"furlong\" }\n").find("no unit \"furlong\"") !=
+          std::string::npos);
     CHECK(bad("[table]\nid = \"t\"\n").find("title must be a text") != std::string::npos);
     std::string unsure(head);
     unsure.replace(unsure.find("one source"), 10, "I am sure!");
-    CHECK(bad(unsure + "[data]\nrows = [[1, 10, 11]]\n").find("no grade") != std::string::npos);
+    CHECK(bad(unsure + "[data]\nrows = [[1, 10, 11]]\n").find("verified must be one of") !=
+          std::string::npos);
 }
