@@ -39,7 +39,11 @@ class DropLines {
 public:
     DropLines(const Situation& s, const std::vector<Index>& loads, Index target)
         : s_(s), loads_(loads), target_(target) {
-        for (const Index load : loads_) arithmetic_ = arithmetic_ || !point(load).power_factor_known;
+        for (const Index load : loads_) {
+            unknown_factor = unknown_factor || !point(load).power_factor_known;
+            in_phase_ = in_phase_ && in(unit::one, point(load).power_factor) == 1;
+        }
+        in_phase_ = in_phase_ || unknown_factor;
         for (const Index load : loads_) {
             const network::LoadCurrent found = network::load_current(s.plan, s.tables, s.practice(), load);
             amps_.push_back(network::explain_current(working, s.plan, found, load));
@@ -63,7 +67,7 @@ public:
     }
 
     Value share{}, left_at_load{};
-    bool arithmetic_ = false;
+    bool unknown_factor = false;  ///< amps were added as they are
 
 private:
     const LoadPoint& point(Index load) const { return s_.network.loads[s_.network.load_of[load]]; }
@@ -84,7 +88,7 @@ private:
             pattern_real += pattern_real.empty() ? "" : " + ";
             pattern_lagging += pattern_lagging.empty() ? "" : " + ";
             real.push_back(amps_[i]);
-            if (arithmetic_) {
+            if (in_phase_) {
                 pattern_real += "{}";
                 continue;
             }
@@ -97,12 +101,11 @@ private:
         }
         CurrentLines lines;
         const std::string name = s_.plan[at].name;
-        lines.real =
-            real.size() == 1
-                ? real.front()
-                : working.add("I_" + name, arithmetic_ ? "sum of the amps behind it" : "sum of I * pf",
-                              pattern_real, real, "A");
-        lines.lags = !arithmetic_;
+        lines.real = real.size() == 1
+                         ? real.front()
+                         : working.add("I_" + name, in_phase_ ? "sum of the amps behind it" : "sum of I * pf",
+                                       pattern_real, real, "A");
+        lines.lags = !in_phase_;
         if (lines.lags)
             lines.lagging =
                 working.add("I_" + name + ",lag", "sum of I * sin(phi)", pattern_lagging, lagging, "A");
@@ -136,7 +139,7 @@ private:
         const bool feet = unit == "ohm/kft";
         const Value length = working.written(feet ? digits(in(unit::foot, branch.length), 4) + " ft"
                                                   : digits(in(unit::metre, branch.length), 4) + " m");
-        const std::string times = digits(passes, 2);
+        const std::string times = fmt::format("{:g}", passes);
         const Value resistance = working.add("R_" + name, times + " * R' * L", times + " * {} * {}",
                                              {r, length}, "ohm", {network::cited(data->table.source)});
         if (!data->reactance) return {resistance, working.written("0 ohm")};
@@ -168,6 +171,7 @@ private:
     std::vector<Index> loads_;
     Index target_;
     std::vector<Value> amps_;
+    bool in_phase_ = true;
 };
 
 std::string where_it_is_lost(const Situation& s, Index load) {
@@ -241,7 +245,7 @@ Explanation explain_drop(const Situation& s, const Outcome& outcome, const Limit
     DropLines lines(s, evaluated.loads, load);
     if (one_loop(s, load)) {
         lines.work(nominal);
-        if (lines.arithmetic_)
+        if (lines.unknown_factor)
             lines.working.note(
                 "A power factor is not known: amps are added as they are, which is never too little.");
         if (volts)

@@ -191,7 +191,7 @@ Explanation explain_overload(const Situation& s, const Outcome& outcome, const L
     Explanation e;
     e.headline = fmt::format("{}: {}{} through {}, which is made for {}{}", set_words(s, outcome.set),
                              who_draws(s, loads), to_text(drawn), what, to_text(most), of);
-    e.place = {w.place, "made for " + (rating.empty() ? to_text(most) : rating) + of};
+    e.place = {w.place, "made for " + (rating.empty() || w.watts ? to_text(most) : rating) + of};
     e.short_words =
         fmt::format("{} carries {} and is made for {}{}", what, to_text(drawn), to_text(most), of);
 
@@ -244,9 +244,13 @@ bool nothing_trips(const Situation& s, const Outcome& outcome) {
     const auto end = network::guard_at_far_end(s.plan, s.tables, outcome.at.index, place);
     const Current drawn = std::get<Current>(outcome.value);
     const auto holds = [&](const network::Guard& guard) {
-        // What a device holds for an hour or for ever: 1.13 In of a breaker, 1.25 to 1.6 In of a fuse.
-        const tables::Table* table = s.tables.table(guard.plug_fuse ? "bs-1362" : "iec-60898-times");
-        const auto share = table ? table->ratio("non_tripping") : std::nullopt;
+        // What a device holds for an hour or for ever: 1.13 In of an IEC breaker, 1.6 In of a plug fuse; of
+        // the others no more than the rating is counted on.
+        const tables::Table* table = guard.plug_fuse ? s.tables.table("bs-1362")
+                                     : s.nec()       ? nullptr
+                                                     : s.tables.table("iec-60898-times");
+        const auto share =
+            table ? table->ratio(guard.plug_fuse ? "non_fusing" : "non_tripping") : std::nullopt;
         return !above(drawn, share ? Current(*guard.rating * share->value) : *guard.rating);
     };
     if (end) return holds(*end);

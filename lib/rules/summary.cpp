@@ -51,11 +51,13 @@ std::vector<Finding> findings(const Situation& s, const Judgement& judgement) {
         });
         if (same == found.end()) {
             found.push_back({&o, {}});
-        } else if (worse(o, *same->outcome)) {
-            same->also.insert(same->also.begin(), same->outcome->set);
-            same->outcome = &o;
-        } else {
+        } else if (o.verdict ==
+                   same->outcome->verdict) {  // a lesser verdict in another set is no second finding
             same->also.push_back(o.set);
+            if (worse(o, *same->outcome)) {
+                same->also.back() = same->outcome->set;
+                same->outcome = &o;
+            }
         }
     }
     std::stable_sort(found.begin(), found.end(),

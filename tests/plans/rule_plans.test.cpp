@@ -59,6 +59,40 @@ TEST_CASE("demo plans and worked scenarios give the findings that they announce,
     for (const auto& path : plans_in(std::string(BENCHFEED_TESTS_DIR) + "/plans/scenarios")) check_plan(path);
 }
 
+// The figures that a competent electrician worked out by hand for the scenarios, with the rounding of that
+// work:
+// "# value: RULE AT SET NUMBER within TOLERANCE", in the unit of the outcome.
+TEST_CASE("worked scenarios give the figures of the hand-worked ones") {
+    std::size_t values = 0;
+    for (const auto& path : plans_in(std::string(BENCHFEED_TESTS_DIR) + "/plans/scenarios")) {
+        const std::string content = read_text(path);
+        auto result = check(text::Document(path.string(), content), catalogue());
+        REQUIRE(std::holds_alternative<Judged>(result));
+        const auto& judged = std::get<Judged>(result);
+        std::istringstream lines(content);
+        for (std::string line; std::getline(lines, line);) {
+            if (!line.starts_with("# value: ")) continue;
+            CAPTURE(line);
+            std::istringstream words(line.substr(9));
+            std::string rule, at, set, within;
+            double value = 0, tolerance = 0;
+            words >> rule >> at >> set >> value >> within >> tolerance;
+            bool found = false;
+            for (const auto& o : judged.judgement().outcomes) {
+                const bool here = rules::registry()[o.rule].id == rule &&
+                                  at_text(judged.plan(), o.at) == at && o.set != rules::no_set &&
+                                  judged.plan().sets[o.set].name == set;
+                if (!here) continue;
+                found = true;
+                CHECK(std::abs(number(o.value) - value) <= tolerance);
+            }
+            CHECK(found);
+            ++values;
+        }
+    }
+    CHECK(values >= 20);
+}
+
 TEST_CASE("every rule has a plan where it fires, one where it just does not, and one where it cannot judge") {
     // These rules always know: a reel without a mark has a rule of the trade, and plan.* only list.
     const std::set<std::string> never_undecided{"reel-wound", "implausible", "unknown", "assumed"};

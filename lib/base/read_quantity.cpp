@@ -1,0 +1,476 @@
+#include "base/quantity_text.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <array>
+#include <charconv>
+#include <cmath>
+#include <optional>
+#include <span>
+#include <vector>
+
+namespace benchfeed {
+
+namespace {
+
+enum class Dimension : std::uint8_t {
+    length,
+    section,
+    current,
+    voltage,
+    power,
+    horsepower,
+    impedance,
+    temperature,
+    volume,
+    frequency,
+    ratio
+};
+
+std::string_view name(Dimension dimension) {
+    constexpr std::array<std::string_view, 11> names{
+        "a length",     "a section",     "a current", "a voltage",   "a power",     "a horsepower",
+        "an impedance", "a temperature", "a volume",  "a frequency", "a percentage"};
+    return names[static_cast<std::size_t>(dimension)];
+}
+
+/// Every unit that a plan may write. `scale` leads to SI base units; temperatures have an offset and AWG a
+/// formula of their own.
+struct UnitName {
+    std::string_view word;
+    Dimension dimension;
+    double scale;
+    bool listed;  ///< named in messages; the other spellings read the same
+};
+constexpr std::array unit_names{
+    UnitName{"m", Dimension::length, 1, true},
+    UnitName{"ft", Dimension::length, in(unit::metre, unit::foot), true},
+    UnitName{"in", Dimension::length, in(unit::metre, unit::inch), true},
+    UnitName{"cm", Dimension::length, 1e-2, false},
+    UnitName{"mm", Dimension::length, 1e-3, false},
+    UnitName{"mm2", Dimension::section, 1e-6, true},
+    UnitName{"mm²", Dimension::section, 1e-6, false},
+    UnitName{"AWG", Dimension::section, 0, true},
+    UnitName{"A", Dimension::current, 1, true},
+    UnitName{"mA", Dimension::current, 1e-3, true},
+    UnitName{"kA", Dimension::current, 1e3, true},
+    UnitName{"V", Dimension::voltage, 1, true},
+    UnitName{"W", Dimension::power, 1, true},
+    UnitName{"kW", Dimension::power, 1e3, true},
+    UnitName{"hp", Dimension::horsepower, in(unit::watt, unit::horsepower), true},
+    UnitName{"ohm", Dimension::impedance, 1, true},
+    UnitName{"mohm", Dimension::impedance, 1e-3, true},
+    UnitName{"Ω", Dimension::impedance, 1, false},
+    UnitName{"mΩ", Dimension::impedance, 1e-3, false},
+    UnitName{"degC", Dimension::temperature, 1, true},
+    UnitName{"degF", Dimension::temperature, 1, true},
+    UnitName{"°C", Dimension::temperature, 1, false},
+    UnitName{"°F", Dimension::temperature, 1, false},
+    UnitName{"cm3", Dimension::volume, 1e-6, true},
+    UnitName{"cm³", Dimension::volume, 1e-6, false},
+    UnitName{"in3", Dimension::volume, in(unit::cm3, unit::in3) * 1e-6, true},
+    UnitName{"in³", Dimension::volume, in(unit::cm3, unit::in3) * 1e-6, false},
+    UnitName{"Hz", Dimension::frequency, 1, true},
+    UnitName{"%", Dimension::ratio, 0.01, true},
+};
+
+/// What people write instead, and what it should be.
+struct Slip {
+    std::string_view written, meant;
+};
+constexpr std::array slips{
+    Slip{"a", "A"},      Slip{"amp", "A"},     Slip{"amps", "A"},    Slip{"Amp", "A"},
+    Slip{"ampere", "A"}, Slip{"ma", "mA"},     Slip{"MA", "mA"},     Slip{"Ma", "mA"},
+    Slip{"ka", "kA"},    Slip{"KA", "kA"},     Slip{"v", "V"},       Slip{"volt", "V"},
+    Slip{"volts", "V"},  Slip{"VAC", "V"},     Slip{"w", "W"},       Slip{"watt", "W"},
+    Slip{"watts", "W"},  Slip{"kw", "kW"},     Slip{"KW", "kW"},     Slip{"Kw", "kW"},
+    Slip{"HP", "hp"},    Slip{"Hp", "hp"},     Slip{"PS", "hp"},     Slip{"MM2", "mm2"},
+    Slip{"sqmm", "mm2"}, Slip{"qmm", "mm2"},   Slip{"mm^2", "mm2"},  Slip{"sq mm", "mm2"},
+    Slip{"awg", "AWG"},  Slip{"ga", "AWG"},    Slip{"gauge", "AWG"}, Slip{"M", "m"},
+    Slip{"meter", "m"},  Slip{"metre", "m"},   Slip{"meters", "m"},  Slip{"metres", "m"},
+    Slip{"'", "ft"},     Slip{"feet", "ft"},   Slip{"foot", "ft"},   Slip{"FT", "ft"},
+    Slip{"\"", "in"},    Slip{"inch", "in"},   Slip{"inches", "in"}, Slip{"Ohm", "ohm"},
+    Slip{"ohms", "ohm"}, Slip{"OHM", "ohm"},   Slip{"mOhm", "mohm"}, Slip{"C", "degC"},
+    Slip{"F", "degF"},   Slip{"hz", "Hz"},     Slip{"HZ", "Hz"},     Slip{"cc", "cm3"},
+    Slip{"ccm", "cm3"},  Slip{"cu in", "in3"}, Slip{"percent", "%"}, Slip{"VA", "W"},
+    Slip{"kVA", "kW"},
+};
+
+const UnitName* find_unit(std::string_view word) {
+    const auto it =
+        std::find_if(unit_names.begin(), unit_names.end(), [&](const UnitName& u) { return u.word == word; });
+    return it == unit_names.end() ? nullptr : &*it;
+}
+
+std::string units_listed(std::span<const Dimension> dimensions) {
+    std::vector<std::string_view> words;
+    for (const UnitName& u : unit_names)
+        if (u.listed && std::find(dimensions.begin(), dimensions.end(), u.dimension) != dimensions.end())
+            words.push_back(u.word);
+    std::string out;
+    for (std::size_t i = 0; i < words.size(); ++i) {
+        if (i > 0) out += i + 1 == words.size() ? " or " : ", ";
+        out += words[i];
+    }
+    return out;
+}
+
+std::string an_example(std::span<const Dimension> dimensions) {
+    constexpr std::array<std::string_view, 11> examples{
+        "\"3 m\"",     "\"1.5 mm2\"", "\"16 A\"",    "\"230 V\"", "\"1600 W\"", "\"2 hp\"",
+        "\"0.8 ohm\"", "\"30 degC\"", "\"130 cm3\"", "\"50 Hz\"", "\"3 %\""};
+    std::string out;
+    for (std::size_t i = 0; i < dimensions.size(); ++i)
+        out +=
+            std::string(i > 0 ? " or " : "") + std::string(examples[static_cast<std::size_t>(dimensions[i])]);
+    return out;
+}
+
+/// A number and its unit, split.
+struct Pieces {
+    std::string_view number, unit;
+    std::size_t unit_at = 0;
+};
+
+bool part_of_number(char c) {
+    return (c >= '0' && c <= '9') || c == '.' || c == '/' || c == '-' || c == '+' || c == ',';
+}
+
+Pieces split(std::string_view text) {
+    std::size_t at = 0;
+    while (at < text.size() && (part_of_number(text[at]) || (text[at] == ' ' && at + 1 < text.size() &&
+                                                             text[at + 1] >= '0' && text[at + 1] <= '9')))
+        ++at;
+    Pieces pieces;
+    pieces.number = text.substr(0, at);
+    while (at < text.size() && text[at] == ' ') ++at;
+    pieces.unit = text.substr(at);
+    pieces.unit_at = at;
+    return pieces;
+}
+
+std::optional<double> plain_number(std::string_view text) {
+    double value = 0;
+    const auto [end, error] =
+        std::from_chars(text.data(), text.data() + text.size(), value, std::chars_format::fixed);
+    if (error != std::errc{} || end != text.data() + text.size() || !std::isfinite(value))
+        return std::nullopt;
+    if (text.front() == '.' || text.back() == '.') return std::nullopt;
+    return value;
+}
+
+/// "1/2", "1 1/2" and "1-1/2", as plates of motors print it.
+std::optional<double> fraction(std::string_view text) {
+    const auto slash = text.find('/');
+    if (slash == std::string_view::npos) return plain_number(text);
+    const auto gap = text.find_first_of(" -");
+    const std::string_view whole = gap == std::string_view::npos ? "0" : text.substr(0, gap);
+    const std::string_view top = text.substr(gap == std::string_view::npos ? 0 : gap + 1,
+                                             slash - (gap == std::string_view::npos ? 0 : gap + 1));
+    const auto w = plain_number(whole), t = plain_number(top), b = plain_number(text.substr(slash + 1));
+    if (!w || !t || !b || *b == 0) return std::nullopt;
+    return *w + *t / *b;
+}
+
+struct Amount {
+    double si = 0;
+    Dimension dimension{};
+    std::optional<Awg> gauge;
+};
+using AmountOrFault = std::variant<Amount, QuantityFault>;
+
+QuantityFault fault(std::string_view text, std::string message, std::string help) {
+    return {std::move(message), std::move(help), 0, text.size()};
+}
+
+AmountOrFault read_gauge(std::string_view text, std::string_view number) {
+    const auto slash = number.find('/');
+    std::optional<int> gauge;
+    if (slash != std::string_view::npos && number.substr(slash) == "/0") {
+        if (const auto aught = plain_number(number.substr(0, slash)); aught && *aught >= 1 && *aught <= 4)
+            gauge = 1 - static_cast<int>(*aught);
+    } else if (const auto n = plain_number(number);
+               n && *n == std::floor(*n) && *n >= 0 && *n <= thinnest_awg.number) {
+        gauge = static_cast<int>(*n);
+    }
+    if (!gauge)
+        return fault(text, fmt::format("there is no gauge \"{}\"", text),
+                     "a whole number up to 36, or 1/0 to 4/0: \"14 AWG\"");
+    return Amount{in(unit::mm2, awg_area(Awg{*gauge})) * 1e-6, Dimension::section, Awg{*gauge}};
+}
+
+/// Number and unit without knowing what is wanted. Signs are left for temperatures.
+AmountOrFault read_amount(std::string_view text, std::string_view field, std::span<const Dimension> wanted) {
+    const Pieces pieces = split(text);
+    const std::string wanted_units = units_listed(wanted);
+    if (text.empty()) return fault(text, fmt::format("{} is empty", field), an_example(wanted));
+    if (pieces.number.empty()) {
+        if (text.starts_with("AWG") || text.starts_with("awg") || text.starts_with("#"))
+            return fault(text, fmt::format("\"{}\": the number comes first", text), "\"14 AWG\"");
+        return fault(text, fmt::format("{} has no number: \"{}\"", field, text), an_example(wanted));
+    }
+    if (pieces.number.find(',') != std::string_view::npos) {
+        std::string with_point(text);
+        std::replace(with_point.begin(), with_point.end(), ',', '.');
+        return fault(text, fmt::format("\"{}\" has a comma", text),
+                     fmt::format("\"{}\", with a point", with_point));
+    }
+    if (pieces.unit.empty())
+        return fault(
+            text, fmt::format("{} needs a unit: \"{}\" could be {}", field, text, wanted_units),
+            fmt::format("\"{} {}\"", text, wanted_units.substr(0, wanted_units.find_first_of(", "))));
+    const UnitName* known = find_unit(pieces.unit);
+    if (!known) {
+        const auto slip =
+            std::find_if(slips.begin(), slips.end(), [&](const Slip& s) { return s.written == pieces.unit; });
+        QuantityFault f = slip != slips.end()
+                              ? QuantityFault{fmt::format("\"{}\" is no unit here", pieces.unit),
+                                              fmt::format("\"{} {}\"", pieces.number, slip->meant)}
+                              : QuantityFault{fmt::format("\"{}\" is no unit that a plan knows", pieces.unit),
+                                              "the number with " + wanted_units};
+        f.from = pieces.unit_at;
+        f.to = text.size();
+        return f;
+    }
+    if (known->word == "AWG") return read_gauge(text, pieces.number);
+    const bool temperature = known->dimension == Dimension::temperature;
+    const bool sign = pieces.number.front() == '-' || pieces.number.front() == '+';
+    const bool range =
+        pieces.number.find('-', 1) != std::string_view::npos && known->dimension == Dimension::voltage;
+    if (sign && !temperature)
+        return fault(text, fmt::format("\"{}\" has a sign", text), "the number without a sign");
+    if (range) return Amount{0, Dimension::voltage, {}};  // read_range() looks at its two ends
+    const std::string_view unsigned_number =
+        pieces.number.front() == '+' ? pieces.number.substr(1) : pieces.number;
+    const auto value =
+        known->dimension == Dimension::horsepower ? fraction(unsigned_number) : plain_number(unsigned_number);
+    if (!value)
+        return fault(text, fmt::format("\"{}\" is not a number", pieces.number),
+                     "plain digits with a point: " + an_example(wanted));
+    if (temperature) {
+        const bool us = known->word == "degF" || known->word == "°F";
+        return Amount{in_celsius(us ? fahrenheit(*value) : celsius(*value)), Dimension::temperature, {}};
+    }
+    return Amount{*value * known->scale, known->dimension, {}};
+}
+
+/// Greatest value of a dimension that a bench and its supply can have; beyond it a digit is wrong.
+struct Bounds {
+    double least, most;
+    std::string_view words;
+};
+Bounds bounds_of(Dimension dimension) {
+    switch (dimension) {
+        case Dimension::length:
+            return {0, 10'000, "between 0 and 10 000 m"};
+        case Dimension::section:
+            return {1e-9, 1e-3, "between 0.001 and 1000 mm2"};
+        case Dimension::current:
+            return {0, 200'000, "between 0 and 200 kA"};
+        case Dimension::voltage:
+            return {1e-3, 1000, "between 0 and 1000 V"};
+        case Dimension::power:
+            return {1e-3, 1e6, "between 0 and 1000 kW"};
+        case Dimension::horsepower:
+            return {1e-3, 1e6, "between 0 and 1000 hp"};
+        case Dimension::impedance:
+            return {0, 100'000, "between 0 and 100 000 ohm"};
+        case Dimension::temperature:
+            return {-60, 150, "between -60 and 150 degC"};
+        case Dimension::volume:
+            return {1e-9, 1, "between 0 and 1 000 000 cm3"};
+        case Dimension::frequency:
+            return {1, 1000, "between 1 and 1000 Hz"};
+        case Dimension::ratio:
+            return {0, 1, "between 0 and 100 %"};
+    }
+    return {0, 0, ""};
+}
+
+AmountOrFault read_one_of(std::string_view text, std::string_view field, std::span<const Dimension> wanted) {
+    AmountOrFault read = read_amount(text, field, wanted);
+    const auto* amount = std::get_if<Amount>(&read);
+    if (!amount) return read;
+    if (std::find(wanted.begin(), wanted.end(), amount->dimension) == wanted.end()) {
+        std::string kinds;
+        for (std::size_t i = 0; i < wanted.size(); ++i)
+            kinds += std::string(i > 0 ? " or " : "") + std::string(name(wanted[i]));
+        if (amount->dimension == Dimension::horsepower && wanted.front() == Dimension::power)
+            return fault(text, fmt::format("{} is in W or kW; \"{}\" belongs in horsepower", field, text),
+                         "horsepower = \"" + std::string(text) + "\"");
+        return fault(text, fmt::format("{} is {}; \"{}\" is {}", field, kinds, text, name(amount->dimension)),
+                     an_example(wanted));
+    }
+    const Bounds bounds = bounds_of(amount->dimension);
+    const bool range = amount->dimension == Dimension::voltage && amount->si == 0 &&
+                       text.find('-') != std::string_view::npos;
+    if (!range && !(amount->si >= bounds.least && amount->si <= bounds.most))
+        return fault(text, fmt::format("{} cannot be {}", field, text), std::string(bounds.words));
+    return read;
+}
+
+template <class Q, class Make>
+Read<Q> read_as(std::string_view text, std::string_view field, std::initializer_list<Dimension> wanted,
+                Make make) {
+    AmountOrFault read = read_one_of(text, field, std::span(wanted.begin(), wanted.size()));
+    if (auto* f = std::get_if<QuantityFault>(&read)) return std::move(*f);
+    return make(std::get<Amount>(read));
+}
+
+Read<VoltageRange> read_range(std::string_view text, std::string_view field) {
+    const auto one = read_as<Voltage>(text, field, {Dimension::voltage},
+                                      [](const Amount& a) { return a.si * unit::volt; });
+    if (const auto* f = std::get_if<QuantityFault>(&one)) return *f;
+    const Pieces pieces = split(text);
+    const auto dash = pieces.number.find('-');
+    if (dash == std::string_view::npos) return VoltageRange{std::get<Voltage>(one), std::get<Voltage>(one)};
+    const auto low = plain_number(pieces.number.substr(0, dash)),
+               high = plain_number(pieces.number.substr(dash + 1));
+    if (!low || !high)
+        return fault(text, fmt::format("\"{}\" is not a range of volts", text), "\"220-240 V\"");
+    if (!(*low > 0 && *low <= *high && *high <= 1000))
+        return fault(text, fmt::format("\"{}\" does not rise from low to high", text), "\"220-240 V\"");
+    return VoltageRange{*low * unit::volt, *high * unit::volt};
+}
+
+}  // namespace
+
+template <>
+Read<Length> read_quantity<Length>(std::string_view t, std::string_view f) {
+    return read_as<Length>(t, f, {Dimension::length}, [](const Amount& a) { return a.si * unit::metre; });
+}
+template <>
+Read<Section> read_quantity<Section>(std::string_view t, std::string_view f) {
+    return read_as<Section>(t, f, {Dimension::section}, [](const Amount& a) {
+        return a.gauge ? section_of(*a.gauge) : section_of(a.si * 1e6 * unit::mm2);
+    });
+}
+template <>
+Read<Current> read_quantity<Current>(std::string_view t, std::string_view f) {
+    return read_as<Current>(t, f, {Dimension::current}, [](const Amount& a) { return a.si * unit::ampere; });
+}
+template <>
+Read<Voltage> read_quantity<Voltage>(std::string_view t, std::string_view f) {
+    const auto range = read_range(t, f);
+    if (const auto* bad = std::get_if<QuantityFault>(&range)) return *bad;
+    const auto& both = std::get<VoltageRange>(range);
+    if (both.low != both.high) return fault(t, fmt::format("{} is one voltage, not a range", f), "\"230 V\"");
+    return both.low;
+}
+template <>
+Read<VoltageRange> read_quantity<VoltageRange>(std::string_view t, std::string_view f) {
+    return read_range(t, f);
+}
+template <>
+Read<Power> read_quantity<Power>(std::string_view t, std::string_view f) {
+    return read_as<Power>(t, f, {Dimension::power}, [](const Amount& a) { return a.si * unit::watt; });
+}
+template <>
+Read<Horsepower> read_quantity<Horsepower>(std::string_view t, std::string_view f) {
+    return read_as<Horsepower>(t, f, {Dimension::horsepower},
+                               [](const Amount& a) { return Horsepower{a.si * unit::watt}; });
+}
+template <>
+Read<Impedance> read_quantity<Impedance>(std::string_view t, std::string_view f) {
+    return read_as<Impedance>(t, f, {Dimension::impedance}, [](const Amount& a) { return a.si * unit::ohm; });
+}
+template <>
+Read<Temperature> read_quantity<Temperature>(std::string_view t, std::string_view f) {
+    return read_as<Temperature>(t, f, {Dimension::temperature},
+                                [](const Amount& a) { return celsius(a.si); });
+}
+template <>
+Read<Volume> read_quantity<Volume>(std::string_view t, std::string_view f) {
+    return read_as<Volume>(t, f, {Dimension::volume}, [](const Amount& a) { return a.si * 1e6 * unit::cm3; });
+}
+template <>
+Read<Frequency> read_quantity<Frequency>(std::string_view t, std::string_view f) {
+    return read_as<Frequency>(t, f, {Dimension::frequency},
+                              [](const Amount& a) { return a.si * unit::hertz; });
+}
+template <>
+Read<Ratio> read_quantity<Ratio>(std::string_view t, std::string_view f) {
+    return read_as<Ratio>(t, f, {Dimension::ratio}, [](const Amount& a) { return a.si * unit::one; });
+}
+template <>
+Read<CurrentOrPower> read_quantity<CurrentOrPower>(std::string_view t, std::string_view f) {
+    return read_as<CurrentOrPower>(t, f, {Dimension::current, Dimension::power},
+                                   [](const Amount& a) -> CurrentOrPower {
+                                       if (a.dimension == Dimension::power) return Power(a.si * unit::watt);
+                                       return Current(a.si * unit::ampere);
+                                   });
+}
+template <>
+Read<MotorRating> read_quantity<MotorRating>(std::string_view t, std::string_view f) {
+    return read_as<MotorRating>(t, f, {Dimension::current, Dimension::horsepower},
+                                [](const Amount& a) -> MotorRating {
+                                    if (a.dimension == Dimension::horsepower)
+                                        return Horsepower{a.si * unit::watt};
+                                    return Current(a.si * unit::ampere);
+                                });
+}
+
+namespace {
+std::string listed(std::initializer_list<Dimension> wanted) {
+    return units_listed(std::span(wanted.begin(), wanted.size()));
+}
+}  // namespace
+template <>
+std::string units_of<Length>() {
+    return listed({Dimension::length});
+}
+template <>
+std::string units_of<Section>() {
+    return listed({Dimension::section});
+}
+template <>
+std::string units_of<Current>() {
+    return listed({Dimension::current});
+}
+template <>
+std::string units_of<Voltage>() {
+    return listed({Dimension::voltage});
+}
+template <>
+std::string units_of<VoltageRange>() {
+    return listed({Dimension::voltage});
+}
+template <>
+std::string units_of<Power>() {
+    return listed({Dimension::power});
+}
+template <>
+std::string units_of<Horsepower>() {
+    return listed({Dimension::horsepower});
+}
+template <>
+std::string units_of<Impedance>() {
+    return listed({Dimension::impedance});
+}
+template <>
+std::string units_of<Temperature>() {
+    return listed({Dimension::temperature});
+}
+template <>
+std::string units_of<Volume>() {
+    return listed({Dimension::volume});
+}
+template <>
+std::string units_of<Frequency>() {
+    return listed({Dimension::frequency});
+}
+template <>
+std::string units_of<Ratio>() {
+    return listed({Dimension::ratio});
+}
+template <>
+std::string units_of<CurrentOrPower>() {
+    return listed({Dimension::current, Dimension::power});
+}
+template <>
+std::string units_of<MotorRating>() {
+    return listed({Dimension::current, Dimension::horsepower});
+}
+
+}  // namespace benchfeed
