@@ -2,6 +2,9 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
+#include <set>
+
 #include "network/ampacity.hpp"
 #include "rules/summary.hpp"
 #include "rules/support.hpp"
@@ -52,6 +55,11 @@ std::string step_text(const Step& step, const Style& style) {
     return out;
 }
 
+std::string sentence(std::string text) {
+    if (!text.empty() && text.back() != '?' && text.back() != '.') text += '.';
+    return text;
+}
+
 std::string title_line(const rules::Situation& s, const Finding& f, const Style& style) {
     const rules::Rule& rule = rules::registry()[f.outcome->rule];
     const std::string verdict(rules::words(f.outcome->verdict));
@@ -75,7 +83,7 @@ std::string finding_text(const text::Document& document, const rules::Situation&
                          const rules::Judgement& judgement, const Finding& f, const Style& style) {
     const Explanation e = rules::explain(s, judgement, *f.outcome);
     std::string out = title_line(s, f, style);
-    out += wrapped(harmless(e.headline) + ".", "  ", "  ", style);
+    out += wrapped(harmless(sentence(e.headline)), "  ", "  ", style);
     std::string also;
     for (const auto set : f.also)
         if (set != rules::no_set) also += (also.empty() ? "" : ", ") + rules::set_words(s, set);
@@ -127,11 +135,25 @@ std::string check_text(const text::Document& document, const rules::Situation& s
     for (const std::string& line : rules::set_lines(s, judgement))
         out += wrapped(harmless(line), "", "  ", style);
 
-    std::size_t cautions = 0;
+    std::size_t cautions = 0, same_question = 0;
+    std::set<std::string> asked;
     for (const Finding& f : found) {
+        // One question often keeps several outcomes open: it is asked once.
+        if (f.outcome->verdict == Verdict::cannot_judge) {
+            const auto questions = rules::explain(s, judgement, *f.outcome).questions;
+            if (!questions.empty() && !questions.front().path.empty() &&
+                !asked.insert(questions.front().path).second) {
+                ++same_question;
+                continue;
+            }
+        }
         if (f.outcome->verdict == Verdict::caution && ++cautions > cautions_shown) continue;
         out += "\n" + finding_text(document, s, judgement, f, style);
     }
+    if (same_question > 0)
+        out += "\n" + wrapped(fmt::format("The same questions keep {} more outcome{} open.", same_question,
+                                          same_question == 1 ? "" : "s"),
+                              "", "", style);
     if (cautions > cautions_shown)
         out += "\n" + wrapped(fmt::format("{} more cautions are not shown here.", cautions - cautions_shown),
                               "", "", style);

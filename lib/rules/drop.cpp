@@ -9,6 +9,7 @@
 #include "network/ampacity.hpp"
 #include "network/conductor.hpp"
 #include "network/load_current.hpp"
+#include "rules/overload.hpp"
 #include "rules/support.hpp"
 
 namespace benchfeed::rules {
@@ -224,6 +225,8 @@ Explanation explain_drop(const Situation& s, const Outcome& outcome, const Limit
     const Voltage nominal =
         network::nominal_between(s.plan.supply_of(load), element.conductors.value_or(plan::Conductors{}));
     const Evaluated evaluated = evaluate(s, limit, set_of(s.plan, outcome.set).loads);
+    if (outcome.verdict == Verdict::cannot_judge && evaluated.unknown != plan::nowhere)
+        return ask_for_plate(s, outcome, evaluated.unknown);
     const bool volts = std::holds_alternative<Voltage>(outcome.value);
     const Measure bound =
         outcome.verdict == Verdict::fail || std::holds_alternative<std::monostate>(outcome.caution)

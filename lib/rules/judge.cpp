@@ -69,6 +69,13 @@ std::vector<const LoadPoint*> members(const Situation& s, std::span<const Index>
     return found;
 }
 
+/// A load that counts and whose current nobody knows.
+Index unknown_among(const std::vector<const LoadPoint*>& loads, const Weight& weight) {
+    for (const LoadPoint* load : loads)
+        if (!load->known() && in(unit::one, weight.of(*load)) > 0) return load->element;
+    return plan::nowhere;
+}
+
 bool any_factor_unknown(const std::vector<const LoadPoint*>& loads) {
     return std::any_of(loads.begin(), loads.end(),
                        [](const LoadPoint* load) { return !load->power_factor_known; });
@@ -78,6 +85,7 @@ Evaluated through(const Situation& s, const Limit& limit, Index element, std::sp
     Evaluated result;
     const auto loads = members(s, set_loads, element);
     result.arithmetic = any_factor_unknown(loads);
+    result.unknown = unknown_among(loads, limit.weight);
     double worst = 0;
     for (std::size_t c = 0; c < live_conductors; ++c) {
         std::vector<Plane> shares;
@@ -106,7 +114,10 @@ Evaluated largest_way(const Situation& s, const Limit& limit, std::span<const In
         if (!s.plan[child].plug.known() && !s.plan[child].plug.stated_unknown)
             continue;  // wired on behind the terminals
         Evaluated way = through(s, limit, child, set_loads);
-        if (number(way.value) > number(largest.value)) largest = std::move(way);
+        if (way.unknown != plan::nowhere) largest.unknown = way.unknown;
+        if (number(way.value) <= number(largest.value) && !largest.loads.empty()) continue;
+        way.unknown = largest.unknown;
+        largest = std::move(way);
     }
     return largest;
 }
@@ -138,6 +149,7 @@ Evaluated at_load(const Situation& s, const Limit& limit, std::span<const Index>
     const LoadPoint& here = s.network.loads[s.network.load_of[target]];
     const auto loads = members(s, set_loads, s.plan.supply_index_of(target));
     result.arithmetic = any_factor_unknown(loads);
+    result.unknown = unknown_among(loads, limit.weight);
     for (const LoadPoint* load : loads) result.loads.push_back(load->element);
     const Voltage nominal = network::nominal_between(s.plan.supply_of(target), here.conductors);
     const auto measure = [&](network::Extent extent) -> Measure {
@@ -170,6 +182,8 @@ Verdict verdict_of(const Limit& limit, const Measure& value) {
 /// An unknown length is tried at both ends of its range: the verdict stands if both agree.
 Verdict verdict_of(const Limit& limit, const Evaluated& evaluated) {
     const Verdict near = verdict_of(limit, evaluated.value);
+    // Without one of its loads a sum is too small: it can fail, but never be good.
+    if (evaluated.unknown != plan::nowhere && near != Verdict::fail) return Verdict::cannot_judge;
     if (std::holds_alternative<std::monostate>(evaluated.at_worst)) return near;
     return verdict_of(limit, evaluated.at_worst) == near ? near : Verdict::cannot_judge;
 }

@@ -16,6 +16,13 @@ std::vector<Index> loads_of(const Situation& s, const Outcome& outcome, const Li
     return evaluate(s, limit, set_of(s.plan, outcome.set).loads).loads;
 }
 
+Explanation ask_for_plate(const Situation& s, const Outcome& outcome, Index load) {
+    const plan::Element& element = s.plan[load];
+    return ask_for_rating(s, outcome, element.header, element.path() + ".plate",
+                          "What does " + element.words() + " draw?",
+                          "amps or watts on its plate, often underneath");
+}
+
 bool rests_on_memory(const Outcome& outcome) {
     return outcome.verdict == Verdict::cannot_judge && outcome.limit != plan::nowhere &&
            !outcome.ground.carries_ok();
@@ -179,7 +186,10 @@ Value bound_of(Working& working, const Situation& s, const Outcome& outcome, con
 Explanation explain_overload(const Situation& s, const Outcome& outcome, const Limit& limit,
                              const OverloadWords& w) {
     const std::string what = words(s, outcome.at, outcome.part);
-    const std::vector<Index> loads = loads_of(s, outcome, limit);
+    const Evaluated evaluated = evaluate(s, limit, set_of(s.plan, outcome.set).loads);
+    if (outcome.verdict == Verdict::cannot_judge && evaluated.unknown != plan::nowhere)
+        return ask_for_plate(s, outcome, evaluated.unknown);
+    const std::vector<Index>& loads = evaluated.loads;
     const auto* edge = std::get_if<Current>(&outcome.edge);
     const auto* caution = std::get_if<Current>(&outcome.caution);
     const bool by_caution = outcome.verdict == Verdict::caution && caution && in(unit::ampere, *caution) > 0;

@@ -31,6 +31,9 @@ Value sum_of(Working& working, const Situation& s, const std::vector<Index>& loa
 [[nodiscard]] Explanation ask_for_rating(const Situation& s, const Outcome& outcome, Span place,
                                          std::string path, std::string ask, std::string look);
 
+/// Explanation of a cannot judge for want of a load's current.
+[[nodiscard]] Explanation ask_for_plate(const Situation& s, const Outcome& outcome, Index load);
+
 /// An ok that would rest on a figure from memory or on a stand-in row, and is no ok for that.
 [[nodiscard]] bool rests_on_memory(const Outcome& outcome);
 /// Its explanation: "look it up in ...".

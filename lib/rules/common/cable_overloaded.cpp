@@ -47,6 +47,7 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit* limit) {
     Explanation e = explain_overload(
         s, o, *limit,
         {.rating = "", .source = iz.base.source, .place = cable_place(element), .limit_words = "as it lies"});
+    if (o.verdict == Verdict::cannot_judge) return e;
     for (const auto& factor : iz.factors) e.sources.push_back(factor.figure.source);
     if (iz.guidance) e.sources.push_back(iz.guidance->figure.source);
     if (o.verdict == Verdict::fail) {

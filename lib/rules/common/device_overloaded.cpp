@@ -75,25 +75,27 @@ Yield look(const Situation& s) {
 Explanation explain(const Situation& s, const Outcome& outcome, const Limit* limit) {
     const plan::Element& element = s.plan[outcome.at.index];
     if (outcome.part == Part::fuse) {
-        if (outcome.verdict == Verdict::cannot_judge)
+        if (outcome.verdict == Verdict::cannot_judge && outcome.limit == plan::nowhere)
             return ask_for_rating(s, outcome, place_of(element.plug, element), element.path() + ".fuse",
                                   "Which fuse sits in " + words(s, outcome.at, Part::plug) + "?",
                                   "printed on the fuse: open the plug");
         Explanation e = explain_overload(
             s, outcome, *limit, {.rating = to_text(*element.fuse), .source = {}, .place = element.fuse.span});
+        if (outcome.verdict == Verdict::cannot_judge) return e;
         e.consequence =
             "The fuse blows, or holds and the plug gets hot: a plug fuse may carry much more than its figure "
             "for half an hour.";
         return e;
     }
     const auto& device = *element.as<plan::Device>();
-    if (outcome.verdict == Verdict::cannot_judge)
+    if (outcome.verdict == Verdict::cannot_judge && outcome.limit == plan::nowhere)
         return ask_for_rating(s, outcome, place_of(device.rating, element), element.path() + ".rating",
                               "What is the rating of " + element.words() + "?",
                               "printed on its handle or front, behind the letter if it has one");
     Explanation e = explain_overload(
         s, outcome, *limit,
         {.rating = to_text(*device.rating), .source = {}, .place = place_of(device.rating, element)});
+    if (outcome.verdict == Verdict::cannot_judge) return e;
     if (outcome.variant == for_hours)
         e.consequence = "Loads that run for hours warm the device: it may trip on a hot day.";
     else

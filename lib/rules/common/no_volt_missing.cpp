@@ -109,13 +109,13 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
     e.consequence = o.variant == latched_cutter ? "When the supply returns, or somebody resets the breaker, "
                                                   "it starts with whoever's hands are there."
                                                 : "When the supply returns it starts by itself.";
+    const network::LoadPoint& point = s.network.loads[s.network.load_of[o.at.index]];
+    const std::string rating =
+        point.known() ? ", with a motor rating of at least " + to_text(point.current) : "";
     e.remedies = {
         {Cost::free,
          "until then: after any power cut or trip, switch off every tool before the supply returns"},
-        {Cost::cheap,
-         "fit a switch with no-volt release (no_volt = true) before its outlet, with a motor rating of at "
-         "least " +
-             to_text(s.network.loads[s.network.load_of[o.at.index]].current)}};
+        {Cost::cheap, "fit a switch with no-volt release (no_volt = true) before its outlet" + rating}};
     if (const tables::Table* table = s.tables.table(s.nec() ? "osha-woodworking" : "iec-60204-1")) {
         e.sources.push_back(table->cite());
     }

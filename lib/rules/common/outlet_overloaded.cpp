@@ -60,6 +60,7 @@ Explanation explain(const Situation& s, const Outcome& outcome, const Limit* lim
     }
     words.place = outlet.limit.written() ? outlet.limit.span : place_of(outlet.pattern, element);
     Explanation e = explain_overload(s, outcome, *limit, words);
+    if (outcome.verdict == Verdict::cannot_judge) return e;
     if (outcome.variant == 1) {
         if (s.practice().hot_contact_hours) e.sources.push_back(s.practice().hot_contact_hours->source);
         e.consequence =

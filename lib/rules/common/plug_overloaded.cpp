@@ -34,6 +34,7 @@ Explanation explain(const Situation& s, const Outcome& outcome, const Limit* lim
     Explanation e = explain_overload(
         s, outcome, *limit,
         {.rating = rating.written, .source = rating.source, .place = place_of(field, element)});
+    if (outcome.verdict == Verdict::cannot_judge) return e;
     if (outcome.variant == 1) {
         if (s.practice().hot_contact_hours) e.sources.push_back(s.practice().hot_contact_hours->source);
         e.consequence = capital(what) +

@@ -73,6 +73,7 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit* limit) {
     if (o.variant != unwound_mark && !cable.wound_limit.known())
         if (const auto third = threshold(s, "wound_reel")) words.source = third->source;
     Explanation e = explain_overload(s, o, *limit, words);
+    if (o.verdict == Verdict::cannot_judge) return e;
     if (o.variant == unwound_mark) {
         e.consequence = "Even unwound the cord of the reel is not made for that.";
         return e;

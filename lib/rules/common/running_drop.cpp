@@ -85,10 +85,7 @@ Yield look(const Situation& s) {
 Explanation explain(const Situation& s, const Outcome& o, const Limit* limit) {
     const plan::Element& element = s.plan[o.at.index];
     const network::LoadPoint& load = s.network.loads[s.network.load_of[o.at.index]];
-    if (!load.known())
-        return ask_for_rating(s, o, element.header, element.path() + ".plate",
-                              "What does " + element.words() + " draw?",
-                              "amps or watts on its plate, often underneath");
+    if (!load.known()) return ask_for_plate(s, o, o.at.index);
     Explanation e = explain_drop(s, o, *limit);
     const std::string name = element.words();
     if (o.variant == plate)

@@ -104,6 +104,7 @@ Explanation explain(const Situation& s, const Outcome& outcome, const Limit* lim
         words.rating.clear();
     }
     Explanation e = explain_overload(s, outcome, *limit, words);
+    if (outcome.verdict == Verdict::cannot_judge) return e;
     e.short_words = element.words() + " is not made for the motor behind it";
     e.consequence = outcome.verdict == Verdict::fail
                         ? "Starting a motor draws several times its amps: the contacts burn or weld, and "

@@ -30,13 +30,14 @@ Yield look(const Situation& s) {
 Explanation explain(const Situation& s, const Outcome& outcome, const Limit* limit) {
     const plan::Element& element = s.plan[outcome.at.index];
     const auto& sw = *element.as<plan::Switch>();
-    if (outcome.verdict == Verdict::cannot_judge)
+    if (outcome.verdict == Verdict::cannot_judge && outcome.limit == plan::nowhere)
         return ask_for_rating(s, outcome, place_of(sw.rating, element), element.path() + ".rating",
                               "What current is " + element.words() + " made for?",
                               "stamped on its side: 16(8) A reads 16 A, motors 8 A");
     Explanation e = explain_overload(
         s, outcome, *limit,
         {.rating = to_text(*sw.rating), .source = {}, .place = place_of(sw.rating, element)});
+    if (outcome.verdict == Verdict::cannot_judge) return e;
     e.consequence = outcome.verdict == Verdict::fail
                         ? "Its contacts burn or weld: then the machine cannot be switched off."
                         : "It works, with little left for another load behind this switch.";

@@ -91,6 +91,7 @@ Explanation explain(const Situation& s, const Outcome& outcome, const Limit* lim
         words = {.rating = "", .source = iz.base.source, .place = cable_place(element)};
     }
     Explanation e = explain_overload(s, outcome, *limit, words);
+    if (outcome.verdict == Verdict::cannot_judge) return e;
     if (outcome.verdict == Verdict::fail) {
         e.consequence = outcome.part == Part::whole
                             ? "The socket and the wires behind it heat; no device knows of them."

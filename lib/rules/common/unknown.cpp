@@ -24,7 +24,9 @@ Explanation explain(const Situation& s, const Outcome&, const Limit*) {
     e.headline = std::to_string(count) + (count == 1 ? " fact is not known" : " facts are not known");
     e.consequence = "What they decide is not judged. Nothing is guessed.";
     for (const Group& group : groups)
-        e.questions.push_back({group.key + ": " + group.paths, capital(group.meaning) + "?", group.look});
+        e.questions.push_back(
+            {group.count == 1 ? group.paths + "." + group.key : group.key + " of " + group.paths,
+             capital(group.meaning) + "?", group.look});
     return e;
 }
 

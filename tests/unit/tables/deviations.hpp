@@ -46,9 +46,9 @@ public:
         CHECK(told_ == cells);
         for (const auto& name : found_)
             CHECK_MESSAGE(listed_.contains(name), "deviates and is not listed: " << name);
-        for (const auto& [name, reason] : listed_)
-            CHECK_MESSAGE(found_.contains(name),
-                          "listed and no longer deviates: " << name << " (" << reason << ")");
+        for (const auto& entry : listed_)  // clang 14 cannot capture a structured binding
+            CHECK_MESSAGE(found_.contains(entry.first),
+                          "listed and no longer deviates: " << entry.first << " (" << entry.second << ")");
     }
 
 private:
