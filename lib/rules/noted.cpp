@@ -1,6 +1,7 @@
 #include "rules/noted.hpp"
 
 #include <algorithm>
+#include <unordered_map>
 
 #include "network/ampacity.hpp"
 #include "plan/fields.hpp"
@@ -16,16 +17,22 @@ bool ends_with(std::string_view path, std::string_view end) {
     return path.size() > end.size() && path.ends_with(end);
 }
 
+/// Elements by path, so that a large plan is walked once.
+using ByPath = std::unordered_map<std::string, Index>;
+
+ByPath elements_by_path(const Situation& s) {
+    ByPath map;
+    for (Index i = 0; i < s.plan.elements.size(); ++i) map.emplace(s.plan[i].path(), i);
+    return map;
+}
+
 /// The element of a path "kind.NAME....", or nullptr.
-const plan::Element* element_of(const Situation& s, const std::string& path, Index* index) {
-    const auto second = path.find('.', path.find('.') + 1);
-    const std::string head = path.substr(0, second);
-    for (Index i = 0; i < s.plan.elements.size(); ++i)
-        if (s.plan[i].path() == head) {
-            *index = i;
-            return &s.plan[i];
-        }
-    return nullptr;
+const plan::Element* element_of(const Situation& s, const ByPath& elements, const std::string& path,
+                                Index* index) {
+    const auto found = elements.find(path.substr(0, path.find('.', path.find('.') + 1)));
+    if (found == elements.end()) return nullptr;
+    *index = found->second;
+    return &s.plan[found->second];
 }
 
 /// Questions that hang on something else in the plan: a method on a fixed cable, a letter on a breaker.
@@ -82,6 +89,7 @@ void add(std::vector<Group>& groups, const Located& field, const std::string& va
 
 Noted noted(const Situation& s) {
     Noted result;
+    const ByPath elements = elements_by_path(s);
     for (const Located& field : plan::all_slots(s.plan)) {
         if (plan::is_assumed(field.slot.ref)) {
             add(result.assumed, field, plan::value_text(field.slot.ref));
@@ -89,7 +97,7 @@ Noted noted(const Situation& s) {
         }
         if (plan::is_known(field.slot.ref)) continue;
         Index index = plan::nowhere;
-        const plan::Element* e = element_of(s, field.path, &index);
+        const plan::Element* e = element_of(s, elements, field.path, &index);
         const bool us_loop =
             s.nec() && ends_with(field.path, ".loop_impedance");  // the NEC sets no limit to it
         const bool as_found =
@@ -106,6 +114,22 @@ Noted noted(const Situation& s) {
                                     "underneath or at the back of the tool", 1});
     }
     return result;
+}
+
+Yield caution_for(const std::vector<Group>& groups) {
+    Yield yield;
+    if (groups.empty()) return yield;
+    Outcome o;
+    o.verdict = Verdict::caution;
+    o.basis = Basis::practice;
+    yield.outcomes.push_back(o);
+    return yield;
+}
+
+std::size_t count_of(const std::vector<Group>& groups) {
+    std::size_t count = 0;
+    for (const Group& group : groups) count += group.count;
+    return count;
 }
 
 }  // namespace benchfeed::rules

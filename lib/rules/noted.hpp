@@ -24,4 +24,9 @@ struct Noted {
 
 [[nodiscard]] Noted noted(const Situation& situation);
 
+/// One caution of the plan as a whole, if there is anything to list.
+[[nodiscard]] Yield caution_for(const std::vector<Group>& groups);
+/// How many fields the groups hold.
+[[nodiscard]] std::size_t count_of(const std::vector<Group>& groups);
+
 }  // namespace benchfeed::rules

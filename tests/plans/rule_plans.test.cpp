@@ -5,16 +5,13 @@
 
 #include "plans/expectations.hpp"
 #include "report/style.hpp"
+#include "support/judged.hpp"
 
 using namespace benchfeed;
+using test::catalogue;
 using namespace benchfeed::test;
 
 namespace {
-
-const tables::Catalogue& catalogue() {
-    static const tables::Catalogue all;
-    return all;
-}
 
 void check_plan(const std::filesystem::path& path) {
     CAPTURE(path.filename().string());

@@ -5,18 +5,16 @@
 #include "check.hpp"
 #include "network/ampacity.hpp"
 #include "network/conductor.hpp"
+#include "support/judged.hpp"
 #include "support/prints_as.hpp"
 
 using namespace benchfeed;
 using test::agrees;
+using test::catalogue;
 using test::prints_as;
 
 namespace {
 
-const tables::Catalogue& catalogue() {
-    static const tables::Catalogue all;
-    return all;
-}
 double cell(const char* table, const char* size, const char* column) {
     const auto* t = catalogue().table(table);
     REQUIRE(t != nullptr);

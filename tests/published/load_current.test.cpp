@@ -5,18 +5,15 @@
 #include "check.hpp"
 #include "network/ampacity.hpp"
 #include "network/load_current.hpp"
+#include "support/judged.hpp"
 #include "support/prints_as.hpp"
 
 using namespace benchfeed;
 using test::agrees;
+using test::catalogue;
 using test::prints_as;
 
 namespace {
-
-const tables::Catalogue& catalogue() {
-    static const tables::Catalogue all;
-    return all;
-}
 
 /// The load current of a plate in a region.
 network::LoadCurrent current_of(const std::string& region, const std::string& system,

@@ -6,20 +6,13 @@ namespace benchfeed::rules {
 namespace {
 
 Yield look(const Situation& s) {
-    Yield yield;
-    if (noted(s).assumed.empty()) return yield;
-    Outcome o;
-    o.verdict = Verdict::caution;
-    o.basis = Basis::practice;
-    yield.outcomes.push_back(o);
-    return yield;
+    return caution_for(noted(s).assumed);
 }
 
 Explanation explain(const Situation& s, const Outcome&, const Limit*) {
     Explanation e;
     const auto groups = noted(s).assumed;
-    std::size_t count = 0;
-    for (const Group& group : groups) count += group.count;
+    const std::size_t count = count_of(groups);
     e.headline = std::to_string(count) + (count == 1 ? " value is assumed" : " values are assumed");
     e.consequence = "Every figure stands on them: write them into the plan, or correct them.";
     for (const Group& group : groups)

@@ -7,20 +7,13 @@ namespace benchfeed::rules {
 namespace {
 
 Yield look(const Situation& s) {
-    Yield yield;
-    if (noted(s).asked.empty()) return yield;
-    Outcome o;
-    o.verdict = Verdict::caution;
-    o.basis = Basis::practice;
-    yield.outcomes.push_back(o);
-    return yield;
+    return caution_for(noted(s).asked);
 }
 
 Explanation explain(const Situation& s, const Outcome&, const Limit*) {
     Explanation e;
     const auto groups = noted(s).asked;
-    std::size_t count = 0;
-    for (const Group& group : groups) count += group.count;
+    const std::size_t count = count_of(groups);
     e.headline = std::to_string(count) + (count == 1 ? " fact is not known" : " facts are not known");
     e.consequence = "What they decide is not judged. Nothing is guessed.";
     for (const Group& group : groups)

@@ -5,15 +5,13 @@
 #include "check.hpp"
 #include "plan/fields.hpp"
 #include "plans/expectations.hpp"
+#include "support/judged.hpp"
 
 using namespace benchfeed;
+using test::catalogue;
 
 namespace {
 
-const tables::Catalogue& catalogue() {
-    static const tables::Catalogue all;
-    return all;
-}
 plan::Plan read(const std::string& content, const std::vector<plan::Override>& overrides = {}) {
     auto reading = plan::read_plan(text::Document("p.toml", content), plan_words(catalogue()), overrides);
     for (const auto& problem : reading.problems) FAIL_CHECK(problem.message);

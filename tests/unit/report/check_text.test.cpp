@@ -4,15 +4,13 @@
 #include "report/check_text.hpp"
 #include "report/tables_text.hpp"
 #include "rules/summary.hpp"
+#include "support/judged.hpp"
 
 using namespace benchfeed;
+using test::catalogue;
 
 namespace {
 
-const tables::Catalogue& catalogue() {
-    static const tables::Catalogue all;
-    return all;
-}
 std::string report_of(const std::string& path, const std::string& content, std::size_t width = 80,
                       bool colour = false) {
     const text::Document document(path, content);

@@ -6,16 +6,14 @@
 
 #include "check.hpp"
 #include "network/ampacity.hpp"
+#include "support/judged.hpp"
 #include "support/prints_as.hpp"
 
 using namespace benchfeed;
+using test::catalogue;
+using test::judged;
 
 namespace {
-
-const tables::Catalogue& catalogue() {
-    static const tables::Catalogue all;
-    return all;
-}
 
 struct Random {
     std::mt19937 engine;
@@ -56,13 +54,6 @@ std::string bench(Random& random, const char* system, int loads) {
         plan += " }\n";
     }
     return plan;
-}
-
-Judged judged(const std::string& plan) {
-    auto result = check(text::Document("random.toml", plan), catalogue());
-    if (const auto* problems = std::get_if<Diagnostics>(&result))
-        FAIL(problems->front().message << "\n" << plan);
-    return std::move(std::get<Judged>(result));
 }
 
 }  // namespace
