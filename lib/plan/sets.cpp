@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <map>
+#include <set>
 
 #include "base/quantity_text.hpp"
 #include "plan/reading.hpp"
@@ -10,6 +11,8 @@
 namespace benchfeed::plan {
 
 namespace {
+
+constexpr std::size_t most_sets = 1000;
 
 const Load& load_of(const Plan& plan, Index i) {
     return *plan[i].as<Load>();
@@ -43,45 +46,79 @@ Index branch_towards(const Plan& plan, Index top, Index below) {
     return nowhere;
 }
 
-std::optional<Conflict> conflict_in(const Plan& plan, const std::vector<Index>& loads) {
-    std::map<Index, int> plugged;     // loads at one outlet
-    std::map<Index, Index> position;  // changeover switch -> its branch in use
-    for (const Index load : loads) {
-        const Index outlet = plan[load].parent;
-        if (outlet != nowhere && plan[outlet].kind == Kind::outlet) {
-            int others = 0;
-            for (const Index child : plan[outlet].children)
-                others += plan[child].kind != Kind::load && plan[child].plug.written();
-            if (++plugged[outlet] + others > plan[outlet].as<Outlet>()->ways.value_or(1))
-                return Conflict{outlet, false};
-        }
-        for (Index up = outlet; up != nowhere; up = plan[up].parent) {
-            const auto* sw = plan[up].as<Switch>();
+/// Which ways and positions are taken; loads are added one by one.
+class Occupancy {
+public:
+    explicit Occupancy(const Plan& plan) : plan_(plan) {}
+
+    /// Take the place of a load; what stands in its way otherwise, and then nothing is taken.
+    std::optional<Conflict> take(Index load) {
+        const Index outlet = plan_[load].parent;
+        const bool plugged = outlet != nowhere && plan_[outlet].kind == Kind::outlet;
+        if (plugged && used_ways(outlet) >= plan_[outlet].as<Outlet>()->ways.value_or(1))
+            return Conflict{outlet, false};
+        std::vector<std::pair<Index, Index>> positions;
+        for (Index up = outlet; up != nowhere; up = plan_[up].parent) {
+            const auto* sw = plan_[up].as<Switch>();
             if (!sw || !sw->changeover.is(true)) continue;
-            const Index branch = branch_towards(plan, up, load);
-            const auto [it, fresh] = position.emplace(up, branch);
-            if (!fresh && it->second != branch) return Conflict{up, true};
+            const Index branch = branch_towards(plan_, up, load);
+            const auto there = position_.find(up);
+            if (there != position_.end() && there->second != branch) return Conflict{up, true};
+            positions.emplace_back(up, branch);
         }
+        if (plugged) ++plugged_[outlet];
+        position_.insert(positions.begin(), positions.end());
+        return std::nullopt;
     }
-    return std::nullopt;
+
+private:
+    int used_ways(Index outlet) const {
+        int used = 0;
+        for (const Index child : plan_[outlet].children)
+            used += plan_[child].kind != Kind::load && plan_[child].plug.written();
+        const auto there = plugged_.find(outlet);
+        return used + (there == plugged_.end() ? 0 : there->second);
+    }
+
+    const Plan& plan_;
+    std::map<Index, int> plugged_;     ///< loads at one outlet
+    std::map<Index, Index> position_;  ///< changeover switch -> its branch in use
+};
+
+/// Those of the loads that can run together, the first ones first; `conflict` takes the first that cannot.
+std::vector<Index> compatible(const Plan& plan, const std::vector<Index>& loads,
+                              std::optional<Conflict>* conflict = nullptr) {
+    Occupancy occupancy(plan);
+    std::vector<Index> fitting;
+    for (const Index load : loads) {
+        const auto found = occupancy.take(load);
+        if (!found) fitting.push_back(load);
+        if (found && conflict && !*conflict) *conflict = found;
+    }
+    return fitting;
 }
+
+/// Who starts without being asked.
+struct Starters {
+    std::vector<Index> by_themselves;
+    std::multimap<Index, Index> with;  ///< load -> one that it starts
+
+    [[nodiscard]] std::vector<Index> started_by(Index load) const {
+        std::vector<Index> started;
+        for (auto [it, end] = with.equal_range(load); it != end; ++it) started.push_back(it->second);
+        return started;
+    }
+};
 
 /// Loads that join by themselves: self-starting ones, those started by a member or starting one, and the
 /// machine in whose socket a member is plugged.
-std::vector<Index> closed(const Plan& plan, std::vector<Index> loads,
-                          const std::vector<Index>& self_starting) {
-    for (const Index load : self_starting)
-        if (!holds(loads, load)) {
-            loads.push_back(load);
-            if (conflict_in(plan, loads)) loads.pop_back();  // another tool has its way, so it is unplugged
-        }
-    std::vector<std::vector<Index>> starts(plan.elements.size());
-    for (Index i = 0; i < plan.elements.size(); ++i)
-        if (const auto* load = plan[i].as<Load>(); load && load->starts_with_index != nowhere)
-            starts[load->starts_with_index].push_back(i);
+std::vector<Index> closed(const Plan& plan, std::vector<Index> loads, const Starters& starters) {
+    for (const Index load : starters.by_themselves)
+        if (!holds(loads, load)) loads.push_back(load);
+    loads = compatible(plan, loads);  // where another tool has its way, a self-starting one is unplugged
     for (std::size_t at = 0; at < loads.size(); ++at) {
         const Index load = loads[at];
-        for (const Index started : starts[load])
+        for (const Index started : starters.started_by(load))
             if (!holds(loads, started)) loads.push_back(started);
         const Index outlet = plan[load].parent;
         const Index carrier = outlet == nowhere ? nowhere : plan[outlet].parent;
@@ -115,36 +152,38 @@ void tell_conflict(Context& context, const Plan& plan, const Together& set, cons
 }
 
 /// A load in no declared set: with all extractors and lights that can run with it.
-std::vector<Index> usual_company(const Plan& plan, Index load, const std::vector<Index>& all) {
+std::vector<Index> usual_company(const Plan& plan, Index load, const std::vector<Index>& company) {
     std::vector<Index> loads{load};
-    for (const Index other : all) {
-        const auto& kind = load_of(plan, other).kind;
-        if (other == load || !(kind.is(LoadKind::extractor) || kind.is(LoadKind::light))) continue;
-        loads.push_back(other);
-        if (conflict_in(plan, loads)) loads.pop_back();
-    }
-    return loads;
+    for (const Index other : company)
+        if (other != load) loads.push_back(other);
+    return compatible(plan, loads);
 }
 
-void add_assumed_sets(Plan& plan, const std::vector<Index>& all, const std::vector<Index>& self_starting) {
-    std::vector<Index> placed;
-    for (const RunSet& set : plan.sets) placed.insert(placed.end(), set.loads.begin(), set.loads.end());
+void add_assumed_sets(Context& context, Plan& plan, const std::vector<Index>& all, const Starters& starters) {
+    std::set<Index> placed;
+    for (const RunSet& set : plan.sets) placed.insert(set.loads.begin(), set.loads.end());
     const auto is_company = [&](Index i) {
         return load_of(plan, i).kind.is(LoadKind::extractor) || load_of(plan, i).kind.is(LoadKind::light);
     };
+    std::vector<Index> company;
+    std::copy_if(all.begin(), all.end(), std::back_inserter(company), is_company);
     // Tools first: an extractor or lamp that stands in one of their sets needs none of its own.
-    for (const bool company : {false, true})
+    for (const bool for_company : {false, true})
         for (const Index load : all) {
-            if (is_company(load) != company || holds(placed, load)) continue;
+            if (is_company(load) != for_company || placed.contains(load)) continue;
+            if (plan.sets.size() == most_sets)
+                return context.fault(
+                    "together",
+                    fmt::format("more than {} sets: each load in no set has one of its own", most_sets),
+                    {{plan[load].header, "this load"}},
+                    "[[together]] for the loads that really run together");
             RunSet set;
             set.name = plan[load].name;
             set.assumed = true;
-            set.loads = closed(plan, usual_company(plan, load, all), self_starting);
-            if (company) placed.insert(placed.end(), set.loads.begin(), set.loads.end());
+            set.loads = closed(plan, usual_company(plan, load, company), starters);
+            for (const Index member : set.loads)
+                if (is_company(member)) placed.insert(member);
             plan.sets.push_back(std::move(set));
-            if (!company)
-                for (const Index member : plan.sets.back().loads)
-                    if (is_company(member)) placed.push_back(member);
         }
 }
 
@@ -152,11 +191,7 @@ void add_assumed_sets(Plan& plan, const std::vector<Index>& all, const std::vect
 std::vector<Index> everything_of(const Plan& plan, std::vector<Index> all) {
     std::stable_sort(all.begin(), all.end(),
                      [&](Index a, Index b) { return size_of(plan, a) > size_of(plan, b); });
-    std::vector<Index> loads;
-    for (const Index load : all) {
-        loads.push_back(load);
-        if (conflict_in(plan, loads)) loads.pop_back();
-    }
+    std::vector<Index> loads = compatible(plan, all);
     std::sort(loads.begin(), loads.end());
     return loads;
 }
@@ -165,21 +200,25 @@ std::vector<Index> everything_of(const Plan& plan, std::vector<Index> all) {
 
 void make_sets(Context& context, Plan& plan) {
     const std::vector<Index> all = all_loads(plan);
-    std::vector<Index> self_starting;
-    for (const Index load : all)
-        if (load_of(plan, load).self_starting.is(true) || load_of(plan, load).self_starting.stated_unknown)
-            self_starting.push_back(load);
+    Starters starters;
+    for (const Index load : all) {
+        const Load& what = load_of(plan, load);
+        if (what.self_starting.is(true) || what.self_starting.stated_unknown)
+            starters.by_themselves.push_back(load);
+        if (what.starts_with_index != nowhere) starters.with.emplace(what.starts_with_index, load);
+    }
     for (Index t = 0; t < plan.together.size(); ++t) {
         const Together& together = plan.together[t];
-        if (const auto conflict = conflict_in(plan, together.load_indices))
-            tell_conflict(context, plan, together, *conflict);
+        std::optional<Conflict> conflict;
+        (void)compatible(plan, together.load_indices, &conflict);
+        if (conflict) tell_conflict(context, plan, together, *conflict);
         RunSet set;
         set.name = together.name.value_or("");
         set.declared = t;
-        set.loads = closed(plan, together.load_indices, self_starting);
+        set.loads = closed(plan, together.load_indices, starters);
         plan.sets.push_back(std::move(set));
     }
-    add_assumed_sets(plan, all, self_starting);
+    add_assumed_sets(context, plan, all, starters);
     plan.everything.name = "everything";
     plan.everything.loads = everything_of(plan, all);
 }
