@@ -64,6 +64,7 @@ Branch branch_of(const Plan& plan, const tables::Catalogue& tables, Family famil
                           : conductor_data(tables, family, plan.stocks[cable.stock_index]);
     if (!data) {
         branch.known = false;
+        branch.no_resistance = true;
         return branch;
     }
     branch.table_resistance = data->table;
@@ -93,6 +94,7 @@ void take_measured(const Plan& plan, Network& network, Index outlet, Impedance m
         network.branches[up].impedance = {};
         network.branches[up].far_end = {};
         network.branches[up].known = true;
+        network.branches[up].no_resistance = false;
     }
     const auto half = rectangular(Impedance(after * 0.5), 0.0 * unit::ohm);
     const auto pair = pair_of(plan[outlet].conductors.value_or(plan::Conductors{}));
@@ -137,6 +139,7 @@ void assume_house_run(const Plan& plan, const tables::Catalogue& tables, Network
     const auto data = stock ? conductor_data(tables, network.practice.family, *stock) : std::nullopt;
     Branch& branch = network.branches[outlet];
     branch.known = false;
+    branch.no_resistance = !data.has_value();
     if (!data) return;
     branch.resistance = data->resistance;
     if (data->reactance) branch.reactance = data->reactance->value;

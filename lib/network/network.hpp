@@ -49,7 +49,8 @@ struct LoadPoint {
 /// The cable that feeds an element, as its conductors. No cable: all impedances are zero.
 struct Branch {
     bool cable = false;
-    bool measured = false;  ///< a reading at the outlet stands for everything from the panel to it
+    bool no_resistance = false;  ///< no table gives the resistance: any drop through it is too small
+    bool measured = false;       ///< a reading at the outlet stands for everything from the panel to it
     bool known =
         true;  ///< false: the length is not known; `impedance` takes the least, `far_end` the greatest
     plan::Conductors conductors;

@@ -119,10 +119,8 @@ void resolve_stocks(Context& context, Plan& plan, const Names& names) {
     }
 }
 
-void resolve_loads(Context& context, const Plan& plan, const Names& names,
-                   const Field<std::vector<std::string>>& field, std::vector<Index>& into,
-                   const std::string& path) {
-    (void)plan;
+void resolve_loads(Context& context, const Names& names, const Field<std::vector<std::string>>& field,
+                   std::vector<Index>& into, const std::string& path) {
     if (!field.known()) return;
     if (field->empty())
         context.fault(path, fmt::format("{} is empty", path), {{field.span, ""}}, "at least one name");
@@ -146,8 +144,8 @@ void resolve_sets(Context& context, Plan& plan, const Names& names) {
     std::vector<std::string> seen;
     for (Together& t : plan.together) {
         const std::string path = "together." + t.name.value_or("");
-        resolve_loads(context, plan, names, t.loads, t.load_indices, path + ".loads");
-        resolve_loads(context, plan, names, t.start_order, t.start_indices, path + ".start_order");
+        resolve_loads(context, names, t.loads, t.load_indices, path + ".loads");
+        resolve_loads(context, names, t.start_order, t.start_indices, path + ".start_order");
         if (!t.name.known()) continue;
         if (*t.name == "everything")
             context.fault(path + ".name", "\"everything\" is the name of all loads at once",

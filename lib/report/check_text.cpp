@@ -60,12 +60,11 @@ std::string sentence(std::string text) {
     return text;
 }
 
-std::string title_line(const rules::Situation& s, const Finding& f, const Style& style) {
+std::string title_line(const Finding& f, const Style& style) {
     const rules::Rule& rule = rules::registry()[f.outcome->rule];
     const std::string verdict(rules::words(f.outcome->verdict));
     std::string rest = fmt::format(" {} ({})", rule.id, rules::words(f.outcome->basis));
     if (f.outcome->verdict == Verdict::cannot_judge) rest = fmt::format(" {}", rule.id);
-    (void)s;
     return inked(verdict, ink_of(f.outcome->verdict), style) + rest + "\n";
 }
 
@@ -82,7 +81,7 @@ std::string questions_text(const Explanation& e, const Style& style) {
 std::string finding_text(const text::Document& document, const rules::Situation& s,
                          const rules::Judgement& judgement, const Finding& f, const Style& style) {
     const Explanation e = rules::explain(s, judgement, *f.outcome);
-    std::string out = title_line(s, f, style);
+    std::string out = title_line(f, style);
     out += wrapped(harmless(sentence(e.headline)), "  ", "  ", style);
     std::string also;
     for (const auto set : f.also)
@@ -123,7 +122,7 @@ std::string caution_line(const Style& style) {
 std::string check_text(const text::Document& document, const rules::Situation& s,
                        const rules::Judgement& judgement, const Style& style,
                        const CheckTextOptions& options) {
-    const auto found = rules::findings(s, judgement);
+    const auto found = rules::findings(judgement);
     const Verdict worst = found.empty() ? Verdict::ok : found.front().outcome->verdict;
     // The sentence is broken first and inked after: colour has no width.
     std::string out;

@@ -227,6 +227,15 @@ Explanation explain_drop(const Situation& s, const Outcome& outcome, const Limit
     const Evaluated evaluated = evaluate(s, limit, set_of(s.plan, outcome.set).loads);
     if (outcome.verdict == Verdict::cannot_judge && evaluated.unknown != plan::nowhere)
         return ask_for_plate(s, outcome, evaluated.unknown);
+    if (outcome.verdict == Verdict::cannot_judge && evaluated.no_resistance != plan::nowhere) {
+        const Index at = evaluated.no_resistance;
+        const plan::Element& cable = s.plan[at];
+        const std::string path = cable.cable ? cable.path() + ".cable.stock" : cable.path() + ".cable";
+        return ask_for_rating(s, outcome, cable.cable ? cable_place(cable) : cable.header, path,
+                              "What is " + words(s, at_element(at), Part::cable) +
+                                  " made of? No table here gives its resistance",
+                              "printed along the sheath; or a meter's line impedance at the outlet");
+    }
     const bool volts = std::holds_alternative<Voltage>(outcome.value);
     const Measure bound =
         outcome.verdict == Verdict::fail || std::holds_alternative<std::monostate>(outcome.caution)

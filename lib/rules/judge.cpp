@@ -157,6 +157,8 @@ Evaluated at_load(const Situation& s, const Limit& limit, std::span<const Index>
         if (limit.reach.kind == Reach::Kind::left_at) return left;
         return Ratio((nominal - left) / nominal);
     };
+    for (const Index branch : network::unknown_branches(s.plan, s.network, target))
+        if (s.network.branches[branch].no_resistance) result.no_resistance = branch;
     result.value = measure(network::Extent::near_end);
     if (!network::unknown_branches(s.plan, s.network, target).empty())
         result.at_worst = measure(network::Extent::far_end);
@@ -182,8 +184,9 @@ Verdict verdict_of(const Limit& limit, const Measure& value) {
 /// An unknown length is tried at both ends of its range: the verdict stands if both agree.
 Verdict verdict_of(const Limit& limit, const Evaluated& evaluated) {
     const Verdict near = verdict_of(limit, evaluated.value);
-    // Without one of its loads a sum is too small: it can fail, but never be good.
-    if (evaluated.unknown != plan::nowhere && near != Verdict::fail) return Verdict::cannot_judge;
+    // Without one of its loads or cables a sum is too small: it can fail, but never be good.
+    const bool incomplete = evaluated.unknown != plan::nowhere || evaluated.no_resistance != plan::nowhere;
+    if (incomplete && near != Verdict::fail) return Verdict::cannot_judge;
     if (std::holds_alternative<std::monostate>(evaluated.at_worst)) return near;
     return verdict_of(limit, evaluated.at_worst) == near ? near : Verdict::cannot_judge;
 }

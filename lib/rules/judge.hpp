@@ -10,9 +10,10 @@ namespace benchfeed::rules {
 struct Evaluated {
     Measure value;
     Measure at_worst;  ///< with every unknown length at the far end of its range; monostate: none is unknown
-    bool arithmetic = false;        ///< magnitudes were added, since a power factor is not known
-    Index unknown = plan::nowhere;  ///< a load among them whose current nobody knows
-    std::vector<Index> loads;       ///< element indices of the loads that count, in plan order
+    bool arithmetic = false;              ///< magnitudes were added, since a power factor is not known
+    Index unknown = plan::nowhere;        ///< a load among them whose current nobody knows
+    Index no_resistance = plan::nowhere;  ///< a cable on the way of which no table gives the resistance
+    std::vector<Index> loads;             ///< element indices of the loads that count, in plan order
 };
 [[nodiscard]] Evaluated evaluate(const Situation& situation, const Limit& limit,
                                  std::span<const Index> set_loads);

@@ -36,7 +36,7 @@ Explanation explain(const Situation& s, const Judgement& judgement, const Outcom
     return e;
 }
 
-std::vector<Finding> findings(const Situation& s, const Judgement& judgement) {
+std::vector<Finding> findings(const Judgement& judgement) {
     std::vector<Finding> found;
     const auto worse = [&](const Outcome& a, const Outcome& b) {
         if (a.verdict != b.verdict) return a.verdict > b.verdict;
@@ -62,12 +62,11 @@ std::vector<Finding> findings(const Situation& s, const Judgement& judgement) {
     }
     std::stable_sort(found.begin(), found.end(),
                      [&](const Finding& a, const Finding& b) { return worse(*a.outcome, *b.outcome); });
-    (void)s;
     return found;
 }
 
 std::string headline(const Situation& s, const Judgement& judgement) {
-    const auto found = findings(s, judgement);
+    const auto found = findings(judgement);
     const auto is = [&](const Finding& f, Verdict verdict) { return f.outcome->verdict == verdict; };
     const auto count = [&](Verdict verdict) {
         return std::count_if(found.begin(), found.end(), [&](const Finding& f) { return is(f, verdict); });

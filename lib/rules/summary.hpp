@@ -26,7 +26,7 @@ struct Finding {
     const Outcome* outcome = nullptr;
     std::vector<Index> also;  ///< further sets with the same finding
 };
-[[nodiscard]] std::vector<Finding> findings(const Situation& situation, const Judgement& judgement);
+[[nodiscard]] std::vector<Finding> findings(const Judgement& judgement);
 
 /// How bad a harm is: fire first, then shock, then a tool that starts by itself.
 [[nodiscard]] int rank(Harm harm);

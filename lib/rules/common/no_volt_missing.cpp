@@ -47,11 +47,8 @@ Outcome judge_load(const Situation& s, Index i) {
         o.variant = latched_cutter;
         return o;
     }
-    if (cutter || cutter_unknown) {  // whether it stays on, can cut or has a release is not known
-        if (cutter_unknown && release == Release::none && load.latched.is(true))
-            return undecided(o.at, Part::whole, asked);
-        return undecided(o.at, Part::whole, asked);
-    }
+    // Whether it stays on, can cut, or has a release is not known.
+    if (cutter || cutter_unknown) return undecided(o.at, Part::whole, asked);
     o.verdict = Verdict::caution;
     o.basis = Basis::practice;
     o.variant = latched_other;
