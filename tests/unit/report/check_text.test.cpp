@@ -1,5 +1,7 @@
 #include <doctest/doctest.h>
 
+#include <regex>
+
 #include "plans/expectations.hpp"
 #include "report/check_text.hpp"
 #include "report/tables_text.hpp"
@@ -70,6 +72,25 @@ TEST_CASE("every report fits 80 columns, and a page of every rule and table does
              {"Why it hurts", "How it is judged", "What it cannot see", "Example", "Sources"})
             CHECK(page.find(std::string("\n") + part + "\n") != std::string::npos);
     }
+}
+
+TEST_CASE("the tables that a page names are there") {
+    std::size_t named = 0;
+    for (const auto& rule : rules::registry()) {
+        const std::string page(rules::page(rule.id));
+        const std::string sources = page.substr(page.find("## Sources"));
+        const std::regex lists("tables? ([a-z0-9-]+(?:(?:, | and )[a-z0-9-]+)*)"), ids("[a-z0-9-]+");
+        for (std::sregex_iterator list(sources.begin(), sources.end(), lists), end; list != end; ++list) {
+            const std::string text = (*list)[1];
+            for (std::sregex_iterator id(text.begin(), text.end(), ids); id != end; ++id) {
+                if (id->str() == "and") continue;
+                CAPTURE(std::string(rule.id));
+                CHECK_MESSAGE(catalogue().table(id->str()) != nullptr, id->str());
+                ++named;
+            }
+        }
+    }
+    CHECK(named >= 35);
 }
 
 TEST_CASE("nothing promises what no plan can show") {
