@@ -241,7 +241,7 @@ void read_fields(Context& context, const text::Table& table, std::vector<Slot> s
         std::vector<std::string> known(inner.begin(), inner.end());
         for (const Slot& s : slots) known.emplace_back(s.info.key);
         const std::string near = nearest(entry.key, known);
-        if (!near.empty()) context.excused.insert(path + "." + near);
+        if (!near.empty()) context.excused.insert(fmt::format("{}.{}", path, near));
         context.fault(path + "." + entry.key, fmt::format("{} has no field {}", path, entry.key),
                       {{entry.key_span, ""}}, near.empty() ? "" : fmt::format("{}, if that was meant", near));
     }

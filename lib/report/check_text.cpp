@@ -24,7 +24,6 @@ Ink ink_of(Verdict verdict) {
         case Verdict::fail:
             return Ink::bad;
         case Verdict::cannot_judge:
-            return Ink::doubtful;
         case Verdict::caution:
             return Ink::doubtful;
         case Verdict::ok:
