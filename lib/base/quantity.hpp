@@ -47,6 +47,7 @@ using JouleIntegral = bu::quantity<bu::multiply_typeof_helper<
 using CurrentPhasor = bu::quantity<bu::si::current, std::complex<double>>;
 using VoltagePhasor = bu::quantity<bu::si::electric_potential, std::complex<double>>;
 using ComplexImpedance = bu::quantity<bu::si::resistance, std::complex<double>>;
+using ComplexPower = bu::quantity<bu::si::power, std::complex<double>>;  ///< P + jQ [W, var]
 
 /// Units to multiply a number with and to hand to in(). Each is a quantity of size one.
 namespace unit {
