@@ -41,7 +41,17 @@ std::array<Ratio, live_conductors> passes_of(const Element& element) {
     return passes;
 }
 
+/// The protective conductor goes on with the current; beside a switch that hangs on its own cable it stays
+/// at the box.
+Ratio protective_passes_of(const Element& element) {
+    const auto* sw = element.as<plan::Switch>();
+    if (sw && !sw->wiring.is(plan::Wiring::in_line)) return 0.0 * unit::one;
+    return (element.cable->ring.value_or(false) ? 0.25 : 1.0) * unit::one;
+}
+
 void fill(Branch& branch, Length near, Length far) {
+    branch.length = near;
+    branch.length_most = far;
     const auto along = [&](Length length, std::size_t c) {
         return rectangular(Impedance(branch.resistance * length * branch.passes[c]),
                            Impedance(branch.reactance * length * branch.passes[c]));
@@ -58,6 +68,7 @@ Branch branch_of(const Plan& plan, const tables::Catalogue& tables, Family famil
     if (!element.cable) return branch;
     branch.cable = true;
     branch.passes = passes_of(element);
+    branch.protective_passes = protective_passes_of(element);
     const plan::Cable& cable = *element.cable;
     const auto data = cable.stock_index == plan::nowhere
                           ? std::nullopt
@@ -73,13 +84,14 @@ Branch branch_of(const Plan& plan, const tables::Catalogue& tables, Family famil
     branch.conductor_temperature = data->temperature;
     branch.resistance = data->resistance;
     if (data->reactance) branch.reactance = data->reactance->value;
+    branch.line = {data->cold, data->resistance};
+    if (const auto core = protective_data(tables, family, plan.stocks[cable.stock_index]))
+        branch.protective = Core{core->cold, core->resistance};
     if (cable.length.known()) {
-        branch.length = *cable.length;
-        fill(branch, branch.length, branch.length);
+        fill(branch, *cable.length, *cable.length);
     } else {
         branch.known = false;
         const Range range = unknown_length(tables);
-        branch.length = range.least;
         fill(branch, range.least, range.most);
     }
     return branch;
@@ -126,6 +138,8 @@ std::optional<plan::Stock> usual_house_stock(const Plan& plan, const tables::Cat
         stock.section.value = section->value;
         stock.conductor.value = static_cast<std::uint8_t>(plan::Metal::copper);
         stock.strands.value = static_cast<std::uint8_t>(plan::Strands::solid);
+        stock.protective.value = true;
+        stock.protective_section.value = section->value;
         return stock;
     }
     return std::nullopt;
@@ -145,6 +159,10 @@ void assume_house_run(const Plan& plan, const tables::Catalogue& tables, Network
     if (data->reactance) branch.reactance = data->reactance->value;
     for (const auto c : {Conductor::l1, Conductor::l2, Conductor::l3, Conductor::n})
         if (branch.conductors.has(c)) branch.passes[static_cast<std::size_t>(c)] = 1.0 * unit::one;
+    branch.line = {data->cold, data->resistance};
+    branch.protective_passes = 1.0 * unit::one;
+    if (const auto core = protective_data(tables, network.practice.family, *stock))
+        branch.protective = Core{core->cold, core->resistance};
     fill(branch, Length{}, unknown_length(tables).most);
 }
 

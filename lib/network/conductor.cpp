@@ -50,6 +50,7 @@ std::optional<ConductorData> nec_data(const tables::Catalogue& tables, const pla
     if (const auto line = impedance ? impedance->row_of(section) : std::nullopt)
         data.reactance = impedance->impedance_per_length(*line, "x_pvc");
     data.resistance = data.table.value;
+    data.cold = resistance_at(data.table.value, data.table_temperature, data.alpha.value, celsius(20));
     return data;
 }
 
@@ -82,6 +83,7 @@ std::optional<ConductorData> iec_data(const tables::Catalogue& tables, const pla
     if (drop) data.reactance = drop->impedance_per_length("lambda");
     data.resistance =
         resistance_at(data.table.value, data.table_temperature, data.alpha.value, data.temperature);
+    data.cold = data.table.value;
     return data;
 }
 
@@ -91,6 +93,14 @@ std::optional<ConductorData> conductor_data(const tables::Catalogue& tables, Fam
                                             const plan::Stock& stock) {
     if (!stock.type.known() || !stock.section.known() || !stock.conductor.known()) return std::nullopt;
     return family == Family::nec ? nec_data(tables, stock) : iec_data(tables, stock);
+}
+
+std::optional<ConductorData> protective_data(const tables::Catalogue& tables, Family family,
+                                             const plan::Stock& stock) {
+    if (!stock.protective.is(true) || !stock.protective_section.known()) return std::nullopt;
+    plan::Stock core = stock;
+    core.section = stock.protective_section;
+    return conductor_data(tables, family, core);
 }
 
 }  // namespace benchfeed::network

@@ -26,6 +26,7 @@ struct ConductorData {
     tables::Figure<PerKelvin> alpha;        ///< referred to the table's temperature
     Temperature temperature = celsius(70);  ///< at which the cable is rated; losses are taken there
     ImpedancePerLength resistance{};        ///< at `temperature`
+    ImpedancePerLength cold{};              ///< at 20 degC
     std::optional<tables::Figure<ImpedancePerLength>> reactance;
     bool substituted = false;  ///< section not in the table: next smaller printed row
 };
@@ -35,5 +36,8 @@ struct ConductorData {
 /// reactance. Nothing where the tables have no such conductor.
 [[nodiscard]] std::optional<ConductorData> conductor_data(const tables::Catalogue& tables, Family family,
                                                           const plan::Stock& stock);
+/// The same for the protective core; nothing where there is none or its section is not known.
+[[nodiscard]] std::optional<ConductorData> protective_data(const tables::Catalogue& tables, Family family,
+                                                           const plan::Stock& stock);
 
 }  // namespace benchfeed::network

@@ -2,6 +2,8 @@
 
 #include <cmath>
 
+#include "network/start.hpp"
+
 namespace benchfeed::network {
 
 using plan::Load;
@@ -141,6 +143,9 @@ void make_loads(const plan::Plan& plan, const tables::Catalogue& tables, Network
                           ? load->motor.is(Motor::universal) || load->motor.is(Motor::induction)
                           : !never_a_motor;
         point.hours = load->duty.is(plan::Duty::hours);
+        point.electronic = load->motor.known() ? load->motor.is(Motor::electronic)
+                                               : load->kind.is(plan::LoadKind::charger) ||
+                                                     load->kind.is(plan::LoadKind::light);
         point.conductors = plan[i].conductors.value_or(plan::Conductors{});
         const double cosine = in(unit::one, point.power_factor),
                      sine = -std::sqrt(std::max(0.0, 1 - cosine * cosine));
@@ -163,6 +168,7 @@ void make_loads(const plan::Plan& plan, const tables::Catalogue& tables, Network
                 if (point.conductors.has(line))
                     point.draw[static_cast<std::size_t>(line)] += drawn_at(nominal_voltage(supply, line));
         }
+        if (const auto start = start_current(plan, tables, point)) point.start = start->start;
         network.load_of[i] = static_cast<Index>(network.loads.size());
         network.loads.push_back(point);
     }

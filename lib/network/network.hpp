@@ -31,6 +31,14 @@ enum class CurrentFrom : std::uint8_t {
     unknown
 };
 
+/// What a motor draws while it starts: rms over the run-up, before any cable weakens it.
+struct Start {
+    enum class From : std::uint8_t { plate, code_letter, motor_kind } from = From::motor_kind;
+    Current low{}, high{};     ///< both ends of what is known; equal where a plate prints it
+    Ratio low_power_factor{};  ///< goes with `low`; `high` is taken in phase with the drop, which is worst
+    bool longer_than_a_second = false;  ///< heavy masses: induction motors and what they turn
+};
+
 /// A load as the network sees it.
 struct LoadPoint {
     Index element = plan::nowhere;
@@ -38,12 +46,20 @@ struct LoadPoint {
     Current current{};     ///< magnitude while running; zero when unknown
     Ratio power_factor{};  ///< 1 where it is assumed and the sum is arithmetic
     bool power_factor_known = false;
-    bool motor = false;  ///< has a motor, or nobody knows that it has none
-    bool hours = false;  ///< runs for hours at a time
+    bool motor = false;          ///< has a motor, or nobody knows that it has none
+    bool hours = false;          ///< runs for hours at a time
+    bool electronic = false;     ///< draws third harmonics, or nobody knows that it does not
+    std::optional<Start> start;  ///< nothing: it draws no more than while it runs, or nobody knows
     /// What it draws from each live conductor, at the angles of the nominal voltages.
     std::array<CurrentPhasor, live_conductors> draw{};
     plan::Conductors conductors;
     [[nodiscard]] bool known() const { return from != CurrentFrom::unknown; }
+};
+
+/// Resistance of one core per length, at both ends of what it warms to.
+struct Core {
+    ImpedancePerLength cold{};  ///< at 20 degC
+    ImpedancePerLength hot{};   ///< at the temperature at which the cable is rated
 };
 
 /// The cable that feeds an element, as its conductors. No cable: all impedances are zero.
@@ -60,7 +76,11 @@ struct Branch {
     Temperature conductor_temperature = celsius(70);
     ImpedancePerLength resistance{};  ///< of one conductor at conductor_temperature
     ImpedancePerLength reactance{};
-    Length length{};  ///< one way; zero without a cable
+    Core line;                       ///< of one live conductor
+    std::optional<Core> protective;  ///< of the protective core; nothing: there is none, or it is not known
+    Ratio protective_passes{};       ///< how often the protective conductor runs the length: 1, ring 1/4, 0
+    Length length{};                 ///< one way; zero without a cable; the least where nobody knows it
+    Length length_most{};            ///< the greatest where nobody knows it
     std::array<Ratio, live_conductors>
         passes{};  ///< how often each live conductor runs that length (0, 1, 2; ring 1/4)
     std::array<ComplexImpedance, live_conductors> impedance{};

@@ -1,0 +1,119 @@
+#include "network/circuit.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+namespace benchfeed::network {
+
+using plan::Conductor;
+
+namespace {
+
+VoltagePhasor between(const plan::Supply& supply, Pair pair) {
+    return nominal_voltage(supply, pair.from) - nominal_voltage(supply, pair.to);
+}
+
+/// A current of this size and power factor through a load on these volts, lagging.
+CurrentPhasor lagging(Current amps, Ratio power_factor, VoltagePhasor volts) {
+    const double cosine = in(unit::one, power_factor), sine = -std::sqrt(std::max(0.0, 1 - cosine * cosine));
+    const Voltage length = magnitude(volts);
+    const double c = in(unit::one, Ratio(real_part(volts) / length)),
+                 s = in(unit::one, Ratio(imag_part(volts) / length));
+    return turned(amps, (c * cosine - s * sine) * unit::one, (s * cosine + c * sine) * unit::one);
+}
+
+struct Drawn {
+    Current amps{};
+    Ratio power_factor{};
+    enum class As : std::uint8_t { current, impedance, power } as = As::current;
+};
+
+Drawn drawn_by(const plan::Plan& plan, const LoadPoint& load, const CircuitChoice& choice) {
+    if (load.element == choice.starting && load.start)
+        return choice.high_start ? Drawn{load.start->high, unit::one, Drawn::As::impedance}
+                                 : Drawn{load.start->low, load.start->low_power_factor, Drawn::As::impedance};
+    const bool heats = plan[load.element].as<plan::Load>()->kind.is(plan::LoadKind::heater);
+    if (heats) return {load.current, unit::one, Drawn::As::impedance};
+    return {load.current, load.power_factor,
+            choice.motors_keep_power ? Drawn::As::power : Drawn::As::current};
+}
+
+LoadModel model_of(const Drawn& drawn, VoltagePhasor volts) {
+    const CurrentPhasor current = lagging(drawn.amps, drawn.power_factor, volts);
+    switch (drawn.as) {
+        case Drawn::As::impedance:
+            return ConstantImpedance{ComplexImpedance(volts / current)};
+        case Drawn::As::power:
+            return ConstantPower{ComplexPower(volts * conjugate(current))};
+        case Drawn::As::current:
+            break;
+    }
+    return ConstantCurrent{current};
+}
+
+void add_load(PlanCircuit& built, const plan::Plan& plan, const LoadPoint& load,
+              const CircuitChoice& choice) {
+    const plan::Supply& supply = plan.supply_of(load.element);
+    const Index node = built.node_of[load.element];
+    Drawn drawn = drawn_by(plan, load, choice);
+    if (!(drawn.amps > 0.0 * unit::ampere)) return;
+    const auto add = [&](Pair pair) {
+        built.circuit.draws.push_back({node, pair.from, pair.to, model_of(drawn, between(supply, pair))});
+        built.load_of.push_back(load.element);
+    };
+    if (const auto pair = pair_of(load.conductors)) return add(*pair);
+    if (load.conductors.lines() != 3) return;
+    drawn.amps = drawn.amps / std::sqrt(3.0);  // line current -> current between two lines
+    add({Conductor::l1, Conductor::l2});
+    add({Conductor::l2, Conductor::l3});
+    add({Conductor::l3, Conductor::l1});
+}
+
+PerConductor<ComplexImpedance> source_feed(const plan::Plan& plan, Index supply, Impedance source) {
+    PerConductor<ComplexImpedance> feed{};
+    const auto conductors = plan[supply].conductors.value_or(plan::Conductors{});
+    for (const auto line : {Conductor::l1, Conductor::l2, Conductor::l3})
+        if (conductors.has(line)) feed[static_cast<std::size_t>(line)] = rectangular(source, 0.0 * unit::ohm);
+    return feed;
+}
+
+}  // namespace
+
+PlanCircuit circuit_of(const plan::Plan& plan, const Network& network, Index supply,
+                       std::span<const Index> running, const CircuitChoice& choice) {
+    PlanCircuit built;
+    built.node_of.assign(plan.elements.size(), plan::nowhere);
+    for (const auto c : {Conductor::l1, Conductor::l2, Conductor::l3, Conductor::n})
+        built.circuit.source[static_cast<std::size_t>(c)] =
+            nominal_voltage(*plan[supply].as<plan::Supply>(), c);
+    for (const Index element : network.order) {
+        if (!network.hangs_below(element, supply)) continue;
+        built.node_of[element] = static_cast<Index>(built.element_of.size());
+        built.element_of.push_back(element);
+        Circuit::Node node;
+        if (element == supply) {
+            if (choice.source) node.feed = source_feed(plan, supply, *choice.source);
+        } else {
+            const Branch& branch = network.branches[element];
+            node.parent = built.node_of[plan[element].parent];
+            node.feed = choice.extent == Extent::near_end ? branch.impedance : branch.far_end;
+        }
+        built.circuit.nodes.push_back(node);
+    }
+    for (const Index element : running) {
+        const Index position = network.load_of[element];
+        if (position != plan::nowhere && built.node_of[element] != plan::nowhere)
+            add_load(built, plan, network.loads[position], choice);
+    }
+    return built;
+}
+
+Voltage volts_at(const plan::Plan& plan, const PlanCircuit& built, const Solution& solution, Index element) {
+    const plan::Conductors conductors = plan[element].conductors.value_or(plan::Conductors{});
+    const Pair pair = pair_of(conductors).value_or(Pair{Conductor::l1, Conductor::l2});
+    const auto& volts = solution.volts[built.node_of[element]];
+    return magnitude(
+        VoltagePhasor(volts[static_cast<std::size_t>(pair.from)] - volts[static_cast<std::size_t>(pair.to)]));
+}
+
+}  // namespace benchfeed::network

@@ -1,0 +1,71 @@
+#pragma once
+// Fault loops: from the source through a line conductor and back, and the current that flows in them.
+#include <optional>
+
+#include "network/network.hpp"
+#include "plan/plan.hpp"
+#include "tables/catalogue.hpp"
+
+namespace benchfeed::network {
+
+/// The conductor through which a fault current comes back.
+enum class Return : std::uint8_t { neutral, protective };
+
+/// Which end of the possible is looked at.
+///   most   conductors at 20 degC, shortest runs, the strongest source that is known of
+///   least  conductors at the temperature at which the cable is rated, longest runs, the weakest source
+enum class Extreme : std::uint8_t { most, least };
+
+/// A loop up to the load end of an element's feed.
+struct Loop {
+    std::optional<Impedance> source;  ///< before the panel, or within a reading; nothing: not known
+    Impedance read{};                 ///< a reading at an outlet, which stands for everything up to it
+    Index read_at = plan::nowhere;
+    Impedance resistance{}, reactance{};  ///< of the runs, both ways, after the reading
+    Index missing = plan::nowhere;        ///< a run whose resistance no table gives
+    Index uncertain = plan::nowhere;      ///< a run whose length lies in a stated range
+    Index broken = plan::nowhere;         ///< a run without a protective core
+    [[nodiscard]] bool known() const {
+        return (source || read_at != plan::nowhere) && missing == plan::nowhere && broken == plan::nowhere;
+    }
+    /// |R + jX| with the source as resistance: never too small. Pre: known().
+    [[nodiscard]] Impedance impedance() const;
+    /// The same of what lies after the panel, whatever the source is.
+    [[nodiscard]] Impedance after_panel() const;
+};
+
+/// The loop through an element.
+///
+///     Z = Z_source + sum over the runs (R_line + R_return) + j X
+///
+/// Units   ohm.
+/// Reading a measured loop or line impedance at an outlet replaces what is computed up to it; the meter found
+///         it cold, so for `least` it is divided by the share that a cold loop may reach (table thresholds).
+/// Omits   joints, contacts, and the reactance of the source.
+/// Source  IEC 60364-4-41 411.4.4; BS 7671 appendix 3 (conductors at operating temperature).
+[[nodiscard]] Loop fault_loop(const plan::Plan& plan, const tables::Catalogue& tables, const Network& network,
+                              Index element, Return back, Extreme extreme);
+
+/// What lies before the panel, line and neutral: the stated line impedance; else the larger of the earth loop
+/// (TN) and U0 / fault current; nothing when nobody knows. Never U0 / fault current alone: that is the
+/// strongest source, and a dip asks for the weakest.
+[[nodiscard]] std::optional<Impedance> line_source(const plan::Plan& plan, Index supply);
+
+/// Highest prospective current at the supply end of an element's feed: where its cable starts.
+///
+///     I = U0 / (U0 / I_panel + runs)    one line: back through the neutral; several: lines alone, which is
+///     the
+///                                       three-phase fault, the largest there is
+[[nodiscard]] std::optional<Current> most_fault_current(const plan::Plan& plan,
+                                                        const tables::Catalogue& tables,
+                                                        const Network& network, Index element);
+
+/// Lowest prospective current at the load end: Cmin * U0 / Z. Nothing when the loop is not known.
+[[nodiscard]] std::optional<Current> least_fault_current(const plan::Plan& plan,
+                                                         const tables::Catalogue& tables,
+                                                         const Network& network, Index element, Return back);
+
+/// Line to neutral, nominal or as measured.
+[[nodiscard]] Voltage line_to_neutral(const plan::Plan& plan, Index element);
+
+}  // namespace benchfeed::network

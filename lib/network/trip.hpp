@@ -1,0 +1,56 @@
+#pragma once
+// When a protective device opens: its published bands and points, nothing drawn between them.
+#include <optional>
+
+#include "network/protection.hpp"
+#include "tables/catalogue.hpp"
+
+namespace benchfeed::network {
+
+/// Instantaneous band of a circuit breaker: below `lower` it does not trip at once, from `upper` it surely
+/// does.
+struct TripBand {
+    Current lower{}, upper{};
+    tables::Figure<Ratio> lower_multiple, upper_multiple;  ///< of the rated current
+    tables::Figure<Duration> certain;                      ///< longest time from `upper` on
+};
+
+/// Band by curve letter. Nothing for devices without a published band (fuses, UL 489, IEC 60947-2) and where
+/// the letter or the rating is not known.
+/// Source  IEC 60898-1, IEC 61009-1 Tables 2 and 7.
+[[nodiscard]] std::optional<TripBand> trip_band(const plan::Plan& plan, const tables::Catalogue& tables,
+                                                const Guard& guard);
+
+/// A device carries this current for at least that long.
+struct Withstands {
+    Current current{};
+    Duration at_least{};
+    tables::Citation source;
+};
+/// Current that the device is sure to carry for a start of the given length. Breakers: the lower edge of the
+/// band for short starts, 2.55 In for those that last more than a second. Plug fuses: the gates of BS 1362
+/// with that shortest pre-arcing time.
+[[nodiscard]] std::optional<Withstands> start_withstand(const plan::Plan& plan,
+                                                        const tables::Catalogue& tables, const Guard& guard,
+                                                        bool longer_than_a_second);
+
+/// A current and the longest time for which the device lets it flow.
+struct Clearing {
+    Duration latest{};
+    tables::Citation source;
+};
+/// Longest time to open at a current: the published point nearest below it. Nothing where no point is
+/// published at or below the current, or none at all.
+/// Source  IEC 60898-1 Table 7; BS 1362; BS 7671 Tables 41.2 (0.4 s) and the conventional currents of fuses.
+[[nodiscard]] std::optional<Clearing> latest_clearing(const plan::Plan& plan, const tables::Catalogue& tables,
+                                                      const Guard& guard, Current current);
+
+/// Least current that opens the device within a time. Nothing where no point is published.
+struct Opening {
+    Current current{};
+    tables::Citation source;
+};
+[[nodiscard]] std::optional<Opening> opens_within(const plan::Plan& plan, const tables::Catalogue& tables,
+                                                  const Guard& guard, Duration time);
+
+}  // namespace benchfeed::network
