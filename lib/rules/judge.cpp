@@ -1,169 +1,13 @@
+// Verdicts of every limit for every set, and the order in which they are told.
 #include "rules/judge.hpp"
 
 #include <algorithm>
-#include <complex>
-#include <numbers>
+
+#include "rules/support.hpp"
 
 namespace benchfeed::rules {
 
-using network::live_conductors;
-using network::LoadPoint;
-using plan::Conductor;
-
 namespace {
-
-using Plane = std::complex<double>;  // amperes or volts on the complex plane, units taken off by the caller
-
-/// Largest |sum| over all subsets of the shares. The best subset is the set of shares with a positive
-/// projection on some direction, and it changes only at directions perpendicular to a share: trying both
-/// sides of each is exact.
-double largest_sum(const std::vector<Plane>& shares) {
-    const auto sum_towards = [&](double angle) {
-        const Plane direction = std::polar(1.0, angle);
-        Plane sum = 0;
-        for (const Plane& share : shares)
-            if (share.real() * direction.real() + share.imag() * direction.imag() > 0) sum += share;
-        return std::abs(sum);
-    };
-    double largest = 0;
-    for (const Plane& share : shares) {
-        const double along = std::arg(share), turn = std::numbers::pi / 2, nudge = 1e-9;
-        for (const double angle :
-             {along, along + turn - nudge, along + turn + nudge, along - turn - nudge, along - turn + nudge})
-            largest = std::max(largest, sum_towards(angle));
-    }
-    return largest;
-}
-
-/// Smallest |start + sum| over all subsets: the greatest, over directions d, of start.d + sum of min(0,
-/// share.d). It lets a load draw anything from nothing to all, so it is never above the best subset.
-double smallest_remaining(Plane start, const std::vector<Plane>& shares) {
-    const auto support = [&](double angle) {
-        const Plane d = std::polar(1.0, angle);
-        double sum = start.real() * d.real() + start.imag() * d.imag();
-        for (const Plane& share : shares)
-            sum += std::min(0.0, share.real() * d.real() + share.imag() * d.imag());
-        return sum;
-    };
-    // The function of the angle is unimodal near the direction of what is left: golden section there.
-    double low = std::arg(start) - std::numbers::pi / 3, high = std::arg(start) + std::numbers::pi / 3;
-    const double golden = (std::sqrt(5.0) - 1) / 2;
-    for (int step = 0; step < 60; ++step) {
-        const double left = high - golden * (high - low), right = low + golden * (high - low);
-        if (support(left) < support(right))
-            low = left;
-        else
-            high = right;
-    }
-    return std::max(0.0, support((low + high) / 2));
-}
-
-/// The loads of a set that hang below an element.
-std::vector<const LoadPoint*> members(const Situation& s, std::span<const Index> set_loads, Index below) {
-    std::vector<const LoadPoint*> found;
-    for (const Index element : set_loads) {
-        const Index position = s.network.load_of[element];
-        if (position != plan::nowhere && s.network.hangs_below(element, below))
-            found.push_back(&s.network.loads[position]);
-    }
-    return found;
-}
-
-/// A load that counts and whose current nobody knows.
-Index unknown_among(const std::vector<const LoadPoint*>& loads, const Weight& weight) {
-    for (const LoadPoint* load : loads)
-        if (!load->known() && in(unit::one, weight.of(*load)) > 0) return load->element;
-    return plan::nowhere;
-}
-
-bool any_factor_unknown(const std::vector<const LoadPoint*>& loads) {
-    return std::any_of(loads.begin(), loads.end(),
-                       [](const LoadPoint* load) { return !load->power_factor_known; });
-}
-
-Evaluated through(const Situation& s, const Limit& limit, Index element, std::span<const Index> set_loads) {
-    Evaluated result;
-    const auto loads = members(s, set_loads, element);
-    result.arithmetic = any_factor_unknown(loads);
-    result.unknown = unknown_among(loads, limit.weight);
-    double worst = 0;
-    for (std::size_t c = 0; c < live_conductors; ++c) {
-        std::vector<Plane> shares;
-        for (const LoadPoint* load : loads) {
-            Plane share{in(unit::ampere, real_part(load->draw[c])),
-                        in(unit::ampere, imag_part(load->draw[c]))};
-            // Angles that nobody knows: on a line, magnitudes add; on a shared neutral loads of other lines
-            // still relieve, so the nominal angle of the line stays.
-            if (result.arithmetic && c != static_cast<std::size_t>(Conductor::n)) share = std::abs(share);
-            share *= in(unit::one, limit.weight.of(*load));
-            if (std::abs(share) > 0) shares.push_back(share);
-        }
-        worst = std::max(worst, largest_sum(shares));
-    }
-    for (const LoadPoint* load : loads)
-        if (in(unit::one, limit.weight.of(*load)) > 0) result.loads.push_back(load->element);
-    result.value = Current(worst * unit::ampere + limit.base);
-    return result;
-}
-
-/// The child that loads its way of the outlet most.
-Evaluated largest_way(const Situation& s, const Limit& limit, std::span<const Index> set_loads) {
-    Evaluated largest;
-    largest.value = Current(0.0 * unit::ampere);
-    for (const Index child : s.plan[limit.reach.element].children) {
-        if (!s.plan[child].plug.known() && !s.plan[child].plug.stated_unknown)
-            continue;  // wired on behind the terminals
-        Evaluated way = through(s, limit, child, set_loads);
-        if (way.unknown != plan::nowhere) largest.unknown = way.unknown;
-        if (number(way.value) <= number(largest.value) && !largest.loads.empty()) continue;
-        way.unknown = largest.unknown;
-        largest = std::move(way);
-    }
-    return largest;
-}
-
-/// Volts between the conductors of a load when those of `loads` run that hurt most.
-Voltage volts_left(const Situation& s, Index target, const std::vector<const LoadPoint*>& loads,
-                   network::Extent extent) {
-    const LoadPoint& here = s.network.loads[s.network.load_of[target]];
-    const plan::Supply& supply = s.plan.supply_of(target);
-    const auto pair = network::pair_of(here.conductors).value_or(network::Pair{Conductor::l1, Conductor::l2});
-    const auto from = static_cast<std::size_t>(pair.from), to = static_cast<std::size_t>(pair.to);
-    const VoltagePhasor start =
-        network::nominal_voltage(supply, pair.from) - network::nominal_voltage(supply, pair.to);
-    std::vector<Plane> shares;
-    for (const LoadPoint* load : loads) {
-        const auto z = network::common_impedance(s.plan, s.network, target, load->element, extent);
-        const VoltagePhasor lost = z[from] * load->draw[from] - z[to] * load->draw[to];
-        shares.emplace_back(-in(unit::volt, real_part(lost)), -in(unit::volt, imag_part(lost)));
-    }
-    const Plane sent{in(unit::volt, real_part(start)), in(unit::volt, imag_part(start))};
-    return smallest_remaining(sent, shares) * unit::volt;
-}
-
-Evaluated at_load(const Situation& s, const Limit& limit, std::span<const Index> set_loads) {
-    Evaluated result;
-    const Index target = limit.reach.element;
-    if (std::find(set_loads.begin(), set_loads.end(), target) == set_loads.end())
-        return result;  // it does not run
-    const LoadPoint& here = s.network.loads[s.network.load_of[target]];
-    const auto loads = members(s, set_loads, s.plan.supply_index_of(target));
-    result.arithmetic = any_factor_unknown(loads);
-    result.unknown = unknown_among(loads, limit.weight);
-    for (const LoadPoint* load : loads) result.loads.push_back(load->element);
-    const Voltage nominal = network::nominal_between(s.plan.supply_of(target), here.conductors);
-    const auto measure = [&](network::Extent extent) -> Measure {
-        const Voltage left = volts_left(s, target, loads, extent);
-        if (limit.reach.kind == Reach::Kind::left_at) return left;
-        return Ratio((nominal - left) / nominal);
-    };
-    for (const Index branch : network::unknown_branches(s.plan, s.network, target))
-        if (s.network.branches[branch].no_resistance) result.no_resistance = branch;
-    result.value = measure(network::Extent::near_end);
-    if (!network::unknown_branches(s.plan, s.network, target).empty())
-        result.at_worst = measure(network::Extent::far_end);
-    return result;
-}
 
 /// Sums of printed figures must not fail by the last bit: 7.0 + 9.0 is not above 16.
 constexpr double rounding = 1e-9;
@@ -177,6 +21,7 @@ bool beyond(const Measure& value, const Measure& edge, Bound bound) {
 
 Verdict verdict_of(const Limit& limit, const Measure& value) {
     if (beyond(value, limit.edge, limit.bound)) return Verdict::fail;
+    if (beyond(value, limit.doubt, limit.bound)) return Verdict::cannot_judge;
     if (beyond(value, limit.caution, limit.bound)) return Verdict::caution;
     return limit.ground.carries_ok() ? Verdict::ok : Verdict::cannot_judge;
 }
@@ -301,19 +146,6 @@ std::optional<double> Outcome::share() const {
 
 const plan::RunSet& set_of(const plan::Plan& plan, Index set) {
     return set == everything_set ? plan.everything : plan.sets[set];
-}
-
-Evaluated evaluate(const Situation& situation, const Limit& limit, std::span<const Index> set_loads) {
-    switch (limit.reach.kind) {
-        case Reach::Kind::through:
-            return through(situation, limit, limit.reach.element, set_loads);
-        case Reach::Kind::largest_way:
-            return largest_way(situation, limit, set_loads);
-        case Reach::Kind::lost_to:
-        case Reach::Kind::left_at:
-            return at_load(situation, limit, set_loads);
-    }
-    return {};
 }
 
 Judgement judge(const Situation& situation) {

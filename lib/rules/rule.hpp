@@ -66,12 +66,18 @@ struct Weight {
 /// What the loads of a set amount to.
 struct Reach {
     enum class Kind : std::uint8_t {
-        through,      ///< current through the feed of an element, largest of its conductors [A]
-        largest_way,  ///< current through one way of an outlet: the largest of what is plugged in [A]
-        lost_to,      ///< share of the nominal volts that a load does not get [1]
-        left_at,      ///< voltage that is left at a load [V]
+        through,           ///< current through the feed of an element, largest of its conductors [A]
+        largest_way,       ///< current through one way of an outlet: the largest of what is plugged in [A]
+        lost_to,           ///< share of the nominal volts that a load does not get [1]
+        left_at,           ///< voltage that is left at a load [V]
+        neutral,           ///< current through the neutral of an element's feed, third harmonics included [A]
+        through_at_start,  ///< largest current of a line while `starter` starts [A]
+        left_at_start,     ///< voltage at a load while `starter` starts [V]
     } kind = Kind::through;
     Index element = plan::nowhere;
+    Index starter = plan::nowhere;         ///< load that starts; the limit concerns the sets that hold it
+    bool high_start = true;                ///< the high end of its start current, or the low one
+    std::optional<Impedance> source = {};  ///< what lies before the panel, for volts at a start
 };
 
 /// How well the figures behind an edge stand.
@@ -91,6 +97,7 @@ struct Limit {
     Current base{};                ///< runs always, besides the loads of the plan
     Measure edge;                  ///< monostate: no value is a fail
     Measure caution;               ///< monostate: no caution band
+    Measure doubt;                 ///< beyond it, short of a fail, nothing can be said; monostate: none
     Basis basis = Basis::marking;  ///< of the edge
     Basis caution_basis = Basis::practice;
     Ground ground;
@@ -112,8 +119,7 @@ struct Outcome {
     Ground ground;
     std::uint8_t variant = 0;  ///< the rule's own mark, for explain()
     Index limit = plan::nowhere;
-    /// Worse of two: fail, cannot judge, caution, ok; then the greater share of the limit.
-    [[nodiscard]] std::optional<double> share() const;  ///< value / edge, for at_most limits
+    [[nodiscard]] std::optional<double> share() const;  ///< value / edge, for at_most limits in A
 };
 
 struct Yield {

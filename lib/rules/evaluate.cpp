@@ -1,0 +1,333 @@
+// What the loads of a set amount to at a limit, each kind of reach in its own function.
+#include <algorithm>
+#include <complex>
+
+#include "rules/judge.hpp"
+#include "rules/support.hpp"
+#include "rules/worst_subset.hpp"
+
+namespace benchfeed::rules {
+
+using network::live_conductors;
+using network::LoadPoint;
+using plan::Conductor;
+
+namespace {
+
+using Plane = std::complex<double>;  // amperes, volts or ohms on the complex plane
+
+CurrentPhasor amperes(Plane number) {
+    return rectangular(number.real() * unit::ampere, number.imag() * unit::ampere);
+}
+VoltagePhasor volts(Plane number) {
+    return rectangular(number.real() * unit::volt, number.imag() * unit::volt);
+}
+
+/// The loads of a set that hang below an element.
+std::vector<const LoadPoint*> members(const Situation& s, std::span<const Index> set_loads, Index below) {
+    std::vector<const LoadPoint*> found;
+    for (const Index element : set_loads) {
+        const Index position = s.network.load_of[element];
+        if (position != plan::nowhere && s.network.hangs_below(element, below))
+            found.push_back(&s.network.loads[position]);
+    }
+    return found;
+}
+
+bool holds(std::span<const Index> set_loads, Index load) {
+    return std::find(set_loads.begin(), set_loads.end(), load) != set_loads.end();
+}
+
+/// A load that counts and whose current nobody knows.
+Index unknown_among(const std::vector<const LoadPoint*>& loads, const Weight& weight) {
+    for (const LoadPoint* load : loads)
+        if (!load->known() && in(unit::one, weight.of(*load)) > 0) return load->element;
+    return plan::nowhere;
+}
+
+bool any_factor_unknown(const std::vector<const LoadPoint*>& loads) {
+    return std::any_of(loads.begin(), loads.end(),
+                       [](const LoadPoint* load) { return !load->power_factor_known; });
+}
+
+Evaluated through(const Situation& s, const Limit& limit, Index element, std::span<const Index> set_loads) {
+    Evaluated result;
+    const auto loads = members(s, set_loads, element);
+    result.arithmetic = any_factor_unknown(loads);
+    result.unknown = unknown_among(loads, limit.weight);
+    Current worst{};
+    for (std::size_t c = 0; c < live_conductors; ++c) {
+        std::vector<CurrentPhasor> shares;
+        for (const LoadPoint* load : loads) {
+            Plane share{in(unit::ampere, real_part(load->draw[c])),
+                        in(unit::ampere, imag_part(load->draw[c]))};
+            // Angles that nobody knows: on a line, magnitudes add; on a shared neutral loads of other lines
+            // still relieve, so the nominal angle of the line stays.
+            if (result.arithmetic && c != static_cast<std::size_t>(Conductor::n)) share = std::abs(share);
+            share *= in(unit::one, limit.weight.of(*load));
+            if (std::abs(share) > 0) shares.push_back(amperes(share));
+        }
+        worst = std::max(worst, largest_sum(shares));
+    }
+    for (const LoadPoint* load : loads)
+        if (in(unit::one, limit.weight.of(*load)) > 0) result.loads.push_back(load->element);
+    result.value = Current(worst + limit.base);
+    return result;
+}
+
+/// The child that loads its way of the outlet most.
+Evaluated largest_way(const Situation& s, const Limit& limit, std::span<const Index> set_loads) {
+    Evaluated largest;
+    largest.value = Current(0.0 * unit::ampere);
+    for (const Index child : s.plan[limit.reach.element].children) {
+        if (!s.plan[child].plug.known() && !s.plan[child].plug.stated_unknown)
+            continue;  // wired on behind the terminals
+        Evaluated way = through(s, limit, child, set_loads);
+        if (way.unknown != plan::nowhere) largest.unknown = way.unknown;
+        if (number(way.value) <= number(largest.value) && !largest.loads.empty()) continue;
+        way.unknown = largest.unknown;
+        largest = std::move(way);
+    }
+    return largest;
+}
+
+/// Volts between the conductors of a load when those of `loads` run that hurt most.
+Voltage volts_left(const Situation& s, Index target, const std::vector<const LoadPoint*>& loads,
+                   network::Extent extent) {
+    const LoadPoint& here = s.network.loads[s.network.load_of[target]];
+    const plan::Supply& supply = s.plan.supply_of(target);
+    const auto pair = network::pair_of(here.conductors).value_or(network::Pair{Conductor::l1, Conductor::l2});
+    const auto from = static_cast<std::size_t>(pair.from), to = static_cast<std::size_t>(pair.to);
+    const VoltagePhasor start =
+        network::nominal_voltage(supply, pair.from) - network::nominal_voltage(supply, pair.to);
+    std::vector<VoltagePhasor> shares;
+    for (const LoadPoint* load : loads) {
+        const auto z = network::common_impedance(s.plan, s.network, target, load->element, extent);
+        const VoltagePhasor lost = z[from] * load->draw[from] - z[to] * load->draw[to];
+        shares.push_back(-lost);
+    }
+    return smallest_remaining(start, shares);
+}
+
+// ---- while a motor starts -------------------------------------------------------------------------
+
+/// A start as seen from the loads: what it draws of each conductor, and how that answers to the volts.
+class Starting {
+public:
+    Starting(const Situation& s, const Reach& reach, network::Extent extent)
+        : s_(s), reach_(reach), extent_(extent), motor_(s.network.loads[s.network.load_of[reach.starter]]) {
+        const network::Start& start = *motor_.start;
+        const Current amps = reach.high_start ? start.high : start.low;
+        const double cosine = reach.high_start ? 1.0 : in(unit::one, start.low_power_factor);
+        const Plane angle{cosine, std::sqrt(std::max(0.0, 1 - cosine * cosine))};  // of the impedance, R + jX
+        const auto z = impedances(reach.starter);
+        const auto nominal = [&](Conductor c) {
+            return plain(network::nominal_voltage(s.plan.supply_of(reach.starter), c));
+        };
+        if (const auto pair = network::pair_of(motor_.conductors)) {
+            const auto from = index(pair->from), to = index(pair->to);
+            const Plane across = nominal(pair->from) - nominal(pair->to);
+            loop_ = std::abs(across) / in(unit::ampere, amps) * angle + z[from] + z[to];
+            pattern_[from] = 1.0;
+            pattern_[to] = -1.0;
+            current_ = across / loop_;
+            for (std::size_t c = 0; c < live_conductors; ++c) drawn_[c] = current_ * pattern_[c];
+        } else {  // three lines: a star whose middle stays where it is
+            for (const auto line : {Conductor::l1, Conductor::l2, Conductor::l3})
+                drawn_[index(line)] =
+                    nominal(line) /
+                    (std::abs(nominal(line)) / in(unit::ampere, amps) * angle + z[index(line)]);
+        }
+    }
+
+    /// Drawn from a conductor with no other load running.
+    [[nodiscard]] Plane drawn(std::size_t conductor) const { return drawn_[conductor]; }
+
+    /// Impedances that the feeds of a load and of the target share, the source included.
+    [[nodiscard]] std::array<Plane, live_conductors> impedances(Index target) const {
+        return shared(target, reach_.starter);
+    }
+    [[nodiscard]] std::array<Plane, live_conductors> shared(Index a, Index b) const {
+        const auto common = network::common_impedance(s_.plan, s_.network, a, b, extent_);
+        std::array<Plane, live_conductors> z{};
+        for (std::size_t c = 0; c < live_conductors; ++c)
+            z[c] = {in(unit::ohm, real_part(common[c])), in(unit::ohm, imag_part(common[c]))};
+        if (reach_.source)
+            for (const auto line : {Conductor::l1, Conductor::l2, Conductor::l3})
+                z[index(line)] += in(unit::ohm, *reach_.source);
+        return z;
+    }
+
+    /// By how much a running load lowers the start current, for one conductor pattern of a single-phase
+    /// motor; three lines keep theirs, which is never too little.
+    [[nodiscard]] Plane less_current(const LoadPoint& running) const {
+        if (loop_ == 0.0) return 0;
+        const auto z = shared(reach_.starter, running.element);
+        Plane lost = 0;
+        for (std::size_t c = 0; c < live_conductors; ++c) lost += pattern_[c] * z[c] * draw_of(running, c);
+        return lost / loop_;
+    }
+    [[nodiscard]] Plane pattern(std::size_t conductor) const { return pattern_[conductor]; }
+
+    static Plane draw_of(const LoadPoint& load, std::size_t conductor) {
+        return {in(unit::ampere, real_part(load.draw[conductor])),
+                in(unit::ampere, imag_part(load.draw[conductor]))};
+    }
+    static Plane plain(const VoltagePhasor& v) {
+        return {in(unit::volt, real_part(v)), in(unit::volt, imag_part(v))};
+    }
+    static std::size_t index(Conductor c) { return static_cast<std::size_t>(c); }
+
+private:
+    const Situation& s_;
+    const Reach& reach_;
+    network::Extent extent_;
+    const LoadPoint& motor_;
+    Plane loop_ = 0, current_ = 0;
+    std::array<Plane, live_conductors> pattern_{}, drawn_{};
+};
+
+/// Volts at the target while the motor starts and those of the others run that hurt most. Everything is
+/// linear in what runs: each running load takes its share, less what it takes from the start.
+Voltage volts_left_at_start(const Situation& s, const Reach& reach,
+                            const std::vector<const LoadPoint*>& others, network::Extent extent) {
+    const Starting starting(s, reach, extent);
+    const LoadPoint& here = s.network.loads[s.network.load_of[reach.element]];
+    const plan::Supply& supply = s.plan.supply_of(reach.element);
+    const auto pair = network::pair_of(here.conductors).value_or(network::Pair{Conductor::l1, Conductor::l2});
+    const auto from = Starting::index(pair.from), to = Starting::index(pair.to);
+    const auto to_motor = starting.impedances(reach.element);
+    const Plane per_ampere = to_motor[from] * starting.pattern(from) - to_motor[to] * starting.pattern(to);
+    const Plane sent = Starting::plain(network::nominal_voltage(supply, pair.from)) -
+                       Starting::plain(network::nominal_voltage(supply, pair.to)) -
+                       (to_motor[from] * starting.drawn(from) - to_motor[to] * starting.drawn(to));
+    std::vector<VoltagePhasor> shares;
+    for (const LoadPoint* load : others) {
+        const auto z = starting.shared(reach.element, load->element);
+        const Plane lost = z[from] * Starting::draw_of(*load, from) - z[to] * Starting::draw_of(*load, to);
+        shares.push_back(volts(per_ampere * starting.less_current(*load) - lost));
+    }
+    return smallest_remaining(volts(sent), shares);
+}
+
+Evaluated left_at_start(const Situation& s, const Limit& limit, std::span<const Index> set_loads) {
+    Evaluated result;
+    const Reach& reach = limit.reach;
+    if (!holds(set_loads, reach.starter) || !holds(set_loads, reach.element)) return result;
+    auto others = members(s, set_loads, s.plan.supply_index_of(reach.starter));
+    std::erase_if(others, [&](const LoadPoint* load) { return load->element == reach.starter; });
+    result.arithmetic = any_factor_unknown(others);
+    result.unknown = unknown_among(others, limit.weight);
+    result.loads.push_back(reach.starter);
+    for (const LoadPoint* load : others) result.loads.push_back(load->element);
+    for (const Index branch : network::unknown_branches(s.plan, s.network, reach.starter)) {
+        if (s.network.branches[branch].no_resistance) result.no_resistance = branch;
+        result.at_worst = volts_left_at_start(s, reach, others, network::Extent::far_end);
+    }
+    result.value = volts_left_at_start(s, reach, others, network::Extent::near_end);
+    return result;
+}
+
+/// The others' worst subset and the start: angles of starts are not known well, so their amps add.
+Evaluated through_at_start(const Situation& s, const Limit& limit, std::span<const Index> set_loads) {
+    Evaluated result;
+    const Reach& reach = limit.reach;
+    if (!holds(set_loads, reach.starter)) return result;
+    auto others = members(s, set_loads, reach.element);
+    std::erase_if(others, [&](const LoadPoint* load) { return load->element == reach.starter; });
+    result.arithmetic = true;
+    result.unknown = unknown_among(others, limit.weight);
+    result.loads.push_back(reach.starter);
+    for (const LoadPoint* load : others) result.loads.push_back(load->element);
+    // The high estimate stands at the motor's terminals; the low one is what the cables let through.
+    const Starting starting(s, reach, network::Extent::far_end);
+    const LoadPoint& motor = s.network.loads[s.network.load_of[reach.starter]];
+    double worst = 0;
+    for (const auto line : {Conductor::l1, Conductor::l2, Conductor::l3}) {
+        const auto c = Starting::index(line);
+        if (std::abs(starting.drawn(c)) == 0) continue;
+        double sum = reach.high_start ? in(unit::ampere, motor.start->high) : std::abs(starting.drawn(c));
+        for (const LoadPoint* load : others) sum += std::abs(Starting::draw_of(*load, c));
+        worst = std::max(worst, sum);
+    }
+    result.value = Current(worst * unit::ampere + limit.base);
+    return result;
+}
+
+// ---- neutral ----------------------------------------------------------------------------------------
+
+/// Linear loads at their worst subset; electronic ones on three lines do not cancel: their third harmonics
+/// add, a factor of practice times the largest line's share. On two lines of opposite sign they do cancel.
+Evaluated through_neutral(const Situation& s, const Limit& limit, std::span<const Index> set_loads) {
+    Evaluated result;
+    const auto loads = members(s, set_loads, limit.reach.element);
+    result.arithmetic = any_factor_unknown(loads);
+    result.unknown = unknown_among(loads, limit.weight);
+    const auto n = static_cast<std::size_t>(Conductor::n);
+    const bool three = s.plan.supply_of(limit.reach.element).system.is(plan::System::v230_400) ||
+                       s.plan.supply_of(limit.reach.element).system.is(plan::System::v120_208);
+    const auto triplen = threshold(s, "triplen_neutral");
+    std::vector<CurrentPhasor> linear;
+    std::array<double, live_conductors> electronic{};
+    for (const LoadPoint* load : loads) {
+        const Plane share = Starting::draw_of(*load, n);
+        if (std::abs(share) == 0) continue;
+        result.loads.push_back(load->element);
+        if (!three || !load->electronic || !triplen) {
+            linear.push_back(amperes(share));
+            continue;
+        }
+        for (const auto line : {Conductor::l1, Conductor::l2, Conductor::l3})
+            electronic[Starting::index(line)] += std::abs(Starting::draw_of(*load, Starting::index(line)));
+    }
+    const double most = *std::max_element(electronic.begin(), electronic.end());
+    const double harmonics = triplen ? in(unit::one, triplen->value) * most : 0.0;
+    result.value = Current(largest_sum(linear) + harmonics * unit::ampere);
+    return result;
+}
+
+Evaluated at_load(const Situation& s, const Limit& limit, std::span<const Index> set_loads) {
+    Evaluated result;
+    const Index target = limit.reach.element;
+    if (!holds(set_loads, target)) return result;  // it does not run
+    const LoadPoint& here = s.network.loads[s.network.load_of[target]];
+    const auto loads = members(s, set_loads, s.plan.supply_index_of(target));
+    result.arithmetic = any_factor_unknown(loads);
+    result.unknown = unknown_among(loads, limit.weight);
+    for (const LoadPoint* load : loads) result.loads.push_back(load->element);
+    const Voltage nominal = network::nominal_between(s.plan.supply_of(target), here.conductors);
+    const auto measure = [&](network::Extent extent) -> Measure {
+        const Voltage left = volts_left(s, target, loads, extent);
+        if (limit.reach.kind == Reach::Kind::left_at) return left;
+        return Ratio((nominal - left) / nominal);
+    };
+    for (const Index branch : network::unknown_branches(s.plan, s.network, target))
+        if (s.network.branches[branch].no_resistance) result.no_resistance = branch;
+    result.value = measure(network::Extent::near_end);
+    if (!network::unknown_branches(s.plan, s.network, target).empty())
+        result.at_worst = measure(network::Extent::far_end);
+    return result;
+}
+
+}  // namespace
+
+Evaluated evaluate(const Situation& situation, const Limit& limit, std::span<const Index> set_loads) {
+    switch (limit.reach.kind) {
+        case Reach::Kind::through:
+            return through(situation, limit, limit.reach.element, set_loads);
+        case Reach::Kind::largest_way:
+            return largest_way(situation, limit, set_loads);
+        case Reach::Kind::lost_to:
+        case Reach::Kind::left_at:
+            return at_load(situation, limit, set_loads);
+        case Reach::Kind::neutral:
+            return through_neutral(situation, limit, set_loads);
+        case Reach::Kind::through_at_start:
+            return through_at_start(situation, limit, set_loads);
+        case Reach::Kind::left_at_start:
+            return left_at_start(situation, limit, set_loads);
+    }
+    return {};
+}
+
+}  // namespace benchfeed::rules

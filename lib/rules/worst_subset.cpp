@@ -1,0 +1,71 @@
+#include "rules/worst_subset.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <complex>
+#include <numbers>
+
+namespace benchfeed::rules {
+
+namespace {
+
+using Plane = std::complex<double>;  // amperes or volts on the complex plane
+
+template <class Unit>
+Plane plain(const bu::quantity<Unit>& unit_of_it, const bu::quantity<Unit, Plane>& phasor) {
+    return {in(unit_of_it, real_part(phasor)), in(unit_of_it, imag_part(phasor))};
+}
+template <class Unit>
+std::vector<Plane> plain(const bu::quantity<Unit>& unit_of_it,
+                         const std::vector<bu::quantity<Unit, Plane>>& phasors) {
+    std::vector<Plane> numbers;
+    numbers.reserve(phasors.size());
+    for (const auto& phasor : phasors) numbers.push_back(plain(unit_of_it, phasor));
+    return numbers;
+}
+
+}  // namespace
+
+Current largest_sum(const std::vector<CurrentPhasor>& phasors) {
+    const std::vector<Plane> shares = plain(unit::ampere, phasors);
+    const auto sum_towards = [&](double angle) {
+        const Plane direction = std::polar(1.0, angle);
+        Plane sum = 0;
+        for (const Plane& share : shares)
+            if (share.real() * direction.real() + share.imag() * direction.imag() > 0) sum += share;
+        return std::abs(sum);
+    };
+    double largest = 0;
+    for (const Plane& share : shares) {
+        const double along = std::arg(share), turn = std::numbers::pi / 2, nudge = 1e-9;
+        for (const double angle :
+             {along, along + turn - nudge, along + turn + nudge, along - turn - nudge, along - turn + nudge})
+            largest = std::max(largest, sum_towards(angle));
+    }
+    return largest * unit::ampere;
+}
+
+Voltage smallest_remaining(VoltagePhasor sent, const std::vector<VoltagePhasor>& phasors) {
+    const Plane start = plain(unit::volt, sent);
+    const std::vector<Plane> shares = plain(unit::volt, phasors);
+    const auto support = [&](double angle) {
+        const Plane d = std::polar(1.0, angle);
+        double sum = start.real() * d.real() + start.imag() * d.imag();
+        for (const Plane& share : shares)
+            sum += std::min(0.0, share.real() * d.real() + share.imag() * d.imag());
+        return sum;
+    };
+    // The function of the angle is unimodal near the direction of what is left: golden section there.
+    double low = std::arg(start) - std::numbers::pi / 3, high = std::arg(start) + std::numbers::pi / 3;
+    const double golden = (std::sqrt(5.0) - 1) / 2;
+    for (int step = 0; step < 60; ++step) {
+        const double left = high - golden * (high - low), right = low + golden * (high - low);
+        if (support(left) < support(right))
+            low = left;
+        else
+            high = right;
+    }
+    return std::max(0.0, support((low + high) / 2)) * unit::volt;
+}
+
+}  // namespace benchfeed::rules
