@@ -297,7 +297,10 @@ Explanation explain_drop(const Situation& s, const Outcome& outcome, const Limit
 
     Working working;
     DropLines lines(working, s, evaluated.loads, load);
-    if (one_loop(s, load)) {
+    const bool nothing_left = volts ? !(number(outcome.value) > 0) : number(outcome.value) >= 100;
+    if (nothing_left) {
+        working.note("At these amps more would be lost than there is: see volts.collapse.");
+    } else if (one_loop(s, load)) {
         lines.work(nominal);
         if (lines.unknown_factor)
             working.note(
