@@ -11,7 +11,7 @@
 namespace benchfeed::rules {
 namespace {
 
-constexpr std::uint8_t compared = 0, small_current = 1, ask_breaking = 2;
+constexpr std::uint8_t small_current = 1, ask_breaking = 2;  // 0: compared with the mark
 
 std::optional<tables::Figure<Current>> small_fault(const Situation& s) {
     const tables::Table* table = s.tables.table("thresholds");
