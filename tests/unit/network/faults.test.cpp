@@ -96,30 +96,6 @@ TEST_CASE("the source for a dip is never the strongest one alone") {
           doctest::Approx(0.2));
 }
 
-// Source   BS 7671:2018 Table 41.3 (seen in one print, table bs-41-3): Zs = 0.95 * 230 V / (5, 10 or 20 In).
-TEST_CASE("the greatest loops of Table 41.3 follow from the bands") {
-    const tables::Table& printed = *catalogue().table("bs-41-3");
-    std::size_t cells = 0;
-    for (std::size_t row = 0; row < printed.rows.size(); ++row)
-        for (const char* curve : {"B", "C", "D"}) {
-            const double rating = *printed.number(row, "rating");
-            const Judged j =
-                judged(bench(tn,
-                             "standard = \"IEC 60898\"\ncurve = \"" + std::string(curve) + "\"\nrating = \"" +
-                                 std::to_string(static_cast<int>(rating)) + " A\"",
-                             "length = \"20 m\""));
-            const auto opening =
-                network::opens_within(j.plan(), catalogue(), guard_of(j), 0.4 * unit::second);
-            REQUIRE(opening.has_value());
-            const double zs = 0.95 * 230 / in(unit::ampere, opening->current);
-            CAPTURE(curve);
-            CAPTURE(rating);
-            CHECK(std::abs(zs - *printed.number(row, curve)) <= 0.0051);
-            ++cells;
-        }
-    CHECK(cells == 18);
-}
-
 TEST_CASE("a device never takes longer at more current, and without its letter nothing is known") {
     const Judged j = judged(bench(tn, b16, "length = \"20 m\""));
     double before = 1e9;
@@ -139,13 +115,6 @@ TEST_CASE("a device never takes longer at more current, and without its letter n
                     .has_value());
 }
 
-// Source   NEC Handbook commentary to Table 430.7(B): 20 hp, letter G, 460 V, three-phase: 125.8 kVA, 158 A.
-TEST_CASE("locked-rotor current by code letter") {
-    CHECK(std::abs(in(unit::ampere, network::locked_rotor_current(6.29, 20.0 * unit::horsepower,
-                                                                  460.0 * unit::volt, true)) -
-                   158) <= 0.5);
-}
-
 TEST_CASE("a start is what the plate says, else a range by the kind of motor") {
     const auto start_of = [](const std::string& load) {
         return judged(bench(tn, b16, "length = \"20 m\"", "", load)).situation().network.loads.front().start;
@@ -161,15 +130,9 @@ TEST_CASE("a start is what the plate says, else a range by the kind of motor") {
     CHECK(soft->high < kind->high);
 }
 
-// Source   T. Linsley, Basic Electrical Installation Work, p. 251: 200 A for 0.4 s, k = 115: 1.1 mm2; IET
-// community thread on minimum cpc size: 120 A for 0.4 s: 0.66 mm2.
-TEST_CASE("least section for a fault") {
-    const AdiabaticFactor k = 115.0 * unit::ampere_root_second_per_mm2;
-    CHECK(test::prints_as(in(unit::mm2, network::least_section(200.0 * unit::ampere, 0.4 * unit::second, k)),
-                          "1.1"));
-    CHECK(test::prints_as(in(unit::mm2, network::least_section(120.0 * unit::ampere, 0.4 * unit::second, k)),
-                          "0.66"));
-    const JouleIntegral stood = network::withstood_energy(k, 1.5 * unit::mm2);
+TEST_CASE("what a core stands: k^2 S^2, and the time that follows from it") {
+    const JouleIntegral stood =
+        network::withstood_energy(115.0 * unit::ampere_root_second_per_mm2, 1.5 * unit::mm2);
     CHECK(in(unit::ampere2_second, stood) == doctest::Approx(29756.25));
     CHECK(in(unit::second, network::longest_time(stood, 172.5 * unit::ampere)) == doctest::Approx(1.0));
 }
