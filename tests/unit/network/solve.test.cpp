@@ -3,10 +3,8 @@
 #include <doctest/doctest.h>
 
 #include <cmath>
-#include <random>
 
-#include "network/circuit.hpp"
-#include "support/judged.hpp"
+#include "support/random_circuit.hpp"
 
 using namespace benchfeed;
 using network::Circuit;
@@ -44,41 +42,6 @@ Circuit one_feed(ComplexImpedance each_way, network::LoadModel load) {
 double left_of(const Solution& s, std::size_t node = 0) {
     return in(unit::volt, magnitude(VoltagePhasor(s.volts[node][index(Conductor::l1)] -
                                                   s.volts[node][index(Conductor::n)])));
-}
-
-/// A random tree on three lines and neutral with loads of all kinds.
-Circuit random_circuit(unsigned seed) {
-    std::mt19937 random(seed);
-    const auto between = [&](double low, double high) {
-        return std::uniform_real_distribution<double>(low, high)(random);
-    };
-    Circuit circuit;
-    const double half = 0.5, root = std::sqrt(0.75);
-    circuit.source = {volts(230), volts(-230 * half, -230 * root), volts(-230 * half, 230 * root), volts(0)};
-    const std::size_t count = 1 + random() % 60;
-    for (std::size_t i = 0; i < count; ++i) {
-        Circuit::Node node;
-        if (i > 0) node.parent = static_cast<network::Index>(random() % i);
-        for (auto& z : node.feed) z = ohms(between(0.001, 0.02), between(0, 0.005));
-        circuit.nodes.push_back(node);
-        const auto from = static_cast<Conductor>(random() % 3);
-        const Conductor to = random() % 2 ? Conductor::n : static_cast<Conductor>((index(from) + 1) % 3);
-        const auto at = static_cast<network::Index>(i);
-        switch (random() % 3) {
-            case 0:
-                circuit.draws.push_back(
-                    {at, from, to, network::ConstantCurrent{amps(between(0, 3), -between(0, 2))}});
-                break;
-            case 1:
-                circuit.draws.push_back(
-                    {at, from, to, network::ConstantImpedance{ohms(between(80, 500), between(0, 90))}});
-                break;
-            default:
-                circuit.draws.push_back(
-                    {at, from, to, network::ConstantPower{watts(between(0, 500), between(0, 200))}});
-        }
-    }
-    return circuit;
 }
 
 }  // namespace
@@ -119,7 +82,7 @@ TEST_CASE("impedances divide the volts, heavier than the wire or not") {
 TEST_CASE("currents balance at every node, and power in is power out plus losses") {
     for (unsigned seed = 1; seed <= 200; ++seed) {
         CAPTURE(seed);
-        const Circuit circuit = random_circuit(seed);
+        const Circuit circuit = test::random_circuit(seed, 60);
         const Solution s = network::solve(circuit);
         REQUIRE(s.converged);
         std::vector<network::PerConductor<CurrentPhasor>> rest = s.feed;
@@ -163,7 +126,7 @@ TEST_CASE("volts and impedances scale together") {
 TEST_CASE("a feed cut in two equal halves changes nothing") {
     for (unsigned seed = 1; seed <= 50; ++seed) {
         CAPTURE(seed);
-        Circuit whole = random_circuit(seed);
+        Circuit whole = test::random_circuit(seed, 60);
         Circuit halves = whole;
         // The last node moves behind a new one that takes half of its feed.
         const auto last = static_cast<network::Index>(halves.nodes.size() - 1);
