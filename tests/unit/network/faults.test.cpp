@@ -128,6 +128,13 @@ TEST_CASE("a start is what the plate says, else a range by the kind of motor") {
     CHECK(in(unit::ampere, kind->high) == doctest::Approx(42));
     const auto soft = start_of("plate = { current = \"7 A\" }\nsoft_start = true");
     CHECK(soft->high < kind->high);
+    // Letter A begins at 0 kVA/hp, and nothing starts with less than it runs with.
+    const auto letter = start_of(
+        "plate = { current = \"7 A\", horsepower = \"1 hp\", horsepower_kind = \"rated\", code_letter = "
+        "\"A\" }");
+    REQUIRE(letter.has_value());
+    CHECK(in(unit::ampere, letter->low) == doctest::Approx(7));
+    CHECK(in(unit::ampere, letter->high) == doctest::Approx(3140.0 / 230));
 }
 
 TEST_CASE("what a core stands: k^2 S^2, and the time that follows from it") {
