@@ -44,6 +44,12 @@ using PerKelvin = bu::quantity<bu::divide_typeof_helper<bu::si::dimensionless, b
 using JouleIntegral = bu::quantity<bu::multiply_typeof_helper<
     bu::multiply_typeof_helper<bu::si::current, bu::si::current>::type, bu::si::time>::type>;
 
+/// k of short circuits: current and the root of its time over the section that bears them [A s^0.5 / m^2].
+using AdiabaticFactor = bu::quantity<bu::divide_typeof_helper<
+    bu::multiply_typeof_helper<bu::si::current,
+                               bu::root_typeof_helper<bu::si::time, bu::static_rational<2>>::type>::type,
+    bu::si::area>::type>;
+
 using CurrentPhasor = bu::quantity<bu::si::current, std::complex<double>>;
 using VoltagePhasor = bu::quantity<bu::si::electric_potential, std::complex<double>>;
 using ComplexImpedance = bu::quantity<bu::si::resistance, std::complex<double>>;
@@ -84,6 +90,7 @@ inline constexpr auto ohm_per_kilofoot = ImpedancePerLength::from_value(1.0 / 30
 inline constexpr auto per_kelvin = PerKelvin::from_value(1.0);
 inline constexpr auto kelvin = TemperatureRise::from_value(1.0);
 inline constexpr auto ampere2_second = JouleIntegral::from_value(1.0);
+inline constexpr auto ampere_root_second_per_mm2 = AdiabaticFactor::from_value(1e6);
 inline constexpr Ratio one = Ratio::from_value(1.0);
 inline constexpr Ratio percent = Ratio::from_value(0.01);
 }  // namespace unit
