@@ -26,12 +26,13 @@ double number(const Measure& measure) {
                    [](Ratio q) { return in(unit::percent, q); }, [](Power q) { return in(unit::watt, q); },
                    [](Impedance q) { return in(unit::ohm, q); }, [](Length q) { return in(unit::metre, q); },
                    [](Temperature q) { return in_celsius(q); },
-                   [](Duration q) { return in(unit::second, q); }},
+                   [](Duration q) { return in(unit::second, q); },
+                   [](JouleIntegral q) { return in(unit::ampere2_second, q); }},
         measure);
 }
 
 std::string_view unit_name(const Measure& measure) {
-    constexpr std::string_view names[] = {"", "A", "V", "%", "W", "ohm", "m", "degC", "s"};
+    constexpr std::string_view names[] = {"", "A", "V", "%", "W", "ohm", "m", "degC", "s", "A2s"};
     return names[measure.index()];
 }
 

@@ -44,7 +44,7 @@ using PerKelvin = bu::quantity<bu::divide_typeof_helper<bu::si::dimensionless, b
 using JouleIntegral = bu::quantity<bu::multiply_typeof_helper<
     bu::multiply_typeof_helper<bu::si::current, bu::si::current>::type, bu::si::time>::type>;
 
-/// k of short circuits: current and the root of its time over the section that bears them [A s^0.5 / m^2].
+/// What a conductor's metal and insulation stand of a short fault, per section [A s^0.5 / mm2 in print].
 using AdiabaticFactor = bu::quantity<bu::divide_typeof_helper<
     bu::multiply_typeof_helper<bu::si::current,
                                bu::root_typeof_helper<bu::si::time, bu::static_rational<2>>::type>::type,

@@ -60,6 +60,9 @@ std::string to_text(Temperature q, int n) {
 std::string to_text(Duration q, int n) {
     return trimmed(digits(in(unit::second, q), n)) + " s";
 }
+std::string to_text(JouleIntegral q, int n) {
+    return trimmed(digits(in(unit::ampere2_second, q), n)) + " A2s";
+}
 std::string to_text(Volume q, int n) {
     return trimmed(digits(in(unit::cm3, q), n)) + " cm3";
 }

@@ -48,6 +48,7 @@ template <class Q>
 [[nodiscard]] std::string to_text_us(Length q, int significant = 3);  ///< in feet
 [[nodiscard]] std::string to_text(Temperature q, int significant = 3);
 [[nodiscard]] std::string to_text(Duration q, int significant = 3);
+[[nodiscard]] std::string to_text(JouleIntegral q, int significant = 3);
 [[nodiscard]] std::string to_text(Volume q, int significant = 3);
 [[nodiscard]] std::string to_text(Frequency q, int significant = 3);
 [[nodiscard]] std::string to_text(Ratio q, int significant = 3);  ///< as a percentage

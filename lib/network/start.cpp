@@ -97,12 +97,19 @@ std::optional<StartCurrent> start_current(const plan::Plan& plan, const tables::
     found.voltage = load.plate->voltage.known()
                         ? load.plate->voltage->low
                         : nominal_between(plan.supply_of(running.element), running.conductors);
+    // A motor never starts with less than it runs with: letter A begins at 0 kVA/hp, a plate may print
+    // nonsense.
+    const auto at_least_running = [&] {
+        found.start.low = std::max(found.start.low, running.current);
+        found.start.high = std::max(found.start.high, found.start.low);
+        return found.start.low > Current{} ? std::optional(found) : std::nullopt;
+    };
     if (load.plate->start_current.known()) {
         found.start.from = Start::From::plate;
         found.start.low = found.start.high = *load.plate->start_current;
-        return found;
+        return at_least_running();
     }
-    if (by_letter(found, plan, tables, running.element)) return found;
+    if (by_letter(found, plan, tables, running.element)) return at_least_running();
     if (!running.known()) return std::nullopt;
     found.low_multiple = multiples->low;
     found.high_multiple = multiples->high;
@@ -119,6 +126,8 @@ Value explain_start(Working& working, const plan::Plan& plan, const StartCurrent
         case Start::From::plate:
             return working.written(to_text(found.start.high, 6));
         case Start::From::code_letter: {
+            if (!high && found.letter_low == 0)
+                return working.computed(in(unit::ampere, found.start.low), "A");
             const bool three = plan[load].conductors.value_or(plan::Conductors{}).lines() == 3;
             const Power shaft = *rated_shaft(*plan[load].as<Load>()->plate);
             const double horsepower = in(unit::horsepower, shaft);

@@ -88,7 +88,8 @@ std::vector<Point> points_of(const plan::Plan& plan, const Catalogue& tables, co
     std::vector<Point> points;
     if (!guard.known || !guard.rating) return points;
     if (breaker_with_letters(guard)) {
-        add_breaker_points(points, plan, tables, guard);
+        // Without its letter the quickest point is missing, and the others alone would mislead.
+        if (trip_band(plan, tables, guard)) add_breaker_points(points, plan, tables, guard);
     } else {
         add_loop_point(points, tables, guard);
         if (guard.standard == DeviceStandard::bs_1362) add_plug_fuse_gates(points, tables, guard);

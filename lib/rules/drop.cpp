@@ -24,10 +24,43 @@ std::size_t index_of(Conductor c) {
     return static_cast<std::size_t>(c);
 }
 
-/// Line and neutral alone, everywhere on the way: then a cable is worked as one loop.
-bool one_loop(const Situation& s, Index load) {
-    const Index supply = s.plan.supply_index_of(load);
-    return s.plan[supply].conductors->lines() == 1;
+ComplexImpedance loop_of(const Situation& s, Index at) {
+    const Branch& branch = s.network.branches[at];
+    return branch.impedance[index_of(Conductor::l1)] + branch.impedance[index_of(Conductor::n)];
+}
+
+/// Resistance and reactance of the loop of one cable.
+std::pair<Value, Value> explain_cable_loop(Working& working, const Situation& s, Index at) {
+    const Branch& branch = s.network.branches[at];
+    const std::string name = s.plan[at].name;
+    const ComplexImpedance loop = loop_of(s, at);
+    const double passes =
+        in(unit::one, Ratio(branch.passes[index_of(Conductor::l1)] + branch.passes[index_of(Conductor::n)]));
+    if (branch.measured || !branch.cable || !branch.table_resistance ||
+        passes <= 0)  // a reading, or a run that nobody knows
+        return {working.computed(in(unit::ohm, real_part(loop)), "ohm"),
+                working.computed(in(unit::ohm, imag_part(loop)), "ohm")};
+    const plan::Cable& cable = *s.plan[at].cable;
+    const auto data =
+        network::conductor_data(s.tables, s.practice().family, s.plan.stocks[cable.stock_index]);
+    Value r = working.written(data->table.written);
+    const std::string unit = data->table.written.substr(data->table.written.find(' ') + 1);
+    if (data->temperature > data->table_temperature)
+        r = working.add(
+            "R'_" + name, "R'(20 degC) * (1 + alpha * (theta - 20 degC))", "{} * (1 + {} * ({} - {}))",
+            {r, working.written(data->alpha.written.substr(0, data->alpha.written.find(' ')) + " /K"),
+             working.written(to_text(data->temperature)), working.written(to_text(data->table_temperature))},
+            unit, {network::cited(data->table.source), network::cited(data->alpha.source)});
+    const bool feet = unit == "ohm/kft";
+    const Value length = working.written(feet ? digits(in(unit::foot, branch.length), 4) + " ft"
+                                              : digits(in(unit::metre, branch.length), 4) + " m");
+    const std::string times = fmt::format("{:g}", passes);
+    const Value resistance = working.add("R_" + name, times + " * R' * L", times + " * {} * {}", {r, length},
+                                         "ohm", {network::cited(data->table.source)});
+    if (!data->reactance) return {resistance, working.written("0 ohm")};
+    const Value x = working.written(data->reactance->written);
+    return {resistance, working.add("X_" + name, times + " * X' * L", times + " * {} * {}", {x, length},
+                                    "ohm", {network::cited(data->reactance->source)})};
 }
 
 /// Real and lagging part of the current through an element's feed, worked from the loads behind it.
@@ -38,8 +71,8 @@ struct CurrentLines {
 
 class DropLines {
 public:
-    DropLines(const Situation& s, const std::vector<Index>& loads, Index target)
-        : s_(s), loads_(loads), target_(target) {
+    DropLines(Working& working, const Situation& s, const std::vector<Index>& loads, Index target)
+        : working_(working), s_(s), loads_(loads), target_(target) {
         for (const Index load : loads_) {
             unknown_factor = unknown_factor || !point(load).power_factor_known;
             in_phase_ = in_phase_ && in(unit::one, point(load).power_factor) == 1;
@@ -47,23 +80,24 @@ public:
         in_phase_ = in_phase_ || unknown_factor;
         for (const Index load : loads_) {
             const network::LoadCurrent found = network::load_current(s.plan, s.tables, s.practice(), load);
-            amps_.push_back(network::explain_current(working, s.plan, found, load));
+            amps_.push_back(network::explain_current(working_, s.plan, found, load));
         }
     }
 
-    Working working;
-
-    /// All cables on the way, then what is left of the volts. Returns volts lost and their share.
-    void work(Voltage nominal) {
+    /// All cables on the way, then what is left of the volts.
+    void work(Voltage nominal, std::optional<Impedance> source = {}) {
         std::vector<Value> real, across;
+        if (source && !loads_.empty()) add_source(*source, real, across);
         for (const Index at : s_.plan.path_to(target_)) add_branch(at, real, across);
-        const Value volts = working.written(to_text(nominal, 6));
+        const Value volts = working_.written(to_text(nominal, 6));
+        left_at_load = volts;
         if (real.empty()) return;
+        if (across.empty()) across.push_back(working_.written("0 V"));
         const Value lost = sum(real, "dU_re"), turned = sum(across, "dU_im");
-        const Value left = working.add("U_left", "sqrt((U - dU_re)^2 + dU_im^2)",
-                                       "sqrt(({} - {}) ^ 2 + {} ^ 2)", {volts, lost, turned}, "V");
-        const Value drop = working.add("dU", "U - U_left", "{} - {}", {volts, left}, "V");
-        share = working.add("dU%", "dU / U", "{} / {}", {drop, volts}, "%");
+        const Value left = working_.add("U_left", "sqrt((U - dU_re)^2 + dU_im^2)",
+                                        "sqrt(({} - {}) ^ 2 + {} ^ 2)", {volts, lost, turned}, "V");
+        const Value drop = working_.add("dU", "U - U_left", "{} - {}", {volts, left}, "V");
+        share = working_.add("dU%", "dU / U", "{} / {}", {drop, volts}, "%");
         left_at_load = left;
     }
 
@@ -77,7 +111,7 @@ private:
         if (values.size() == 1) return values.front();
         std::string pattern = "{}";
         for (std::size_t i = 1; i < values.size(); ++i) pattern += " + {}";
-        return working.add(symbol, "sum over the cables", pattern, values, "V");
+        return working_.add(symbol, "sum over the cables", pattern, values, "V");
     }
 
     /// Currents that pass an element: magnitudes where a power factor is not known.
@@ -93,7 +127,7 @@ private:
                 pattern_real += "{}";
                 continue;
             }
-            const Value pf = working.computed(in(unit::one, point(loads_[i]).power_factor), "");
+            const Value pf = working_.computed(in(unit::one, point(loads_[i]).power_factor), "");
             pattern_real += "{} * {}";
             real.push_back(pf);
             pattern_lagging += "{} * sqrt(1 - {} ^ 2)";
@@ -102,72 +136,46 @@ private:
         }
         CurrentLines lines;
         const std::string name = s_.plan[at].name;
-        lines.real = real.size() == 1
-                         ? real.front()
-                         : working.add("I_" + name, in_phase_ ? "sum of the amps behind it" : "sum of I * pf",
-                                       pattern_real, real, "A");
+        lines.real =
+            real.size() == 1
+                ? real.front()
+                : working_.add("I_" + name, in_phase_ ? "sum of the amps behind it" : "sum of I * pf",
+                               pattern_real, real, "A");
         lines.lags = !in_phase_;
         if (lines.lags)
             lines.lagging =
-                working.add("I_" + name + ",lag", "sum of I * sin(phi)", pattern_lagging, lagging, "A");
+                working_.add("I_" + name + ",lag", "sum of I * sin(phi)", pattern_lagging, lagging, "A");
         return lines;
     }
 
-    /// Resistance and reactance of the loop of one cable.
-    std::pair<Value, Value> loop_of(Index at) {
-        const Branch& branch = s_.network.branches[at];
-        const std::string name = s_.plan[at].name;
-        const ComplexImpedance loop =
-            branch.impedance[index_of(Conductor::l1)] + branch.impedance[index_of(Conductor::n)];
-        const double passes = in(
-            unit::one, Ratio(branch.passes[index_of(Conductor::l1)] + branch.passes[index_of(Conductor::n)]));
-        if (branch.measured || !branch.cable || !branch.table_resistance ||
-            passes <= 0)  // a reading, or a run that nobody knows
-            return {working.computed(in(unit::ohm, real_part(loop)), "ohm"),
-                    working.computed(in(unit::ohm, imag_part(loop)), "ohm")};
-        const plan::Cable& cable = *s_.plan[at].cable;
-        const auto data =
-            network::conductor_data(s_.tables, s_.practice().family, s_.plan.stocks[cable.stock_index]);
-        Value r = working.written(data->table.written);
-        const std::string unit = data->table.written.substr(data->table.written.find(' ') + 1);
-        if (data->temperature > data->table_temperature)
-            r = working.add(
-                "R'_" + name, "R'(20 degC) * (1 + alpha * (theta - 20 degC))", "{} * (1 + {} * ({} - {}))",
-                {r, working.written(data->alpha.written.substr(0, data->alpha.written.find(' ')) + " /K"),
-                 working.written(to_text(data->temperature)),
-                 working.written(to_text(data->table_temperature))},
-                unit, {network::cited(data->table.source), network::cited(data->alpha.source)});
-        const bool feet = unit == "ohm/kft";
-        const Value length = working.written(feet ? digits(in(unit::foot, branch.length), 4) + " ft"
-                                                  : digits(in(unit::metre, branch.length), 4) + " m");
-        const std::string times = fmt::format("{:g}", passes);
-        const Value resistance = working.add("R_" + name, times + " * R' * L", times + " * {} * {}",
-                                             {r, length}, "ohm", {network::cited(data->table.source)});
-        if (!data->reactance) return {resistance, working.written("0 ohm")};
-        const Value x = working.written(data->reactance->written);
-        return {resistance, working.add("X_" + name, times + " * X' * L", times + " * {} * {}", {x, length},
-                                        "ohm", {network::cited(data->reactance->source)})};
-    }
-
     void add_branch(Index at, std::vector<Value>& real, std::vector<Value>& across) {
-        const Branch& branch = s_.network.branches[at];
-        const ComplexImpedance loop =
-            branch.impedance[index_of(Conductor::l1)] + branch.impedance[index_of(Conductor::n)];
-        if (!(magnitude(loop) > 0.0 * unit::ohm)) return;
-        const auto [r, x] = loop_of(at);
+        const bool carries = std::any_of(loads_.begin(), loads_.end(),
+                                         [&](Index load) { return s_.network.hangs_below(load, at); });
+        if (!carries || !(magnitude(loop_of(s_, at)) > 0.0 * unit::ohm)) return;
+        const auto [r, x] = explain_cable_loop(working_, s_, at);
         const CurrentLines i = currents_at(at);
         const std::string name = s_.plan[at].name;
         if (i.lags) {
-            real.push_back(working.add("dU_re," + name, "R * I + X * I_lag", "{} * {} + {} * {}",
-                                       {r, i.real, x, i.lagging}, "V"));
-            across.push_back(working.add("dU_im," + name, "X * I - R * I_lag", "{} * {} - {} * {}",
-                                         {x, i.real, r, i.lagging}, "V"));
+            real.push_back(working_.add("dU_re," + name, "R * I + X * I_lag", "{} * {} + {} * {}",
+                                        {r, i.real, x, i.lagging}, "V"));
+            across.push_back(working_.add("dU_im," + name, "X * I - R * I_lag", "{} * {} - {} * {}",
+                                          {x, i.real, r, i.lagging}, "V"));
         } else {
-            real.push_back(working.add("dU_re," + name, "R * I", "{} * {}", {r, i.real}, "V"));
-            across.push_back(working.add("dU_im," + name, "X * I", "{} * {}", {x, i.real}, "V"));
+            real.push_back(working_.add("dU_re," + name, "R * I", "{} * {}", {r, i.real}, "V"));
+            across.push_back(working_.add("dU_im," + name, "X * I", "{} * {}", {x, i.real}, "V"));
         }
     }
 
+    void add_source(Impedance source, std::vector<Value>& real, std::vector<Value>& across) {
+        const CurrentLines i = currents_at(s_.plan.supply_index_of(target_));
+        const Value ohms = working_.written(to_text(source, 6));
+        real.push_back(working_.add("dU_re,source", "Z * I", "{} * {}", {ohms, i.real}, "V"));
+        if (i.lags)
+            across.push_back(
+                working_.add("dU_im,source", "-Z * I_lag", "0 V - {} * {}", {ohms, i.lagging}, "V"));
+    }
+
+    Working& working_;
     const Situation& s_;
     std::vector<Index> loads_;
     Index target_;
@@ -219,6 +227,39 @@ void add_remedies(const Situation& s, Explanation& e, Index load) {
 
 }  // namespace
 
+bool one_loop(const Situation& s, Index load) {
+    return s.plan[s.plan.supply_index_of(load)].conductors->lines() == 1;
+}
+
+LoopValues explain_loop(Working& working, const Situation& s, Index load, std::optional<Impedance> source) {
+    std::vector<Value> resistances, reactances;
+    if (source) resistances.push_back(working.written(to_text(*source, 6)));
+    for (const Index at : s.plan.path_to(load)) {
+        if (!(magnitude(loop_of(s, at)) > 0.0 * unit::ohm)) continue;
+        const auto [r, x] = explain_cable_loop(working, s, at);
+        resistances.push_back(r);
+        reactances.push_back(x);
+    }
+    const auto sum = [&](std::string symbol, std::vector<Value>& parts) {
+        if (parts.empty()) return working.written("0 ohm");
+        if (parts.size() == 1) return parts.front();
+        std::string pattern = "{}";
+        for (std::size_t i = 1; i < parts.size(); ++i) pattern += " + {}";
+        return working.add(std::move(symbol), "sum over the way", pattern, parts, "ohm");
+    };
+    const Value resistance = sum("R_loop", resistances);
+    return {resistance, sum("X_loop", reactances)};
+}
+
+Value explain_volts_left(Working& working, const Situation& s, const std::vector<Index>& running, Index load,
+                         std::optional<Impedance> source) {
+    DropLines lines(working, s, running, load);
+    lines.work(network::nominal_between(s.plan.supply_of(load),
+                                        s.plan[load].conductors.value_or(plan::Conductors{})),
+               source);
+    return lines.left_at_load;
+}
+
 Explanation explain_drop(const Situation& s, const Outcome& outcome, const Limit& limit) {
     const Index load = outcome.at.index;
     const plan::Element& element = s.plan[load];
@@ -254,25 +295,28 @@ Explanation explain_drop(const Situation& s, const Outcome& outcome, const Limit
                         to_text(outcome.value), name, lost, to_text(bound));
     e.place = {element.header, "drop is counted from the panel to here"};
 
-    DropLines lines(s, evaluated.loads, load);
-    if (one_loop(s, load)) {
+    Working working;
+    DropLines lines(working, s, evaluated.loads, load);
+    const bool nothing_left = volts ? !(number(outcome.value) > 0) : number(outcome.value) >= 100;
+    if (nothing_left) {
+        working.note("At these amps more would be lost than there is: see volts.collapse.");
+    } else if (one_loop(s, load)) {
         lines.work(nominal);
         if (lines.unknown_factor)
-            lines.working.note(
+            working.note(
                 "A power factor is not known: amps are added as they are, which is never too little.");
         if (volts)
-            lines.working.compare(lines.left_at_load, outcome.verdict == Verdict::fail ? "<" : ">=",
-                                  lines.working.computed(number(outcome.edge), "V"));
+            working.compare(lines.left_at_load, outcome.verdict == Verdict::fail ? "<" : ">=",
+                            working.computed(number(outcome.edge), "V"));
         else if (!std::holds_alternative<std::monostate>(bound))
-            lines.working.compare(lines.share,
-                                  number(outcome.value) > number(bound) * (1 + 1e-9) ? ">" : "<=",
-                                  lines.working.written(to_text(bound)));
+            working.compare(lines.share, number(outcome.value) > number(bound) * (1 + 1e-9) ? ">" : "<=",
+                            working.written(to_text(bound)));
     } else {
-        lines.working.note(fmt::format("Worked conductor by conductor in the network: {} of {} {}.",
-                                       to_text(outcome.value, 4), to_text(nominal),
-                                       volts ? "are left" : "are lost"));
+        working.note(fmt::format("Worked conductor by conductor in the network: {} of {} {}.",
+                                 to_text(outcome.value, 4), to_text(nominal),
+                                 volts ? "are left" : "are lost"));
     }
-    e.steps = lines.working.finish();
+    e.steps = working.finish();
     if (outcome.verdict == Verdict::cannot_judge) {
         const auto unknown = network::unknown_branches(s.plan, s.network, load);
         const std::string path = unknown.empty() ? "" : s.plan[unknown.front()].path() + ".cable.length";

@@ -1,5 +1,8 @@
 #pragma once
 // How a voltage drop explains itself: resistance at temperature, drop of each cable, what is left.
+#include <optional>
+
+#include "base/worked.hpp"
 #include "rules/judge.hpp"
 
 namespace benchfeed::rules {
@@ -7,5 +10,19 @@ namespace benchfeed::rules {
 /// Headline, place, worked lines and remedies of a drop at a load; the rule adds consequence and limit
 /// source.
 [[nodiscard]] Explanation explain_drop(const Situation& s, const Outcome& outcome, const Limit& limit);
+
+/// Line and neutral alone, everywhere on the way to a load: then a cable is worked as one loop.
+[[nodiscard]] bool one_loop(const Situation& s, Index load);
+
+/// Resistance and reactance of the loop from the source (if it is counted) to a load, worked cable by cable.
+struct LoopValues {
+    Value resistance, reactance;
+};
+/// Pre: one_loop(s, load).
+LoopValues explain_loop(Working& working, const Situation& s, Index load, std::optional<Impedance> source);
+
+/// Volts that are left at a load while these loads run, worked cable by cable. Pre: one_loop(s, load).
+Value explain_volts_left(Working& working, const Situation& s, const std::vector<Index>& running, Index load,
+                         std::optional<Impedance> source);
 
 }  // namespace benchfeed::rules

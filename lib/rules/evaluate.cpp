@@ -56,6 +56,7 @@ Evaluated through(const Situation& s, const Limit& limit, Index element, std::sp
     result.arithmetic = any_factor_unknown(loads);
     result.unknown = unknown_among(loads, limit.weight);
     Current worst{};
+    std::size_t worst_conductor = 0;
     for (std::size_t c = 0; c < live_conductors; ++c) {
         std::vector<CurrentPhasor> shares;
         for (const LoadPoint* load : loads) {
@@ -67,10 +68,19 @@ Evaluated through(const Situation& s, const Limit& limit, Index element, std::sp
             share *= in(unit::one, limit.weight.of(*load));
             if (std::abs(share) > 0) shares.push_back(amperes(share));
         }
-        worst = std::max(worst, largest_sum(shares));
+        const Current here = largest_sum(shares);
+        if (here > worst) {
+            worst = here;
+            worst_conductor = c;
+        }
     }
-    for (const LoadPoint* load : loads)
-        if (in(unit::one, limit.weight.of(*load)) > 0) result.loads.push_back(load->element);
+    // The loads of the conductor that carries most; all of them while nobody knows what they draw.
+    for (const LoadPoint* load : loads) {
+        const bool counts = in(unit::one, limit.weight.of(*load)) > 0;
+        const bool there =
+            !(worst > Current{}) || magnitude(load->draw[worst_conductor]) > Current{} || !load->known();
+        if (counts && there) result.loads.push_back(load->element);
+    }
     result.value = Current(worst + limit.base);
     return result;
 }
@@ -237,19 +247,24 @@ Evaluated through_at_start(const Situation& s, const Limit& limit, std::span<con
     std::erase_if(others, [&](const LoadPoint* load) { return load->element == reach.starter; });
     result.arithmetic = true;
     result.unknown = unknown_among(others, limit.weight);
-    result.loads.push_back(reach.starter);
-    for (const LoadPoint* load : others) result.loads.push_back(load->element);
     // The high estimate stands at the motor's terminals; the low one is what the cables let through.
     const Starting starting(s, reach, network::Extent::far_end);
     const LoadPoint& motor = s.network.loads[s.network.load_of[reach.starter]];
     double worst = 0;
+    std::size_t worst_line = 0;
     for (const auto line : {Conductor::l1, Conductor::l2, Conductor::l3}) {
         const auto c = Starting::index(line);
         if (std::abs(starting.drawn(c)) == 0) continue;
         double sum = reach.high_start ? in(unit::ampere, motor.start->high) : std::abs(starting.drawn(c));
         for (const LoadPoint* load : others) sum += std::abs(Starting::draw_of(*load, c));
-        worst = std::max(worst, sum);
+        if (sum > worst) {
+            worst = sum;
+            worst_line = c;
+        }
     }
+    result.loads.push_back(reach.starter);
+    for (const LoadPoint* load : others)
+        if (std::abs(Starting::draw_of(*load, worst_line)) > 0) result.loads.push_back(load->element);
     result.value = Current(worst * unit::ampere + limit.base);
     return result;
 }

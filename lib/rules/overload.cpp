@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
 
 #include "base/quantity_text.hpp"
 #include "network/ampacity.hpp"
@@ -206,7 +207,14 @@ Explanation explain_overload(const Situation& s, const Outcome& outcome, const L
         fmt::format("{} carries {} and is made for {}{}", what, to_text(drawn), to_text(most), of);
 
     Working working;
-    const Value sum = sum_of(working, s, loads, "I", &limit);
+    Value sum = sum_of(working, s, loads, "I", &limit);
+    const double printed = working.exact(sum), carried = in(unit::ampere, drawn);
+    if (std::abs(printed - carried) > 1e-3 * std::max(printed, carried)) {
+        working.note(
+            "Loads between different lines: their currents add as phasors, worked conductor by conductor in "
+            "the network, of every subset the worst.");
+        sum = working.computed(carried, "A");
+    }
     OverloadWords shown = w;
     shown.rating = rating;
     const Value bound = bound_of(working, s, outcome, shown, most);

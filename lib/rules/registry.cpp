@@ -9,12 +9,15 @@ namespace benchfeed::rules {
 
 std::span<const Rule> registry() {
     static const std::array list{
-        plug_overloaded,   outlet_overloaded,   tool_socket_overloaded,
-        cable_overloaded,  cable_unprotected,   element_unprotected,
-        switch_overloaded, switch_motor_rating, device_overloaded,
-        reel_wound,        one_pole_off,        no_volt_missing,
-        running_drop,      implausible,         unknown,
-        assumed,
+        plug_overloaded,     outlet_overloaded, tool_socket_overloaded,
+        cable_overloaded,    cable_unprotected, neutral_overloaded,
+        element_unprotected, switch_overloaded, switch_motor_rating,
+        device_overloaded,   reel_wound,        short_circuit_slow,
+        fault_energy,        breaking_capacity, slow_disconnection,
+        one_pole_off,        lines_not_ganged,  no_volt_missing,
+        wrong_voltage,       collapse,          running_drop,
+        start_dip,           start_surge,       simultaneous_starts,
+        implausible,         unknown,           assumed,
     };
     return list;
 }

@@ -101,11 +101,6 @@ struct Units<JouleIntegral> {
     static JouleIntegral make(double si) { return si * unit::ampere2_second; }
 };
 template <>
-struct Units<AdiabaticFactor> {
-    static constexpr UnitOf list[] = {{"A*s^0.5/mm2", 1}};
-    static AdiabaticFactor make(double k) { return k * unit::ampere_root_second_per_mm2; }
-};
-template <>
 struct Units<PerKelvin> {
     static constexpr UnitOf list[] = {{"1/K", 1}};
     static PerKelvin make(double si) { return si * unit::per_kelvin; }
@@ -306,9 +301,6 @@ std::optional<Figure<Power>> Table::power(std::size_t row, std::string_view c) c
 }
 std::optional<Figure<JouleIntegral>> Table::joule_integral(std::size_t row, std::string_view c) const {
     return column_figure<JouleIntegral>(*this, row, c);
-}
-std::optional<Figure<AdiabaticFactor>> Table::adiabatic_factor(std::size_t row, std::string_view c) const {
-    return column_figure<AdiabaticFactor>(*this, row, c);
 }
 std::optional<Figure<Temperature>> Table::temperature(std::size_t row, std::string_view c) const {
     return column_figure<Temperature>(*this, row, c);

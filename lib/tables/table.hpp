@@ -108,7 +108,7 @@ public:
     ///
     /// Units   A mA kA; 1 %; ohm/km ohm/kft ohm/m mV/A/m (as printed: both conductors where the table says
     /// so);
-    ///         mm2 AWG; in3 cm3; m ft in mm; s min h; V; ohm Mohm; W kW; A2s; A*s^0.5/mm2; degC; Hz.
+    ///         mm2 AWG; in3 cm3; m ft in mm; s min h; V; ohm Mohm; W kW; A2s; degC; Hz.
     [[nodiscard]] std::optional<Figure<Current>> current(std::size_t row, std::string_view column) const;
     [[nodiscard]] std::optional<Figure<Ratio>> ratio(std::size_t row, std::string_view column) const;
     [[nodiscard]] std::optional<Figure<ImpedancePerLength>> impedance_per_length(
@@ -122,8 +122,6 @@ public:
     [[nodiscard]] std::optional<Figure<Power>> power(std::size_t row, std::string_view column) const;
     [[nodiscard]] std::optional<Figure<JouleIntegral>> joule_integral(std::size_t row,
                                                                       std::string_view column) const;
-    [[nodiscard]] std::optional<Figure<AdiabaticFactor>> adiabatic_factor(std::size_t row,
-                                                                          std::string_view column) const;
     [[nodiscard]] std::optional<Figure<Temperature>> temperature(std::size_t row,
                                                                  std::string_view column) const;
     [[nodiscard]] std::string_view text(std::size_t row, std::string_view column) const;  ///< "" where absent

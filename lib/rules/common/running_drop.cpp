@@ -4,6 +4,7 @@
 #include "rules/drop.hpp"
 #include "rules/overload.hpp"
 #include "rules/rules.hpp"
+#include "rules/starting.hpp"
 
 namespace benchfeed::rules {
 namespace {
@@ -43,13 +44,6 @@ std::optional<tables::Figure<Ratio>> motor_tolerance(const Situation& s) {
     return table ? table->ratio("voltage_tolerance") : std::nullopt;
 }
 
-/// Lowest voltage on the plate, or the nominal one where the plate is silent.
-Voltage plate_volts(const Situation& s, const network::LoadPoint& load) {
-    const auto& what = *s.plan[load.element].as<plan::Load>();
-    if (what.plate && what.plate->voltage.known()) return what.plate->voltage->low;
-    return network::nominal_between(s.plan.supply_of(load.element), load.conductors);
-}
-
 Yield look(const Situation& s) {
     Yield yield;
     for (const network::LoadPoint& load : s.network.loads) {
@@ -72,7 +66,7 @@ Yield look(const Situation& s) {
         Limit at_terminals = limit;
         at_terminals.reach.kind = Reach::Kind::left_at;
         at_terminals.bound = Bound::at_least;
-        at_terminals.edge = Voltage(plate_volts(s, load) * (1.0 * unit::one - tolerance->value));
+        at_terminals.edge = Voltage(plate_volts(s, load.element) * (1.0 * unit::one - tolerance->value));
         at_terminals.caution = std::monostate{};
         at_terminals.basis = Basis::marking;
         at_terminals.ground.grade = tolerance->source.grade;

@@ -1,0 +1,165 @@
+// heat.short-circuit-slow: a short circuit at the far end of a cable is switched off later than the cable
+// stands.
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "base/quantity_text.hpp"
+#include "network/adiabatic.hpp"
+#include "network/ampacity.hpp"
+#include "network/trip.hpp"
+#include "rules/contact.hpp"
+#include "rules/fault_words.hpp"
+#include "rules/overload.hpp"
+#include "rules/rules.hpp"
+
+namespace benchfeed::rules {
+namespace {
+
+constexpr std::uint8_t timed = 0, loop_unknown = 1, no_points = 2;
+
+using network::Extreme;
+using network::Guard;
+using network::Return;
+
+/// The device that opens soonest at a current, of those upstream that end short circuits.
+struct Soonest {
+    std::optional<network::Clearing> clearing;
+    Guard guard;
+    bool undecided = false;  ///< a device without published points might be quicker
+};
+
+Soonest soonest(const Situation& s, Index element, Current current) {
+    Soonest best;
+    for (const Guard& guard : network::guards_above(s.plan, s.tables, element, network::Place::cable)) {
+        if (guard.known && !guard.short_circuit) continue;
+        const auto clearing = network::latest_clearing(s.plan, s.tables, guard, current);
+        if (!clearing) {
+            best.undecided = true;
+            if (!best.clearing) best.guard = guard;
+            continue;
+        }
+        if (best.clearing && best.clearing->latest <= clearing->latest) continue;
+        best.clearing = clearing;
+        best.guard = guard;
+    }
+    return best;
+}
+
+/// (k S)^2 / I^2, and never more than the 5 s for which the law holds.
+Duration longest_allowed(const WeakestCore& core, Current current) {
+    return std::min(network::longest_time(core.energy, current), 5.0 * unit::second);
+}
+
+Outcome judge_cable(const Situation& s, Index i, const WeakestCore& core) {
+    Outcome o;
+    o.at = at_element(i);
+    o.part = Part::cable;
+    o.basis = Basis::physics;
+    const auto current = network::least_fault_current(s.plan, s.tables, s.network, i, Return::neutral);
+    if (!current) return undecided(o.at, Part::cable, loop_unknown);
+    const Soonest best = soonest(s, i, *current);
+    if (!best.clearing) return undecided(o.at, Part::cable, no_points);
+    o.value = best.clearing->latest;
+    o.edge = longest_allowed(core, *current);
+    o.ground.grade = std::min(core.k.source.grade, best.clearing->source.grade);
+    o.variant = timed;
+    if (in(unit::second, best.clearing->latest) <= number(o.edge) * (1 + 1e-9)) {
+        if (!o.ground.carries_ok()) o.verdict = Verdict::cannot_judge;
+        return o;
+    }
+    if (best.undecided) return undecided(o.at, Part::cable, no_points);
+    const auto loop = network::fault_loop(s.plan, s.tables, s.network, i, Return::neutral, Extreme::least);
+    if (loop.uncertain != plan::nowhere) return undecided(o.at, Part::cable, loop_unknown);
+    o.verdict = Verdict::fail;
+    return o;
+}
+
+Yield look(const Situation& s) {
+    Yield yield;
+    std::vector<std::pair<std::uint8_t, Index>> asked;  // a question once for each device or supply
+    for (Index i = 0; i < s.plan.elements.size(); ++i) {
+        if (!fault_heat_is_judged(s, i)) continue;
+        const auto guards = network::guards_above(s.plan, s.tables, i, network::Place::cable);
+        if (guards.empty()) continue;  // heat.cable-unprotected speaks
+        const Outcome o = judge_cable(s, i, *weakest_core(s, i));
+        if (o.verdict == Verdict::cannot_judge) {
+            const std::pair<std::uint8_t, Index> question{
+                o.variant, o.variant == no_points ? guards.front().element : s.plan.supply_index_of(i)};
+            if (std::find(asked.begin(), asked.end(), question) != asked.end()) continue;
+            asked.push_back(question);
+        }
+        yield.outcomes.push_back(o);
+    }
+    return yield;
+}
+
+Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
+    const Index i = o.at.index;
+    const plan::Element& element = s.plan[i];
+    const std::string cable = words(s, o.at, Part::cable);
+    if (o.variant == loop_unknown) return ask_for_loop(s, o, i, Return::neutral);
+    if (o.variant == no_points) {
+        const auto current = network::least_fault_current(s.plan, s.tables, s.network, i, Return::neutral);
+        const Soonest best = soonest(s, i, *current);
+        const std::string device =
+            words(s, at_element(best.guard.element), best.guard.plug_fuse ? Part::fuse : Part::whole);
+        return ask_for_rating(s, o, s.plan[best.guard.element].header, "",
+                              fmt::format("When does {} open at {}, the least short circuit in {}?", device,
+                                          to_text(*current), cable),
+                              "the maker's time-current curve");
+    }
+    const WeakestCore core = *weakest_core(s, i);
+    if (o.verdict == Verdict::cannot_judge)
+        return rests_on_memory_words(s, o, cable_place(element), {core.k.source});
+    const Current current = *network::least_fault_current(s.plan, s.tables, s.network, i, Return::neutral);
+    const Soonest best = soonest(s, i, current);
+    const std::string device =
+        words(s, at_element(best.guard.element), best.guard.plug_fuse ? Part::fuse : Part::whole);
+    Explanation e;
+    e.place = {cable_place(element), ""};
+    e.sources = {core.k.source, best.clearing->source};
+    Working working;
+    const Value z = explain_fault_loop(working, s, i, Return::neutral, Extreme::least);
+    const auto cmin = s.tables.table("iec-411-4-4")->ratio("cmin");
+    const Value least = working.add("I_k", "Cmin * U0 / Z_LN", "{} * {} / {}",
+                                    {working.written(cmin->written.substr(0, cmin->written.find(' '))),
+                                     working.written(to_text(network::line_to_neutral(s.plan, i), 6)), z},
+                                    "A", {network::cited(cmin->source)});
+    const Value energy = explain_withstand(working, core);
+    Value allowed = working.add("t", "k^2 S^2 / I_k^2", "{} / {} ^ 2", {energy, least}, "s");
+    if (number(o.edge) >= 5) {
+        working.note("The law holds up to 5 s: no longer is allowed.");
+        allowed = working.written("5 s");
+    }
+    working.compare(working.written(to_text(best.clearing->latest, 6)),
+                    o.verdict == Verdict::fail ? ">" : "<=", allowed,
+                    {network::cited(best.clearing->source)});
+    e.steps = working.finish();
+    e.headline =
+        fmt::format("A short circuit at the end of {} is only {}: {} takes up to {}, the core stands {}",
+                    cable, to_text(current), device, to_text(o.value), to_text(o.edge));
+    if (o.verdict == Verdict::ok) {
+        e.headline = fmt::format("A short circuit at the end of {} is {}: {} ends it in time", cable,
+                                 to_text(current), device);
+        return e;
+    }
+    e.short_words = cable + " gets too hot in a short circuit before anything trips";
+    e.consequence = "The insulation melts before the device opens.";
+    e.remedies = {{Cost::cheap, "a shorter cable, or one of larger section that its plug takes"},
+                  {Cost::moderate, "a device of lower rating on the bench, before this cable"}};
+    return e;
+}
+
+}  // namespace
+
+const Rule short_circuit_slow{.id = "heat.short-circuit-slow",
+                              .title = "a short circuit is switched off later than the cable stands",
+                              .harm = Harm::heat,
+                              .essential = false,
+                              .families = "iec",
+                              .since = "0.1.0",
+                              .look = look,
+                              .explain = explain};
+
+}  // namespace benchfeed::rules

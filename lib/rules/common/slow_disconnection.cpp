@@ -1,0 +1,349 @@
+// shock.slow-disconnection: a fault to earth is not switched off in the time of IEC 60364-4-41.
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "base/quantity_text.hpp"
+#include "network/ampacity.hpp"
+#include "network/trip.hpp"
+#include "rules/contact.hpp"
+#include "rules/fault_words.hpp"
+#include "rules/overload.hpp"
+#include "rules/rules.hpp"
+
+namespace benchfeed::rules {
+namespace {
+
+constexpr std::uint8_t by_overcurrent = 0, by_residual = 1, residual_unmeasured = 2, unstable_electrode = 3,
+                       earthing_unknown = 4, no_earth = 5, too_slow = 6, residual_too_weak = 7, ask_loop = 8,
+                       ask_trip = 9, ask_earthing = 10, other_source = 11, ask_device = 12;
+
+using network::Extreme;
+using network::Guard;
+using network::Return;
+using plan::Earthing;
+
+const plan::Supply& supply_of(const Situation& s, Index element) {
+    return s.plan.supply_of(element);
+}
+
+bool is_tn(const plan::Supply& supply) {
+    return supply.earthing.is(Earthing::tn_s) || supply.earthing.is(Earthing::tn_c_s);
+}
+
+/// Longest time by IEC 60364-4-41 Table 41.1: final circuits with socket outlets up to 63 A.
+std::optional<tables::Figure<Duration>> longest_time(const Situation& s, Index element) {
+    const tables::Table* table = s.tables.table("iec-41-1");
+    if (!table) return std::nullopt;
+    const double volts = in(unit::volt, network::line_to_neutral(s.plan, element));
+    const auto row = table->row_in_range("u0_over", "u0_to", volts);
+    const bool tt = supply_of(s, element).earthing.is(Earthing::tt);
+    return row ? table->duration(*row, tt ? "tt_ac" : "tn_ac") : std::nullopt;
+}
+
+/// The quickest residual current device upstream: the one with the least trip current.
+struct Residual {
+    Index device = plan::nowhere;
+    std::optional<Current> trip;
+};
+std::optional<Residual> residual_above(const Situation& s, Index element) {
+    std::optional<Residual> best;
+    for (Index up = element; up != plan::nowhere; up = s.plan[up].parent) {
+        const auto* device = s.plan[up].as<plan::Device>();
+        if (!device || !device->residual) continue;
+        const auto trip = device->residual->trip.value;
+        if (!best || (trip && (!best->trip || *trip < *best->trip))) best = Residual{up, trip};
+    }
+    return best;
+}
+
+/// Greatest loop with which an overcurrent device opens in time: Cmin * U0 / Ia; the greatest of all
+/// upstream.
+struct Allowed {
+    Impedance loop{};
+    network::Opening opening;
+    Guard guard;
+};
+struct Search {
+    std::optional<Allowed> best;
+    Index undecided = plan::nowhere;  ///< a device without a published point
+};
+Search allowed_loop(const Situation& s, Index element) {
+    Search search;
+    const auto time = longest_time(s, element);
+    const tables::Table* condition = s.tables.table("iec-411-4-4");
+    const auto cmin = condition ? condition->ratio("cmin") : std::nullopt;
+    if (!time || !cmin) return search;
+    for (const Guard& guard : network::guards_above(s.plan, s.tables, element, network::Place::whole)) {
+        if (guard.known && !guard.short_circuit) continue;
+        const auto opening = network::opens_within(s.plan, s.tables, guard, time->value);
+        if (!opening) {
+            search.undecided = guard.element;
+            continue;
+        }
+        const Impedance loop =
+            Impedance(cmin->value * network::line_to_neutral(s.plan, element) / opening->current);
+        if (!search.best || loop > search.best->loop) search.best = Allowed{loop, *opening, guard};
+    }
+    return search;
+}
+
+std::optional<tables::Figure<Voltage>> touch_voltage(const Situation& s) {
+    const tables::Table* table = s.tables.table("iec-411-5-3");
+    return table ? table->voltage("touch_voltage") : std::nullopt;
+}
+std::optional<tables::Figure<Impedance>> stable_electrode(const Situation& s) {
+    const tables::Table* table = s.tables.table("iec-411-5-3");
+    return table ? table->impedance("stable_electrode") : std::nullopt;
+}
+
+Outcome decided(Outcome o, std::uint8_t variant, Verdict verdict) {
+    o.variant = variant;
+    o.verdict = verdict;
+    return o;
+}
+
+/// With a residual current device: Zs * I_dn <= 50 V.
+Outcome judge_residual(const Situation& s, Outcome o, const Residual& residual, const network::Loop& loop) {
+    const plan::Supply& supply = supply_of(s, o.at.index);
+    if (!residual.trip) return decided(o, ask_trip, Verdict::cannot_judge);
+    if (!supply.earthing.known()) return decided(o, earthing_unknown, Verdict::caution);
+    const auto touch = touch_voltage(s);
+    const auto stable = stable_electrode(s);
+    if (!loop.known()) {
+        // A loop of a TN system is an ohm or two; 30 mA would stand for more than a thousand.
+        const bool sensitive = in(unit::milliampere, *residual.trip) <= 30 * (1 + 1e-9);
+        if (is_tn(supply) && sensitive) return decided(o, residual_unmeasured, Verdict::ok);
+        return decided(o, ask_loop, Verdict::cannot_judge);
+    }
+    o.value = loop.impedance();
+    o.edge = Impedance(touch->value / *residual.trip);
+    o.ground.grade = touch->source.grade;
+    if (number(o.value) > number(o.edge) * (1 + 1e-9)) return decided(o, residual_too_weak, Verdict::fail);
+    if (supply.earthing.is(Earthing::tt) && stable && loop.impedance() > stable->value) {
+        o.caution = stable->value;
+        return decided(o, unstable_electrode, Verdict::caution);
+    }
+    return decided(o, by_residual, o.ground.carries_ok() ? Verdict::ok : Verdict::cannot_judge);
+}
+
+Outcome judge_element(const Situation& s, Index i) {
+    Outcome o;
+    o.at = at_element(i);
+    o.basis = Basis::standard;
+    const plan::Supply& supply = supply_of(s, i);
+    if (!supply.source.is(plan::SupplySource::public_network))
+        return decided(o, other_source, Verdict::cannot_judge);
+    if (supply.earthing.is(Earthing::it)) return decided(o, other_source, Verdict::cannot_judge);
+    const network::Loop loop =
+        network::fault_loop(s.plan, s.tables, s.network, i, Return::protective, Extreme::least);
+    if (supply.earthing.is(Earthing::none) || loop.broken != plan::nowhere)
+        return decided(o, no_earth, Verdict::fail);
+    const Search search = allowed_loop(s, i);
+    if (loop.known() && search.best && !supply.earthing.is(Earthing::tn_c)) {
+        o.value = loop.impedance();
+        o.edge = search.best->loop;
+        o.ground.grade = search.best->opening.source.grade;
+        if (supply.earthing.known() && number(o.value) <= number(o.edge) * (1 + 1e-9))
+            return decided(o, by_overcurrent, o.ground.carries_ok() ? Verdict::ok : Verdict::cannot_judge);
+    }
+    if (const auto residual = residual_above(s, i)) return judge_residual(s, o, *residual, loop);
+    if (!supply.earthing.known()) return decided(o, ask_earthing, Verdict::cannot_judge);
+    if (!loop.known()) return decided(o, ask_loop, Verdict::cannot_judge);
+    if (search.undecided != plan::nowhere || !search.best)
+        return decided(o, ask_device, Verdict::cannot_judge);
+    if (loop.uncertain != plan::nowhere) return decided(o, ask_loop, Verdict::cannot_judge);
+    return decided(o, too_slow, Verdict::fail);
+}
+
+/// Outlets, and what is wired on without one; a tool's own cord and plug are as sold.
+bool is_end(const Situation& s, Index i) {
+    const plan::Element& e = s.plan[i];
+    if (e.kind == plan::Kind::outlet) return !is_tool_socket(s, i);
+    return e.kind == plan::Kind::load && !e.plug.known() && s.plan[e.parent].kind != plan::Kind::outlet;
+}
+
+/// The device that a circuit hangs on: its ends are judged together, the worst one speaks.
+std::pair<Index, bool> circuit_of(const Situation& s, Index i) {
+    const auto guards = network::guards_above(s.plan, s.tables, i, network::Place::whole);
+    for (const Guard& guard : guards)
+        if (!guard.known || guard.short_circuit) return {guard.element, guard.plug_fuse};
+    return {s.plan.supply_index_of(i), false};
+}
+
+bool worse(const Outcome& a, const Outcome& b) {
+    if (a.verdict != b.verdict) return a.verdict > b.verdict;
+    const bool has_a = !std::holds_alternative<std::monostate>(a.value),
+               has_b = !std::holds_alternative<std::monostate>(b.value);
+    return has_a && (!has_b || number(a.value) > number(b.value));
+}
+
+Yield look(const Situation& s) {
+    Yield yield;
+    std::vector<std::pair<Index, bool>> circuits;
+    for (Index i = 0; i < s.plan.elements.size(); ++i) {
+        if (!is_end(s, i)) continue;
+        const auto circuit = circuit_of(s, i);
+        const Outcome o = judge_element(s, i);
+        const auto there = std::find(circuits.begin(), circuits.end(), circuit);
+        if (there == circuits.end()) {
+            circuits.push_back(circuit);
+            yield.outcomes.push_back(o);
+        } else if (Outcome& kept = yield.outcomes[static_cast<std::size_t>(there - circuits.begin())];
+                   worse(o, kept)) {
+            kept = o;
+        }
+    }
+    return yield;
+}
+
+// ---- words ----------------------------------------------------------------------------------------
+
+Explanation explain_question(const Situation& s, const Outcome& o) {
+    const Index i = o.at.index;
+    const plan::Element& supply = s.plan[s.plan.supply_index_of(i)];
+    const auto& what = *supply.as<plan::Supply>();
+    switch (o.variant) {
+        case ask_trip: {
+            const plan::Element& device = s.plan[residual_above(s, i)->device];
+            const auto& trip = device.as<plan::Device>()->residual->trip;
+            return ask_for_rating(s, o, place_of(trip, device), device.path() + ".residual.trip",
+                                  "At how many milliamperes does " + device.words() + " trip?",
+                                  "printed on its front as a residual current: 30 mA, 100 mA");
+        }
+        case ask_earthing:
+            return ask_for_rating(s, o, place_of(what.earthing, supply), supply.path() + ".earthing",
+                                  "How is the supply earthed?",
+                                  "the test report of the house, or an electrician");
+        case ask_device: {
+            const Index device = allowed_loop(s, i).undecided;
+            const plan::Element& at = device == plan::nowhere ? supply : s.plan[device];
+            return ask_for_rating(
+                s, o, at.header, "",
+                "At how many amps does " + at.words() + " open within the time that the standard asks for?",
+                "its letter (B, C, D) on the front, or the maker's time-current curve");
+        }
+        case other_source:
+            return ask_for_rating(s, o, place_of(what.earthing, supply), supply.path() + ".earthing",
+                                  "How is a fault to earth switched off on this kind of supply?",
+                                  "an electrician: neither a generator, an inverter nor an IT system can be "
+                                  "judged from a plan");
+        default:
+            return ask_for_loop(s, o, i, Return::protective);
+    }
+}
+
+void explain_steps(const Situation& s, const Outcome& o, Explanation& e) {
+    const Index i = o.at.index;
+    if (std::holds_alternative<std::monostate>(o.value)) return;
+    Working working;
+    const Value loop = explain_fault_loop(working, s, i, Return::protective, Extreme::least);
+    const auto volts = network::line_to_neutral(s.plan, i);
+    if (o.variant == by_overcurrent || o.variant == too_slow) {
+        const Allowed allowed = *allowed_loop(s, i).best;
+        const auto cmin = s.tables.table("iec-411-4-4")->ratio("cmin");
+        const Value most =
+            working.add("Zs_max", "Cmin * U0 / Ia", "{} * {} / {}",
+                        {working.written(cmin->written.substr(0, cmin->written.find(' '))),
+                         working.written(to_text(volts, 6)),
+                         working.computed(in(unit::ampere, allowed.opening.current), "A")},
+                        "ohm", {network::cited(cmin->source), network::cited(allowed.opening.source)});
+        working.compare(loop, o.variant == too_slow ? ">" : "<=", most);
+        e.sources.push_back(allowed.opening.source);
+        e.sources.push_back(longest_time(s, i)->source);
+    } else {
+        const auto residual = residual_above(s, i);
+        const Value touch = working.add("U_touch", "Zs * I_dn", "{} * {}",
+                                        {loop, working.written(to_text(*residual->trip, 6))}, "V");
+        working.compare(touch, o.variant == residual_too_weak ? ">" : "<=",
+                        working.written(to_text(touch_voltage(s)->value, 6)),
+                        {network::cited(touch_voltage(s)->source)});
+        e.sources.push_back(touch_voltage(s)->source);
+    }
+    e.steps = working.finish();
+}
+
+Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
+    if (o.verdict == Verdict::cannot_judge) return explain_question(s, o);
+    const Index i = o.at.index;
+    const plan::Element& element = s.plan[i];
+    const std::string here = element.words();
+    Explanation e;
+    e.place = {element.header, ""};
+    explain_steps(s, o, e);
+    const std::string residual =
+        residual_above(s, i) ? s.plan[residual_above(s, i)->device].words() : std::string();
+    e.remedies = {{Cost::free, "until then leave the bench unplugged"},
+                  {Cost::electrician,
+                   "a 30 mA residual current device before the circuit, fitted by an "
+                   "electrician"}};
+    switch (o.variant) {
+        case by_overcurrent:
+            e.headline =
+                fmt::format("A fault to earth at {} is switched off in time by {}: Zs {} of at most {}", here,
+                            words(s, at_element(allowed_loop(s, i).best->guard.element), Part::whole),
+                            to_text(o.value), to_text(o.edge));
+            e.remedies.clear();
+            break;
+        case by_residual:
+            e.headline = fmt::format("A fault to earth at {} is switched off by {}: Zs {} of at most {}",
+                                     here, residual, to_text(o.value), to_text(o.edge));
+            e.remedies.clear();
+            break;
+        case residual_unmeasured:
+            e.headline = fmt::format(
+                "A fault to earth at {} is switched off by {}, whatever the loop of a TN "
+                "system is",
+                here, residual);
+            e.remedies.clear();
+            break;
+        case unstable_electrode:
+            e.headline = fmt::format("The earth electrode gives {}: above {} it may not stay that good",
+                                     to_text(o.value), to_text(o.caution));
+            e.consequence = "In a dry summer the residual current device may not trip.";
+            e.remedies = {{Cost::electrician, "a better electrode"}};
+            e.sources.push_back(stable_electrode(s)->source);
+            break;
+        case earthing_unknown:
+            e.headline =
+                fmt::format("{} is there, but how the supply is earthed is not known", capital(residual));
+            e.consequence = "A residual current device trips only if the fault current has a way back.";
+            e.remedies = {{Cost::electrician, "have the loop at the wall outlet measured"}};
+            break;
+        case no_earth:
+            e.headline = fmt::format("A fault to earth at {} has no protective conductor to return by", here);
+            e.short_words = here + " has no protective conductor";
+            e.consequence =
+                "The metal of a tool stays live after a fault, and whoever touches it gets a shock.";
+            e.remedies = {{Cost::moderate, "a cable with a protective conductor"},
+                          {Cost::electrician, "an earthed circuit"}};
+            break;
+        case too_slow:
+            e.headline = fmt::format(
+                "A fault to earth at {} is not switched off in {}: Zs is {}, at most {} "
+                "would do",
+                here, to_text(longest_time(s, i)->value), to_text(o.value), to_text(o.edge));
+            e.short_words = "a fault at " + here + " stays live for too long";
+            e.consequence = "The metal of a tool stays live until the breaker warms up and opens.";
+            break;
+        default:
+            e.headline = fmt::format("{} does not trip in time at {}: Zs is {}, at most {} would do",
+                                     capital(residual), here, to_text(o.value), to_text(o.edge));
+            e.short_words = "a fault at " + here + " stays live for too long";
+            e.consequence = "The metal of a tool may stand at more than 50 V.";
+    }
+    return e;
+}
+
+}  // namespace
+
+const Rule slow_disconnection{.id = "shock.slow-disconnection",
+                              .title = "a fault to earth is switched off too late",
+                              .harm = Harm::shock,
+                              .essential = true,
+                              .families = "iec",
+                              .since = "0.1.0",
+                              .look = look,
+                              .explain = explain};
+
+}  // namespace benchfeed::rules

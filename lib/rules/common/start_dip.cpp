@@ -1,0 +1,199 @@
+// volts.start-dip: what a motor gets while it starts, the rest of its set running and the source counted in.
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "base/quantity_text.hpp"
+#include "network/start.hpp"
+#include "rules/contact.hpp"
+#include "rules/drop.hpp"
+#include "rules/overload.hpp"
+#include "rules/rules.hpp"
+#include "rules/starting.hpp"
+
+namespace benchfeed::rules {
+namespace {
+
+constexpr std::uint8_t low_estimate = 0, high_estimate = 1, coil = 2;
+
+/// A release or contactor whose coil hangs on the volts of this load: the nearest switch above it.
+Index coil_above(const Situation& s, Index load) {
+    for (Index up = s.plan[load].parent; up != plan::nowhere; up = s.plan[up].parent) {
+        const auto* sw = s.plan[up].as<plan::Switch>();
+        if (sw && (sw->no_volt.is(true) || sw->kind.is(plan::SwitchKind::contactor))) return up;
+    }
+    return plan::nowhere;
+}
+
+/// A share of the motor's own volts, or of nominal volts by a local rule.
+struct Edge {
+    Voltage volts{};
+    Basis basis = Basis::practice;
+};
+
+Edge least_volts(const Situation& s, Index motor, Ratio share) {
+    const auto& local = s.plan.local.start_dip_limit;
+    if (local.known()) {
+        const Voltage nominal = network::nominal_between(
+            s.plan.supply_of(motor), s.plan[motor].conductors.value_or(plan::Conductors{}));
+        return {Voltage(nominal * Ratio(1.0 * unit::one - *local)), Basis::local};
+    }
+    return {Voltage(plate_volts(s, motor) * share), Basis::practice};
+}
+
+void add_limits(const Situation& s, Yield& yield, const network::LoadPoint& motor) {
+    const auto least = threshold(s, "start_dip_least"), enough = threshold(s, "start_dip_enough"),
+               coil_least = threshold(s, "contactor_coil_least");
+    if (!least || !enough || !coil_least) return;
+    const SourceSeen source = source_seen(s, motor.element);
+    const Edge fails = least_volts(s, motor.element, least->value);
+    Limit limit;
+    limit.at = at_element(motor.element);
+    limit.reach.kind = Reach::Kind::left_at_start;
+    limit.reach.element = limit.reach.starter = motor.element;
+    limit.reach.source = source.impedance;
+    limit.reach.high_start = false;
+    limit.bound = Bound::at_least;
+    limit.edge = fails.volts;
+    limit.basis = fails.basis;
+    limit.caution = Voltage(plate_volts(s, motor.element) * enough->value);
+    limit.ground.grade = least->source.grade;
+    limit.variant = low_estimate;
+    const Voltage nominal = network::nominal_between(s.plan.supply_of(motor.element), motor.conductors);
+    if (!s.plan.supply_of(motor.element).source.is(plan::SupplySource::public_network)) {
+        limit.doubt = Voltage(2.0 * nominal);  // a generator's start behaviour is not in any plan
+    } else if (!source.known) {
+        // The bench part alone: when it already takes what a running drop may, the source decides.
+        limit.doubt = Voltage(nominal * Ratio(1.0 * unit::one - s.practice().drop_other.value));
+    }
+    yield.limits.push_back(limit);
+
+    limit.reach.high_start = true;
+    limit.edge = std::monostate{};
+    limit.caution = fails.volts;
+    limit.doubt = std::monostate{};
+    limit.variant = high_estimate;
+    yield.limits.push_back(limit);
+}
+
+/// Another tool's release drops out when this motor starts.
+void add_coils(const Situation& s, Yield& yield, const network::LoadPoint& motor) {
+    const auto least = threshold(s, "contactor_coil_least");
+    if (!least) return;
+    for (const network::LoadPoint& other : s.network.loads) {
+        if (s.plan.supply_index_of(other.element) != s.plan.supply_index_of(motor.element)) continue;
+        if (coil_above(s, other.element) == plan::nowhere) continue;
+        Limit limit;
+        limit.at = at_element(other.element);
+        limit.reach.kind = Reach::Kind::left_at_start;
+        limit.reach.element = other.element;
+        limit.reach.starter = motor.element;
+        limit.reach.source = source_seen(s, motor.element).impedance;
+        limit.bound = Bound::at_least;
+        limit.caution = Voltage(network::nominal_between(s.plan.supply_of(other.element), other.conductors) *
+                                least->value);
+        limit.ground.grade = least->source.grade;
+        limit.variant = coil;
+        yield.limits.push_back(limit);
+    }
+}
+
+Yield look(const Situation& s) {
+    Yield yield;
+    for (const network::LoadPoint& load : s.network.loads) {
+        if (load.start) {
+            add_limits(s, yield, load);
+            add_coils(s, yield, load);
+        } else if (load.motor && !load.known()) {
+            yield.outcomes.push_back(undecided(at_element(load.element), Part::whole));
+        }
+    }
+    return yield;
+}
+
+Explanation ask_for_source(const Situation& s, const Outcome& o) {
+    const plan::Element& supply = s.plan[s.plan.supply_index_of(o.at.index)];
+    const auto& what = *supply.as<plan::Supply>();
+    if (!what.source.is(plan::SupplySource::public_network))
+        return ask_for_rating(s, o, place_of(what.source, supply), supply.path() + ".source",
+                              "Can this generator or inverter start " + s.plan[o.at.index].words() + "?",
+                              "its manual, for motors with their start current");
+    Explanation e =
+        ask_for_rating(s, o, place_of(what.line_impedance, supply), supply.path() + ".line_impedance",
+                       "How stiff is the supply? " + to_text(o.value) + " are left at the start without it",
+                       "a meter's line impedance at the outlet, which an electrician reads in a minute");
+    return e;
+}
+
+void explain_cure(const Situation& s, Explanation& e, const Limit& limit) {
+    const auto& load = *s.plan[limit.reach.starter].as<plan::Load>();
+    e.remedies.push_back(
+        {Cost::free, "start " + s.plan[limit.reach.starter].words() + " first, before the others run"});
+    if (!load.soft_start.is(true))
+        e.remedies.push_back({Cost::moderate, "a soft-start module for it, or a tool that has one"});
+    e.remedies.push_back({Cost::cheap, "a shorter cord, or one of larger section that its plug takes"});
+    std::stable_sort(e.remedies.begin(), e.remedies.end(),
+                     [](const Remedy& a, const Remedy& b) { return a.cost < b.cost; });
+}
+
+Explanation explain(const Situation& s, const Outcome& o, const Limit* limit) {
+    if (!limit) return ask_for_plate(s, o, o.at.index);
+    const Evaluated evaluated = evaluate(s, *limit, set_of(s.plan, o.set).loads);
+    if (o.verdict == Verdict::cannot_judge) {
+        if (evaluated.unknown != plan::nowhere) return ask_for_plate(s, o, evaluated.unknown);
+        if (evaluated.no_resistance != plan::nowhere ||
+            !std::holds_alternative<std::monostate>(evaluated.at_worst))
+            return explain_drop(s, o, *limit);
+        return ask_for_source(s, o);
+    }
+    const plan::Element& motor = s.plan[limit->reach.starter];
+    const std::string name = motor.words(), here = s.plan[o.at.index].words();
+    std::vector<Index> others(evaluated.loads.begin() + 1, evaluated.loads.end());
+    Explanation e;
+    e.place = {motor.header, ""};
+    e.sources.push_back(limit->variant == coil ? threshold(s, "contactor_coil_least")->source
+                                               : threshold(s, "start_dip_least")->source);
+    const Measure bound =
+        o.verdict == Verdict::fail || std::holds_alternative<std::monostate>(o.caution) ? o.edge : o.caution;
+    e.headline = o.variant == coil
+                     ? fmt::format("{}: {} are left at {} while {} starts; its release wants {}",
+                                   set_words(s, o.set), to_text(o.value), here, name, to_text(bound))
+                     : fmt::format("{}: {} gets {} while it starts{}; it wants {}", set_words(s, o.set), name,
+                                   to_text(o.value),
+                                   o.variant == high_estimate ? " at the most that its kind draws" : "",
+                                   to_text(bound));
+    Working working;
+    if (one_loop(s, o.at.index) && o.variant != coil) {
+        const Value left = explain_volts_at_start(working, s, limit->reach, others);
+        working.compare(left, number(o.value) < number(bound) * (1 - 1e-9) ? "<" : ">=",
+                        working.computed(number(bound), "V"));
+    } else {
+        working.note(
+            fmt::format("Worked conductor by conductor in the network: {} are left.", to_text(o.value, 4)));
+    }
+    e.steps = working.finish();
+    if (o.verdict == Verdict::ok) return e;
+    if (o.variant == coil) {
+        e.consequence = "The release may drop out: the tool stops whenever the other one starts.";
+    } else if (o.verdict == Verdict::fail) {
+        e.short_words = name + " may not start";
+        e.consequence = "It hums, pulls its start current for seconds, heats and trips the breaker.";
+    } else {
+        e.consequence = "It starts slowly under load; lamps dim.";
+    }
+    explain_cure(s, e, *limit);
+    return e;
+}
+
+}  // namespace
+
+const Rule start_dip{.id = "volts.start-dip",
+                     .title = "a motor does not get enough voltage to start",
+                     .harm = Harm::volts,
+                     .essential = false,
+                     .families = "iec nec",
+                     .since = "0.1.0",
+                     .look = look,
+                     .explain = explain};
+
+}  // namespace benchfeed::rules

@@ -1,0 +1,83 @@
+#include "rules/starting.hpp"
+
+#include "base/quantity_text.hpp"
+#include "network/fault.hpp"
+#include "network/load_current.hpp"
+#include "network/start.hpp"
+#include "rules/drop.hpp"
+
+namespace benchfeed::rules {
+
+namespace {
+
+/// Impedance of the motor at rest and what it works against, all worked.
+struct Divider {
+    Value motor, resistance, reactance, cosine;
+};
+
+Divider explain_divider(Working& working, const Situation& s, const Reach& reach) {
+    const network::LoadPoint& motor = s.network.loads[s.network.load_of[reach.starter]];
+    const Voltage nominal = network::nominal_between(s.plan.supply_of(reach.starter), motor.conductors);
+    const Value start = explain_start_current(working, s, reach.starter, reach.high_start);
+    const Value z =
+        working.add("Z_m", "U / I_start", "{} / {}", {working.written(to_text(nominal, 6)), start}, "ohm");
+    const LoopValues loop = explain_loop(working, s, reach.starter, reach.source);
+    const double cosine = reach.high_start ? 1.0 : in(unit::one, motor.start->low_power_factor);
+    return {z, loop.resistance, loop.reactance, working.written(digits(cosine, 3))};
+}
+
+Value total_impedance(Working& working, const Divider& d) {
+    return working.add("Z", "sqrt((Z_m * cos + R)^2 + (Z_m * sin + X)^2)",
+                       "sqrt(({} * {} + {}) ^ 2 + ({} * sqrt(1 - {} ^ 2) + {}) ^ 2)",
+                       {d.motor, d.cosine, d.resistance, d.motor, d.cosine, d.reactance}, "ohm");
+}
+
+}  // namespace
+
+SourceSeen source_seen(const Situation& s, Index load) {
+    const Index supply = s.plan.supply_index_of(load);
+    for (const Index at : s.plan.path_to(load))
+        if (s.network.branches[at].measured) {
+            // The reading at the outlet holds the source; only what was taken off it stands before the panel.
+            const auto stated = s.plan[supply].as<plan::Supply>()->line_impedance.value;
+            return {stated, true};
+        }
+    const auto source = network::line_source(s.plan, supply);
+    return {source, source.has_value()};
+}
+
+Voltage plate_volts(const Situation& s, Index load) {
+    const auto& what = *s.plan[load].as<plan::Load>();
+    if (what.plate && what.plate->voltage.known()) return what.plate->voltage->low;
+    return network::nominal_between(s.plan.supply_of(load),
+                                    s.plan[load].conductors.value_or(plan::Conductors{}));
+}
+
+Value explain_start_current(Working& working, const Situation& s, Index motor, bool high) {
+    const network::LoadPoint& point = s.network.loads[s.network.load_of[motor]];
+    const auto found = network::start_current(s.plan, s.tables, point);
+    Value running{};
+    if (found->start.from == network::Start::From::motor_kind) {
+        const auto current = network::load_current(s.plan, s.tables, s.practice(), motor);
+        running = network::explain_current(working, s.plan, current, motor);
+    }
+    return network::explain_start(working, s.plan, *found, motor, running, high);
+}
+
+Value explain_volts_at_start(Working& working, const Situation& s, const Reach& reach,
+                             const std::vector<Index>& others) {
+    const Value running = explain_volts_left(working, s, others, reach.element, reach.source);
+    const Divider d = explain_divider(working, s, reach);
+    return working.add("U_start", "U_run * Z_m / Z", "{} * {} / {}",
+                       {running, d.motor, total_impedance(working, d)}, "V");
+}
+
+Value explain_weakened_start(Working& working, const Situation& s, const Reach& reach) {
+    const Divider d = explain_divider(working, s, reach);
+    const Voltage nominal = network::nominal_between(
+        s.plan.supply_of(reach.starter), s.plan[reach.starter].conductors.value_or(plan::Conductors{}));
+    return working.add("I_start", "U / Z", "{} / {}",
+                       {working.written(to_text(nominal, 6)), total_impedance(working, d)}, "A");
+}
+
+}  // namespace benchfeed::rules
