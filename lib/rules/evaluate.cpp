@@ -312,7 +312,10 @@ Evaluated through_neutral(const Situation& s, const Limit& limit, std::span<cons
             electronic[Starting::index(line)] += std::abs(Starting::draw_of(*load, Starting::index(line)));
     }
     const double most = *std::max_element(electronic.begin(), electronic.end());
-    const double harmonics = triplen ? in(unit::one, triplen->value) * most : 0.0;
+    // ... and no neutral carries more than the plain sum of what its loads draw.
+    double plain_sum = 0;
+    for (const double line : electronic) plain_sum += line;
+    const double harmonics = triplen ? std::min(in(unit::one, triplen->value) * most, plain_sum) : 0.0;
     result.value = Current(largest_sum(linear) + harmonics * unit::ampere);
     return result;
 }

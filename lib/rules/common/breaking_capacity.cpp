@@ -46,6 +46,8 @@ std::optional<Outcome> judge_device(const Situation& s, Index i) {
     if (above(*current, small->value)) return undecided(o.at, Part::whole, ask_breaking);
     o.variant = small_current;
     o.basis = Basis::practice;
+    o.ground.grade = small->source.grade;
+    if (!o.ground.carries_ok()) return undecided(o.at, Part::whole, ask_breaking);
     return o;
 }
 
