@@ -243,6 +243,8 @@ TEST_CASE("two lines without a neutral: the lowest current is that between the l
     const auto at = lines.find(plan::Kind::box, "b");
     // 0.95 * 400 V / 2 over the source and one line: 0.2 + 0.1773 ohm.
     CHECK(prints_as(lines.least(at, Return::neutral), "501"));
+    // The highest, cold: 230 V over half of the 0.2 ohm, and the whole of one line: 0.1 + 0.1482 ohm.
+    CHECK(prints_as(lines.most(lines.find(plan::Kind::load, "x")), "927"));
     // The line to earth keeps its 230 V, and the way back: 0.2 + 0.3546 ohm.
     CHECK(prints_as(lines.least(at, Return::protective), "394"));
 }
