@@ -97,7 +97,7 @@ Branch branch_of(const Plan& plan, const tables::Catalogue& tables, Family famil
     return branch;
 }
 
-/// A reading of line impedance at an outlet stands for everything from the panel to it: half in the line,
+/// A reading of line impedance at an outlet stands for everything from the panel to it: half in each line,
 /// half in the neutral, less what lies before the panel.
 void take_measured(const Plan& plan, Network& network, Index outlet, Impedance measured) {
     const auto before = plan.supply_of(outlet).line_impedance.value_or(0.0 * unit::ohm);
@@ -109,11 +109,10 @@ void take_measured(const Plan& plan, Network& network, Index outlet, Impedance m
         network.branches[up].no_resistance = false;
     }
     const auto half = rectangular(Impedance(after * 0.5), 0.0 * unit::ohm);
-    const auto pair = pair_of(plan[outlet].conductors.value_or(plan::Conductors{}));
-    if (!pair) return;
     Branch& here = network.branches[outlet];
     here.measured = true;
-    for (const auto c : {pair->from, pair->to}) {
+    for (const auto c : {Conductor::l1, Conductor::l2, Conductor::l3, Conductor::n}) {
+        if (!here.conductors.has(c)) continue;
         here.impedance[static_cast<std::size_t>(c)] = half;
         here.far_end[static_cast<std::size_t>(c)] = half;
     }

@@ -2,6 +2,9 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
+
+#include "network/load_current.hpp"
 
 namespace benchfeed::network {
 
@@ -38,11 +41,11 @@ Drawn drawn_by(const plan::Plan& plan, const LoadPoint& load, const CircuitChoic
             choice.motors_keep_power ? Drawn::As::power : Drawn::As::current};
 }
 
-LoadModel model_of(const Drawn& drawn, VoltagePhasor volts) {
+LoadModel model_of(const Drawn& drawn, VoltagePhasor volts, Voltage plate) {
     const CurrentPhasor current = lagging(drawn.amps, drawn.power_factor, volts);
     switch (drawn.as) {
         case Drawn::As::impedance:
-            return ConstantImpedance{ComplexImpedance(volts / current)};
+            return ConstantImpedance{ComplexImpedance(volts / current * Ratio(plate / magnitude(volts)))};
         case Drawn::As::power:
             return ConstantPower{ComplexPower(volts * conjugate(current))};
         case Drawn::As::current:
@@ -57,16 +60,13 @@ void add_load(PlanCircuit& built, const plan::Plan& plan, const LoadPoint& load,
     const Index node = built.node_of[load.element];
     Drawn drawn = drawn_by(plan, load, choice);
     if (!(drawn.amps > 0.0 * unit::ampere)) return;
-    const auto add = [&](Pair pair) {
-        built.circuit.draws.push_back({node, pair.from, pair.to, model_of(drawn, between(supply, pair))});
+    const Voltage plate = plate_voltage(plan, load.element);
+    if (load.conductors.lines() == 3) drawn.amps = drawn.amps / std::sqrt(3.0);  // line -> between two lines
+    for (const Pair& pair : pairs_of(load.conductors)) {
+        built.circuit.draws.push_back(
+            {node, pair.from, pair.to, model_of(drawn, between(supply, pair), plate)});
         built.load_of.push_back(load.element);
-    };
-    if (const auto pair = pair_of(load.conductors)) return add(*pair);
-    if (load.conductors.lines() != 3) return;
-    drawn.amps = drawn.amps / std::sqrt(3.0);  // line current -> current between two lines
-    add({Conductor::l1, Conductor::l2});
-    add({Conductor::l2, Conductor::l3});
-    add({Conductor::l3, Conductor::l1});
+    }
 }
 
 PerConductor<ComplexImpedance> source_feed(const plan::Plan& plan, Index supply, Impedance source) {
@@ -109,11 +109,15 @@ PlanCircuit circuit_of(const plan::Plan& plan, const Network& network, Index sup
 }
 
 Voltage volts_at(const plan::Plan& plan, const PlanCircuit& built, const Solution& solution, Index element) {
-    const plan::Conductors conductors = plan[element].conductors.value_or(plan::Conductors{});
-    const Pair pair = pair_of(conductors).value_or(Pair{Conductor::l1, Conductor::l2});
     const auto& volts = solution.volts[built.node_of[element]];
-    return magnitude(
-        VoltagePhasor(volts[static_cast<std::size_t>(pair.from)] - volts[static_cast<std::size_t>(pair.to)]));
+    const auto across = [&](Pair pair) {
+        return magnitude(VoltagePhasor(volts[static_cast<std::size_t>(pair.from)] -
+                                       volts[static_cast<std::size_t>(pair.to)]));
+    };
+    Voltage fewest = std::numeric_limits<double>::infinity() * unit::volt;
+    for (const Pair& pair : pairs_of(plan[element].conductors.value_or(plan::Conductors{})))
+        fewest = std::min(fewest, across(pair));
+    return fewest;
 }
 
 }  // namespace benchfeed::network

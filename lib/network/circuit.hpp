@@ -34,7 +34,7 @@ struct PlanCircuit {
 [[nodiscard]] PlanCircuit circuit_of(const plan::Plan& plan, const Network& network, Index supply,
                                      std::span<const Index> running, const CircuitChoice& choice = {});
 
-/// Volts between the conductors of a load in a solved circuit.
+/// Volts between the conductors of a load in a solved circuit; of three lines the fewest between two.
 [[nodiscard]] Voltage volts_at(const plan::Plan& plan, const PlanCircuit& built, const Solution& solution,
                                Index element);
 

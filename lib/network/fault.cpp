@@ -18,7 +18,9 @@ bool tn(const plan::Supply& supply) {
 std::optional<Impedance> reading_at(const Plan& plan, Index element, Return back) {
     const auto* outlet = plan[element].as<plan::Outlet>();
     if (!outlet || !outlet->measured) return std::nullopt;
-    return back == Return::neutral ? outlet->measured->line.value : outlet->measured->loop.value;
+    if (back == Return::protective) return outlet->measured->loop.value;
+    const auto line = outlet->measured->line.value;
+    return line && back == Return::lines ? Impedance(*line * 0.5) : line;
 }
 
 /// Share of a tabulated loop that a cold reading may reach: a reading over it is the loop when warm.
@@ -28,9 +30,10 @@ Ratio cold_share(const tables::Catalogue& tables) {
     return share ? share->value : unit::one;
 }
 
-std::optional<Impedance> strongest_source(const plan::Supply& supply, Voltage volts) {
+std::optional<Impedance> strongest_source(const plan::Supply& supply, Voltage volts, Return back) {
     std::optional<Impedance> least;
     const auto take = [&](std::optional<Impedance> z) {
+        if (z && back == Return::lines) z = Impedance(*z * 0.5);
         if (z && (!least || *z < *least)) least = z;
     };
     if (supply.fault_current.known()) return Impedance(volts / *supply.fault_current);
@@ -42,8 +45,8 @@ std::optional<Impedance> strongest_source(const plan::Supply& supply, Voltage vo
 std::optional<Impedance> source_of(const Plan& plan, Index supply_index, Return back, Extreme extreme) {
     const plan::Supply& supply = *plan[supply_index].as<plan::Supply>();
     if (extreme == Extreme::most)
-        return strongest_source(supply, magnitude(nominal_voltage(supply, Conductor::l1)));
-    return back == Return::neutral ? line_source(plan, supply_index) : supply.loop_impedance.value;
+        return strongest_source(supply, magnitude(nominal_voltage(supply, Conductor::l1)), back);
+    return back == Return::protective ? supply.loop_impedance.value : line_source(plan, supply_index);
 }
 
 /// The line conductor that runs most of the length: a looped switch passes it twice.
@@ -52,6 +55,7 @@ Ratio line_passes(const Branch& branch) {
 }
 
 Ratio return_passes(const Branch& branch, Return back) {
+    if (back == Return::lines) return 0.0 * unit::one;
     return back == Return::neutral ? branch.passes[static_cast<std::size_t>(Conductor::n)]
                                    : branch.protective_passes;
 }
@@ -123,13 +127,9 @@ std::optional<Current> most_fault_current(const Plan& plan, const tables::Catalo
     const Index above = plan[element].parent;
     const Voltage volts = line_to_neutral(plan, element);
     if (above == plan::nowhere) return plan[element].as<plan::Supply>()->fault_current.value;
-    Loop loop = fault_loop(plan, tables, network, above, Return::neutral, Extreme::most);
-    if (plan.supply_of(element).system.known() &&
-        plan[element].conductors.value_or(plan::Conductors{}).lines() > 1) {
-        // lines alone: half of both ways, since line and neutral of a cable are alike
-        loop.resistance = loop.resistance * 0.5;
-        loop.reactance = loop.reactance * 0.5;
-    }
+    const bool several = plan[element].conductors.value_or(plan::Conductors{}).lines() > 1;
+    const Loop loop =
+        fault_loop(plan, tables, network, above, several ? Return::lines : Return::neutral, Extreme::most);
     if (!loop.source && loop.read_at == plan::nowhere) return std::nullopt;
     const Impedance z = loop.impedance();
     if (!(z > 0.0 * unit::ohm)) return std::nullopt;
@@ -144,7 +144,11 @@ std::optional<Current> least_fault_current(const Plan& plan, const tables::Catal
     if (!loop.known() || !cmin) return std::nullopt;
     const Impedance z = loop.impedance();
     if (!(z > 0.0 * unit::ohm)) return std::nullopt;
-    return Current(cmin->value * line_to_neutral(plan, element) / z);
+    const auto conductors = plan[element].conductors.value_or(plan::Conductors{});
+    const bool between_lines = back == Return::neutral && !conductors.has(Conductor::n);
+    const Voltage volts = between_lines ? Voltage(nominal_between(plan.supply_of(element), conductors) * 0.5)
+                                        : line_to_neutral(plan, element);
+    return Current(cmin->value * volts / z);
 }
 
 Voltage line_to_neutral(const Plan& plan, Index element) {

@@ -8,8 +8,9 @@
 
 namespace benchfeed::network {
 
-/// The conductor through which a fault current comes back.
-enum class Return : std::uint8_t { neutral, protective };
+/// The conductor through which a fault current comes back. `lines`: other lines, so that each line bears its
+/// own run alone, as in a fault between all three.
+enum class Return : std::uint8_t { neutral, protective, lines };
 
 /// Which end of the possible is looked at.
 ///   most   conductors at 20 degC, shortest runs, the strongest source that is known of
@@ -28,7 +29,8 @@ struct Loop {
     [[nodiscard]] bool known() const {
         return (source || read_at != plan::nowhere) && missing == plan::nowhere && broken == plan::nowhere;
     }
-    /// |R + jX| with the source as resistance: never too small. Pre: known().
+    /// |R + jX| with the source as resistance: what a source of that size in phase with the runs gives. Of a
+    /// source that is mostly reactance (beside a transformer) too large, by up to sqrt(2). Pre: known().
     [[nodiscard]] Impedance impedance() const;
     /// The same of what lies after the panel, whatever the source is.
     [[nodiscard]] Impedance after_panel() const;
@@ -54,13 +56,18 @@ struct Loop {
 /// Highest prospective current at the supply end of an element's feed: where its cable starts.
 ///
 ///     I = U0 / (U0 / I_panel + runs)    one line: back through the neutral; several: lines alone, which is
-///     the
-///                                       three-phase fault, the largest there is
+///                                       the three-phase fault, the largest there is
+///
+/// Source  the stated current at the panel; else U0 over the least stated impedance there. That is of a line
+/// and
+///         its return, so for lines alone half of it counts, and half of a reading (rule of thumb of
+///         inspectors: the current between lines is twice that of one line).
 [[nodiscard]] std::optional<Current> most_fault_current(const plan::Plan& plan,
                                                         const tables::Catalogue& tables,
                                                         const Network& network, Index element);
 
-/// Lowest prospective current at the load end: Cmin * U0 / Z. Nothing when the loop is not known.
+/// Lowest prospective current at the load end: Cmin * U0 / Z. Where no neutral goes along, between two lines:
+/// half of their volts over one of them. Nothing when the loop is not known.
 [[nodiscard]] std::optional<Current> least_fault_current(const plan::Plan& plan,
                                                          const tables::Catalogue& tables,
                                                          const Network& network, Index element, Return back);

@@ -72,6 +72,13 @@ std::optional<tables::Figure<Current>> motor_table_current(const tables::Catalog
     return motors->current(*row, column);
 }
 
+Voltage plate_voltage(const plan::Plan& plan, Index index) {
+    const plan::Element& element = plan[index];
+    const Plate& plate = *element.as<Load>()->plate;
+    if (plate.voltage.known()) return plate.voltage->low;
+    return nominal_between(plan.supply_of(index), element.conductors.value_or(plan::Conductors{}));
+}
+
 LoadCurrent load_current(const plan::Plan& plan, const tables::Catalogue& tables, const Practice& practice,
                          Index index) {
     LoadCurrent found;
@@ -80,10 +87,7 @@ LoadCurrent load_current(const plan::Plan& plan, const tables::Catalogue& tables
     if (!load.plate) return found;
     const Plate& plate = *load.plate;
     const Ratio phases = phase_factor(element);
-    const plan::Supply& supply = plan.supply_of(index);
-    found.voltage = plate.voltage.known()
-                        ? plate.voltage->low
-                        : nominal_between(supply, element.conductors.value_or(plan::Conductors{}));
+    found.voltage = plate_voltage(plan, index);
     if (plate.current.known()) {
         found.from = CurrentFrom::plate_current;
         found.current = *plate.current;

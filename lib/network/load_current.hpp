@@ -33,6 +33,10 @@ struct LoadCurrent {
 [[nodiscard]] LoadCurrent load_current(const plan::Plan& plan, const tables::Catalogue& tables,
                                        const Practice& practice, Index load);
 
+/// Volts of the plate as wired, the lower end of a range; where it is silent, nominal between the load's
+/// conductors. Pre: the load has a plate.
+[[nodiscard]] Voltage plate_voltage(const plan::Plan& plan, Index load);
+
 /// Full-load current by horsepower, NEC Table 430.248 (single-phase) or 430.250 (three-phase): the column
 /// whose rated volts lie nearest, the row at or above. Nothing above the last row.
 [[nodiscard]] std::optional<tables::Figure<Current>> motor_table_current(const tables::Catalogue& tables,

@@ -109,11 +109,14 @@ struct Network {
 [[nodiscard]] VoltagePhasor nominal_voltage(const plan::Supply& supply, plan::Conductor conductor);
 /// Nominal voltage between the conductors that an element uses.
 [[nodiscard]] Voltage nominal_between(const plan::Supply& supply, plan::Conductors conductors);
-/// The two conductors between which a single-phase load hangs; three-phase loads have three lines.
+/// The two conductors between which a single-phase load hangs: two lines if it has them, whose neutral then
+/// carries nothing. Three-phase loads have three lines, so none.
 struct Pair {
     plan::Conductor from, to;
 };
 [[nodiscard]] std::optional<Pair> pair_of(plan::Conductors conductors);
+/// That pair, or of three lines the three between them.
+[[nodiscard]] std::vector<Pair> pairs_of(plan::Conductors conductors);
 
 /// Sum of the impedances that two elements' feeds have in common, per live conductor.
 [[nodiscard]] std::array<ComplexImpedance, live_conductors> common_impedance(

@@ -6,6 +6,7 @@
 
 #include "base/quantity_text.hpp"
 #include "network/ampacity.hpp"
+#include "network/load_current.hpp"
 
 namespace benchfeed::network {
 
@@ -57,6 +58,8 @@ bool by_letter(StartCurrent& found, const plan::Plan& plan, const tables::Catalo
     const tables::Table* letters = tables.table("nec-430-7-b");
     const auto shaft = rated_shaft(plate);
     if (!plate.code_letter.known() || !letters || !shaft) return false;
+    // The letter is that of the motor alone: electronics before it draw less.
+    if (plan[load].as<Load>()->soft_start.is(true)) return false;
     const auto row = letters->row_of("letter", *plate.code_letter);
     const auto low = row ? letters->number(*row, "from") : std::nullopt;
     if (!low) return false;
@@ -94,9 +97,7 @@ std::optional<StartCurrent> start_current(const plan::Plan& plan, const tables::
     StartCurrent found;
     found.start.low_power_factor = multiples->power_factor;
     found.start.longer_than_a_second = multiples->long_start;
-    found.voltage = load.plate->voltage.known()
-                        ? load.plate->voltage->low
-                        : nominal_between(plan.supply_of(running.element), running.conductors);
+    found.voltage = plate_voltage(plan, running.element);
     // A motor never starts with less than it runs with: letter A begins at 0 kVA/hp, a plate may print
     // nonsense.
     const auto at_least_running = [&] {

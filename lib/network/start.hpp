@@ -24,7 +24,9 @@ struct StartCurrent {
 ///
 /// Units   A, rms over the run-up; the first half cycle may be higher.
 /// Valid   both ends of a range are given and both are to be judged: the low one fails, the high one warns.
-///         Of an unknown kind of motor the lowest and the highest multiple of all kinds.
+///         Of an unknown kind of motor the lowest and the highest multiple of all kinds. With a soft start
+///         the letter does not count, it is that of the motor alone. Letter V has no upper end: both are its
+///         lower.
 /// Omits   loads without a motor; what an electronic supply draws in its first millisecond.
 /// Source  NEC 430.7(B); multiples by table motor-kinds (common practice).
 [[nodiscard]] std::optional<StartCurrent> start_current(const plan::Plan& plan,

@@ -103,8 +103,14 @@ std::optional<Pair> pair_of(plan::Conductors conductors) {
     std::vector<Conductor> live;
     for (const auto c : {Conductor::l1, Conductor::l2, Conductor::l3, Conductor::n})
         if (conductors.has(c)) live.push_back(c);
+    if (live.size() == 3 && conductors.lines() == 2) live.pop_back();  // the neutral beside two lines
     if (live.size() != 2) return std::nullopt;
     return Pair{live[0], live[1]};
+}
+
+std::vector<Pair> pairs_of(plan::Conductors conductors) {
+    if (const auto pair = pair_of(conductors)) return {*pair};
+    return {{Conductor::l1, Conductor::l2}, {Conductor::l2, Conductor::l3}, {Conductor::l3, Conductor::l1}};
 }
 
 }  // namespace benchfeed::network

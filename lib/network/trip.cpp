@@ -56,8 +56,10 @@ void add_breaker_points(std::vector<Point>& points, const plan::Plan& plan, cons
         times->duration(small ? "third_current_longest_to_32" : "third_current_longest_over_32");
     if (third && longest) points.push_back({rated * third->value, longest->value, longest->source});
     const auto tripping = times->ratio("tripping");
-    const auto hour = times->duration("conventional_time");
-    if (tripping && hour) points.push_back({rated * tripping->value, hour->value, tripping->source});
+    const auto conventional =
+        times->duration(in(unit::ampere, rated) <= 63 ? "conventional_time" : "conventional_time_over_63");
+    if (tripping && conventional)
+        points.push_back({rated * tripping->value, conventional->value, tripping->source});
 }
 
 /// Zs printed for 0.4 s gives back the current: Cmin * U0 / Zs.

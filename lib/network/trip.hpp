@@ -41,7 +41,10 @@ struct Clearing {
 };
 /// Longest time to open at a current: the published point nearest below it. Nothing where no point is
 /// published at or below the current, or none at all.
-/// Source  IEC 60898-1 Table 7; BS 1362; BS 7671 Tables 41.2 (0.4 s) and the conventional currents of fuses.
+/// Omits   the conventional currents of fuses (an hour at 1.6 In): where no quicker point is published, as
+/// for gG
+///         fuses outside BS 7671, they alone would make a fuse look slow.
+/// Source  IEC 60898-1 Table 7; BS 1362; BS 7671 Tables 41.2 (0.4 s).
 [[nodiscard]] std::optional<Clearing> latest_clearing(const plan::Plan& plan, const tables::Catalogue& tables,
                                                       const Guard& guard, Current current);
 

@@ -1,7 +1,9 @@
 // What the loads of a set amount to at a limit, each kind of reach in its own function.
 #include <algorithm>
 #include <complex>
+#include <limits>
 
+#include "network/load_current.hpp"
 #include "rules/judge.hpp"
 #include "rules/support.hpp"
 #include "rules/worst_subset.hpp"
@@ -101,22 +103,26 @@ Evaluated largest_way(const Situation& s, const Limit& limit, std::span<const In
     return largest;
 }
 
-/// Volts between the conductors of a load when those of `loads` run that hurt most.
+/// Volts between the conductors of a load when those of `loads` run that hurt most; of three lines the fewest
+/// between two.
 Voltage volts_left(const Situation& s, Index target, const std::vector<const LoadPoint*>& loads,
                    network::Extent extent) {
     const LoadPoint& here = s.network.loads[s.network.load_of[target]];
     const plan::Supply& supply = s.plan.supply_of(target);
-    const auto pair = network::pair_of(here.conductors).value_or(network::Pair{Conductor::l1, Conductor::l2});
-    const auto from = static_cast<std::size_t>(pair.from), to = static_cast<std::size_t>(pair.to);
-    const VoltagePhasor start =
-        network::nominal_voltage(supply, pair.from) - network::nominal_voltage(supply, pair.to);
-    std::vector<VoltagePhasor> shares;
-    for (const LoadPoint* load : loads) {
-        const auto z = network::common_impedance(s.plan, s.network, target, load->element, extent);
-        const VoltagePhasor lost = z[from] * load->draw[from] - z[to] * load->draw[to];
-        shares.push_back(-lost);
+    Voltage fewest = std::numeric_limits<double>::infinity() * unit::volt;
+    for (const network::Pair& pair : network::pairs_of(here.conductors)) {
+        const auto from = static_cast<std::size_t>(pair.from), to = static_cast<std::size_t>(pair.to);
+        std::vector<VoltagePhasor> shares;
+        for (const LoadPoint* load : loads) {
+            const auto z = network::common_impedance(s.plan, s.network, target, load->element, extent);
+            const VoltagePhasor lost = z[from] * load->draw[from] - z[to] * load->draw[to];
+            shares.push_back(-lost);
+        }
+        const VoltagePhasor sent =
+            network::nominal_voltage(supply, pair.from) - network::nominal_voltage(supply, pair.to);
+        fewest = std::min(fewest, smallest_remaining(sent, shares));
     }
-    return smallest_remaining(start, shares);
+    return fewest;
 }
 
 // ---- while a motor starts -------------------------------------------------------------------------
@@ -130,6 +136,7 @@ public:
         const Current amps = reach.high_start ? start.high : start.low;
         const double cosine = reach.high_start ? 1.0 : in(unit::one, start.low_power_factor);
         const Plane angle{cosine, std::sqrt(std::max(0.0, 1 - cosine * cosine))};  // of the impedance, R + jX
+        const double plate = in(unit::volt, network::plate_voltage(s.plan, reach.starter));
         const auto z = impedances(reach.starter);
         const auto nominal = [&](Conductor c) {
             return plain(network::nominal_voltage(s.plan.supply_of(reach.starter), c));
@@ -137,7 +144,7 @@ public:
         if (const auto pair = network::pair_of(motor_.conductors)) {
             const auto from = index(pair->from), to = index(pair->to);
             const Plane across = nominal(pair->from) - nominal(pair->to);
-            loop_ = std::abs(across) / in(unit::ampere, amps) * angle + z[from] + z[to];
+            loop_ = plate / in(unit::ampere, amps) * angle + z[from] + z[to];
             pattern_[from] = 1.0;
             pattern_[to] = -1.0;
             current_ = across / loop_;
@@ -146,7 +153,7 @@ public:
             for (const auto line : {Conductor::l1, Conductor::l2, Conductor::l3})
                 drawn_[index(line)] =
                     nominal(line) /
-                    (std::abs(nominal(line)) / in(unit::ampere, amps) * angle + z[index(line)]);
+                    (plate / std::sqrt(3.0) / in(unit::ampere, amps) * angle + z[index(line)]);
         }
     }
 
@@ -197,27 +204,36 @@ private:
     std::array<Plane, live_conductors> pattern_{}, drawn_{};
 };
 
-/// Volts at the target while the motor starts and those of the others run that hurt most. Everything is
-/// linear in what runs: each running load takes its share, less what it takes from the start.
-Voltage volts_left_at_start(const Situation& s, const Reach& reach,
-                            const std::vector<const LoadPoint*>& others, network::Extent extent) {
-    const Starting starting(s, reach, extent);
-    const LoadPoint& here = s.network.loads[s.network.load_of[reach.element]];
-    const plan::Supply& supply = s.plan.supply_of(reach.element);
-    const auto pair = network::pair_of(here.conductors).value_or(network::Pair{Conductor::l1, Conductor::l2});
+/// Volts between two conductors of the target while the motor starts and those of the others run that hurt
+/// most. Everything is linear in what runs: each running load takes its share, less what it takes from the
+/// start.
+Voltage volts_left_at_start(const Situation& s, const Starting& starting, Index target, network::Pair pair,
+                            const std::vector<const LoadPoint*>& others) {
+    const plan::Supply& supply = s.plan.supply_of(target);
     const auto from = Starting::index(pair.from), to = Starting::index(pair.to);
-    const auto to_motor = starting.impedances(reach.element);
+    const auto to_motor = starting.impedances(target);
     const Plane per_ampere = to_motor[from] * starting.pattern(from) - to_motor[to] * starting.pattern(to);
     const Plane sent = Starting::plain(network::nominal_voltage(supply, pair.from)) -
                        Starting::plain(network::nominal_voltage(supply, pair.to)) -
                        (to_motor[from] * starting.drawn(from) - to_motor[to] * starting.drawn(to));
     std::vector<VoltagePhasor> shares;
     for (const LoadPoint* load : others) {
-        const auto z = starting.shared(reach.element, load->element);
+        const auto z = starting.shared(target, load->element);
         const Plane lost = z[from] * Starting::draw_of(*load, from) - z[to] * Starting::draw_of(*load, to);
         shares.push_back(volts(per_ampere * starting.less_current(*load) - lost));
     }
     return smallest_remaining(volts(sent), shares);
+}
+
+/// The same for a load; of three lines the fewest between two.
+Voltage volts_left_at_start(const Situation& s, const Reach& reach,
+                            const std::vector<const LoadPoint*>& others, network::Extent extent) {
+    const Starting starting(s, reach, extent);
+    const LoadPoint& here = s.network.loads[s.network.load_of[reach.element]];
+    Voltage fewest = std::numeric_limits<double>::infinity() * unit::volt;
+    for (const network::Pair& pair : network::pairs_of(here.conductors))
+        fewest = std::min(fewest, volts_left_at_start(s, starting, reach.element, pair, others));
+    return fewest;
 }
 
 Evaluated left_at_start(const Situation& s, const Limit& limit, std::span<const Index> set_loads) {

@@ -127,22 +127,3 @@ TEST_CASE("ov-bs-fuse3036-01: a rewirable fuse asks for 1/0.725 of its rating") 
     CHECK(prints_as(16000 / (std::sqrt(3.0) * 400), "23.094"));
     CHECK(prints_as(30 / (0.94 * factor), "44.02"));
 }
-
-TEST_CASE("brk-iec-01: bands and conventional currents of a 10 A breaker") {
-    // Source   IEC 60898-1 bands as explained for a 10 A breaker: B 30-50, C 50-100, D 100-200 A; 11.3 A
-    // and 14.5 A.
-    const auto* bands = catalogue().table("iec-60898-instantaneous");
-    struct Band {
-        const char* curve;
-        const char *low, *high;
-    };
-    for (const Band& band : {Band{"B", "30", "50"}, Band{"C", "50", "100"}, Band{"D", "100", "200"}}) {
-        const auto row = bands->row_of("curve", band.curve);
-        REQUIRE(row.has_value());
-        CHECK(prints_as(10 * *bands->number(*row, "over"), band.low));
-        CHECK(prints_as(10 * *bands->number(*row, "up_to"), band.high));
-    }
-    const auto* times = catalogue().table("iec-60898-times");
-    CHECK(prints_as(10 * in(unit::one, times->ratio("non_tripping")->value), "11.3"));
-    CHECK(prints_as(10 * in(unit::one, times->ratio("tripping")->value), "14.5"));
-}
