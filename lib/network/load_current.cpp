@@ -74,8 +74,8 @@ std::optional<tables::Figure<Current>> motor_table_current(const tables::Catalog
 
 Voltage plate_voltage(const plan::Plan& plan, Index index) {
     const plan::Element& element = plan[index];
-    const Plate& plate = *element.as<Load>()->plate;
-    if (plate.voltage.known()) return plate.voltage->low;
+    const auto& plate = element.as<Load>()->plate;
+    if (plate && plate->voltage.known()) return plate->voltage->low;
     return nominal_between(plan.supply_of(index), element.conductors.value_or(plan::Conductors{}));
 }
 

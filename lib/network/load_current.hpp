@@ -34,7 +34,7 @@ struct LoadCurrent {
                                        const Practice& practice, Index load);
 
 /// Volts of the plate as wired, the lower end of a range; where it is silent, nominal between the load's
-/// conductors. Pre: the load has a plate.
+/// conductors.
 [[nodiscard]] Voltage plate_voltage(const plan::Plan& plan, Index load);
 
 /// Full-load current by horsepower, NEC Table 430.248 (single-phase) or 430.250 (three-phase): the column

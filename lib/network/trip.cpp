@@ -50,14 +50,17 @@ void add_breaker_points(std::vector<Point>& points, const plan::Plan& plan, cons
         points.push_back({band->upper, band->certain.value, band->upper_multiple.source});
     const Table* times = tables.table("iec-60898-times");
     if (!times) return;
-    const bool small = in(unit::ampere, rated) <= 32;
+    const auto up_to = [&](std::string_view fact) {
+        const auto most = times->current(fact);
+        return most && rated <= most->value;
+    };
     const auto third = times->ratio("third_current");
-    const auto longest =
-        times->duration(small ? "third_current_longest_to_32" : "third_current_longest_over_32");
+    const auto longest = times->duration(up_to("third_rating_most") ? "third_current_longest_to_32"
+                                                                    : "third_current_longest_over_32");
     if (third && longest) points.push_back({rated * third->value, longest->value, longest->source});
     const auto tripping = times->ratio("tripping");
-    const auto conventional =
-        times->duration(in(unit::ampere, rated) <= 63 ? "conventional_time" : "conventional_time_over_63");
+    const auto conventional = times->duration(
+        up_to("conventional_rating_most") ? "conventional_time" : "conventional_time_over_63");
     if (tripping && conventional)
         points.push_back({rated * tripping->value, conventional->value, tripping->source});
 }
@@ -119,13 +122,16 @@ std::optional<Withstands> start_withstand(const plan::Plan& plan, const Catalogu
     if (!guard.known || !guard.rating) return std::nullopt;
     if (guard.standard == DeviceStandard::bs_1362) {
         const Table* gates = tables.table("bs-1362");
-        const double wanted = longer_than_a_second ? 1.0 : 0.1;
+        const Table* thresholds = tables.table("thresholds");
+        const auto wanted = thresholds
+                                ? thresholds->duration(longer_than_a_second ? "long_start" : "short_start")
+                                : std::nullopt;
         std::optional<Withstands> best;
-        for (std::size_t row = 0; gates && row < gates->rows.size(); ++row) {
+        for (std::size_t row = 0; gates && wanted && row < gates->rows.size(); ++row) {
             const auto rating = gates->current(row, "rating"), current = gates->current(row, "current");
             const auto least = gates->duration(row, "min");
             if (!rating || !current || !least || rating->value != *guard.rating) continue;
-            if (in(unit::second, least->value) < wanted || (best && best->current > current->value)) continue;
+            if (least->value < wanted->value || (best && best->current > current->value)) continue;
             best = Withstands{current->value, least->value, least->source};
         }
         return best;

@@ -17,10 +17,10 @@ struct Divider {
 
 Divider explain_divider(Working& working, const Situation& s, const Reach& reach) {
     const network::LoadPoint& motor = s.network.loads[s.network.load_of[reach.starter]];
-    const Voltage nominal = network::nominal_between(s.plan.supply_of(reach.starter), motor.conductors);
+    const Voltage plate = network::plate_voltage(s.plan, reach.starter);
     const Value start = explain_start_current(working, s, reach.starter, reach.high_start);
-    const Value z =
-        working.add("Z_m", "U / I_start", "{} / {}", {working.written(to_text(nominal, 6)), start}, "ohm");
+    const Value z = working.add("Z_m", "U_plate / I_start", "{} / {}",
+                                {working.written(to_text(plate, 6)), start}, "ohm");
     const LoopValues loop = explain_loop(working, s, reach.starter, reach.source);
     const double cosine = reach.high_start ? 1.0 : in(unit::one, motor.start->low_power_factor);
     return {z, loop.resistance, loop.reactance, working.written(digits(cosine, 3))};
@@ -44,13 +44,6 @@ SourceSeen source_seen(const Situation& s, Index load) {
         }
     const auto source = network::line_source(s.plan, supply);
     return {source, source.has_value()};
-}
-
-Voltage plate_volts(const Situation& s, Index load) {
-    const auto& what = *s.plan[load].as<plan::Load>();
-    if (what.plate && what.plate->voltage.known()) return what.plate->voltage->low;
-    return network::nominal_between(s.plan.supply_of(load),
-                                    s.plan[load].conductors.value_or(plan::Conductors{}));
 }
 
 Value explain_start_current(Working& working, const Situation& s, Index motor, bool high) {

@@ -13,9 +13,6 @@ struct SourceSeen {
 };
 [[nodiscard]] SourceSeen source_seen(const Situation& s, Index load);
 
-/// Lowest voltage on the plate, or the nominal one where the plate is silent.
-[[nodiscard]] Voltage plate_volts(const Situation& s, Index load);
-
 /// Worked: the start current that the plate, the code letter or the kind of motor gives.
 Value explain_start_current(Working& working, const Situation& s, Index motor, bool high);
 

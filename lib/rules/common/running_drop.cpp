@@ -4,7 +4,6 @@
 #include "rules/drop.hpp"
 #include "rules/overload.hpp"
 #include "rules/rules.hpp"
-#include "rules/starting.hpp"
 
 namespace benchfeed::rules {
 namespace {
@@ -66,7 +65,8 @@ Yield look(const Situation& s) {
         Limit at_terminals = limit;
         at_terminals.reach.kind = Reach::Kind::left_at;
         at_terminals.bound = Bound::at_least;
-        at_terminals.edge = Voltage(plate_volts(s, load.element) * (1.0 * unit::one - tolerance->value));
+        at_terminals.edge =
+            Voltage(network::plate_voltage(s.plan, load.element) * (1.0 * unit::one - tolerance->value));
         at_terminals.caution = std::monostate{};
         at_terminals.basis = Basis::marking;
         at_terminals.ground.grade = tolerance->source.grade;

@@ -46,9 +46,17 @@ Soonest soonest(const Situation& s, Index element, Current current) {
     return best;
 }
 
-/// (k S)^2 / I^2, and never more than the 5 s for which the law holds.
-Duration longest_allowed(const WeakestCore& core, Current current) {
-    return std::min(network::longest_time(core.energy, current), 5.0 * unit::second);
+/// The time for which the law holds: beyond it a core cools while it heats.
+std::optional<tables::Figure<Duration>> law_holds(const Situation& s) {
+    const tables::Table* table = s.tables.table("iec-43a");
+    return table ? table->duration("longest_time") : std::nullopt;
+}
+
+/// (k S)^2 / I^2, and never more than the time for which the law holds.
+Duration longest_allowed(const Situation& s, const WeakestCore& core, Current current) {
+    const Duration by_heat = network::longest_time(core.energy, current);
+    const auto most = law_holds(s);
+    return most ? std::min(by_heat, most->value) : by_heat;
 }
 
 Outcome judge_cable(const Situation& s, Index i, const WeakestCore& core) {
@@ -61,7 +69,7 @@ Outcome judge_cable(const Situation& s, Index i, const WeakestCore& core) {
     const Soonest best = soonest(s, i, *current);
     if (!best.clearing) return undecided(o.at, Part::cable, no_points);
     o.value = best.clearing->latest;
-    o.edge = longest_allowed(core, *current);
+    o.edge = longest_allowed(s, core, *current);
     o.ground.grade = std::min(core.k.source.grade, best.clearing->source.grade);
     o.variant = timed;
     if (in(unit::second, best.clearing->latest) <= number(o.edge) * (1 + 1e-9)) {
@@ -128,9 +136,9 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
                                     "A", {network::cited(cmin->source)});
     const Value energy = explain_withstand(working, core);
     Value allowed = working.add("t", "k^2 S^2 / I_k^2", "{} / {} ^ 2", {energy, least}, "s");
-    if (number(o.edge) >= 5) {
-        working.note("The law holds up to 5 s: no longer is allowed.");
-        allowed = working.written("5 s");
+    if (const auto most = law_holds(s); most && number(o.edge) >= in(unit::second, most->value)) {
+        working.note("The law holds up to " + most->written + ": no longer is allowed.");
+        allowed = working.written(most->written);
     }
     working.compare(working.written(to_text(best.clearing->latest, 6)),
                     o.verdict == Verdict::fail ? ">" : "<=", allowed,

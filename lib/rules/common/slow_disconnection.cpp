@@ -112,8 +112,10 @@ Outcome judge_residual(const Situation& s, Outcome o, const Residual& residual, 
     const auto stable = stable_electrode(s);
     if (!loop.known()) {
         // A loop of a TN system is an ohm or two; 30 mA would stand for more than a thousand.
-        const bool sensitive = in(unit::milliampere, *residual.trip) <= 30 * (1 + 1e-9);
-        if (is_tn(supply) && sensitive) return decided(o, residual_unmeasured, Verdict::ok);
+        const tables::Table* additional = s.tables.table("iec-411-3-3");
+        const auto most = additional ? additional->current("trip") : std::nullopt;
+        if (is_tn(supply) && most && !above(*residual.trip, most->value))
+            return decided(o, residual_unmeasured, Verdict::ok);
         return decided(o, ask_loop, Verdict::cannot_judge);
     }
     o.value = loop.impedance();

@@ -4,7 +4,7 @@
 #include <algorithm>
 
 #include "base/quantity_text.hpp"
-#include "network/start.hpp"
+#include "network/load_current.hpp"
 #include "rules/contact.hpp"
 #include "rules/drop.hpp"
 #include "rules/overload.hpp"
@@ -38,7 +38,7 @@ Edge least_volts(const Situation& s, Index motor, Ratio share) {
             s.plan.supply_of(motor), s.plan[motor].conductors.value_or(plan::Conductors{}));
         return {Voltage(nominal * Ratio(1.0 * unit::one - *local)), Basis::local};
     }
-    return {Voltage(plate_volts(s, motor) * share), Basis::practice};
+    return {Voltage(network::plate_voltage(s.plan, motor) * share), Basis::practice};
 }
 
 void add_limits(const Situation& s, Yield& yield, const network::LoadPoint& motor) {
@@ -56,7 +56,7 @@ void add_limits(const Situation& s, Yield& yield, const network::LoadPoint& moto
     limit.bound = Bound::at_least;
     limit.edge = fails.volts;
     limit.basis = fails.basis;
-    limit.caution = Voltage(plate_volts(s, motor.element) * enough->value);
+    limit.caution = Voltage(network::plate_voltage(s.plan, motor.element) * enough->value);
     limit.ground.grade = least->source.grade;
     limit.variant = low_estimate;
     const Voltage nominal = network::nominal_between(s.plan.supply_of(motor.element), motor.conductors);

@@ -40,17 +40,17 @@ bool other_frequency(const Situation& s, Index i) {
 
 /// Volts within the plate's range are right; outside it the tolerance of motors decides. 208 V on a plate of
 /// 230 V is within it, and still too little for full torque.
-std::uint8_t compare(Voltage volts, const VoltageRange& plate, Ratio allowed) {
+std::uint8_t compare(Voltage volts, const VoltageRange& plate, Ratio allowed, Ratio low_share) {
     const double v = in(unit::volt, volts), low = in(unit::volt, plate.low),
                  high = in(unit::volt, plate.high), share = in(unit::one, allowed), slack = 1e-9;
     if (v < low * (1 - share) - slack || v > high * (1 + share) + slack) return wrong_volts;
-    return v < low * 0.95 ? low_side : fits;
+    return v < low * in(unit::one, low_share) ? low_side : fits;
 }
 
 std::optional<Outcome> judge_load(const Situation& s, Index i) {
     const auto& load = *s.plan[i].as<plan::Load>();
-    const auto allowed = tolerance(s);
-    if (!allowed) return std::nullopt;
+    const auto allowed = tolerance(s), low_share = threshold(s, "low_side_voltage");
+    if (!allowed || !low_share) return std::nullopt;
     Outcome o;
     o.at = at_element(i);
     o.basis = Basis::marking;
@@ -62,7 +62,7 @@ std::optional<Outcome> judge_load(const Situation& s, Index i) {
         o = undecided(o.at, Part::whole, ask_volts);
         return o;
     }
-    o.variant = compare(volts_of(s, i), *load.plate->voltage, allowed->value);
+    o.variant = compare(volts_of(s, i), *load.plate->voltage, allowed->value, low_share->value);
     if (o.variant == wrong_volts) o.verdict = Verdict::fail;
     if (o.variant == low_side) o.verdict = Verdict::caution;
     if (o.variant != wrong_volts && other_frequency(s, i)) {
