@@ -2,7 +2,7 @@
 
 #include <boost/units/cmath.hpp>
 
-#include "base/quantity_text.hpp"
+#include <fmt/format.h>
 
 namespace benchfeed::network {
 
@@ -26,7 +26,7 @@ std::optional<Withstand> withstand(const tables::Catalogue& tables, const plan::
     if (!k) return std::nullopt;
     Withstand found;
     found.k.value = *k * unit::ampere_root_second_per_mm2;
-    found.k.written = digits(*k, 4);
+    found.k.written = fmt::format("{:g}", *k);
     found.k.source = factors->cite(*row, *factors->column("k"));
     found.section = section->area;
     found.energy = withstood_energy(found.k.value, found.section);

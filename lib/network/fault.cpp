@@ -49,17 +49,6 @@ std::optional<Impedance> source_of(const Plan& plan, Index supply_index, Return 
     return back == Return::protective ? supply.loop_impedance.value : line_source(plan, supply_index);
 }
 
-/// The line conductor that runs most of the length: a looped switch passes it twice.
-Ratio line_passes(const Branch& branch) {
-    return std::max({branch.passes[0], branch.passes[1], branch.passes[2]});
-}
-
-Ratio return_passes(const Branch& branch, Return back) {
-    if (back == Return::lines) return 0.0 * unit::one;
-    return back == Return::neutral ? branch.passes[static_cast<std::size_t>(Conductor::n)]
-                                   : branch.protective_passes;
-}
-
 void add_run(Loop& loop, const Plan& plan, const Branch& branch, Index at, Return back, Extreme extreme) {
     const bool run = branch.cable || branch.length_most > Length{} || branch.no_resistance;
     if (!run) return;
@@ -88,6 +77,16 @@ void add_run(Loop& loop, const Plan& plan, const Branch& branch, Index at, Retur
 }
 
 }  // namespace
+
+Ratio line_passes(const Branch& branch) {
+    return std::max({branch.passes[0], branch.passes[1], branch.passes[2]});
+}
+
+Ratio return_passes(const Branch& branch, Return back) {
+    if (back == Return::lines) return 0.0 * unit::one;
+    return back == Return::neutral ? branch.passes[static_cast<std::size_t>(Conductor::n)]
+                                   : branch.protective_passes;
+}
 
 Impedance Loop::after_panel() const {
     return magnitude(rectangular(Impedance(read + resistance), reactance));

@@ -17,6 +17,11 @@ enum class Return : std::uint8_t { neutral, protective, lines };
 ///   least  conductors at the temperature at which the cable is rated, longest runs, the weakest source
 enum class Extreme : std::uint8_t { most, least };
 
+/// How often the line that runs most, and the return, run the length of a cable: a looped switch is passed
+/// twice, a ring by a quarter.
+[[nodiscard]] Ratio line_passes(const Branch& branch);
+[[nodiscard]] Ratio return_passes(const Branch& branch, Return back);
+
 /// A loop up to the load end of an element's feed.
 struct Loop {
     std::optional<Impedance> source;  ///< before the panel, or within a reading; nothing: not known

@@ -140,6 +140,9 @@ void make_loads(const plan::Plan& plan, const tables::Catalogue& tables, Network
         point.current = found.current;
         point.power_factor = found.power_factor_known ? found.power_factor : unit::one;
         point.power_factor_known = found.power_factor_known;
+        const auto least = assumed(tables, *load, "power_factor_low");
+        point.least_power_factor =
+            found.power_factor_known || !least ? point.power_factor : Ratio(least->value);
         const bool never_a_motor = load->kind.is(plan::LoadKind::light) ||
                                    load->kind.is(plan::LoadKind::heater) ||
                                    load->kind.is(plan::LoadKind::charger);

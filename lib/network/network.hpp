@@ -46,6 +46,7 @@ struct LoadPoint {
     Current current{};     ///< magnitude while running; zero when unknown
     Ratio power_factor{};  ///< 1 where it is assumed and the sum is arithmetic
     bool power_factor_known = false;
+    Ratio least_power_factor{};  ///< the same where it is known, else the low end of what its kind has
     bool motor = false;          ///< has a motor, or nobody knows that it has none
     bool hours = false;          ///< runs for hours at a time
     bool electronic = false;     ///< draws third harmonics, or nobody knows that it does not

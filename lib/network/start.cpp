@@ -144,7 +144,7 @@ Value explain_start(Working& working, const plan::Plan& plan, const StartCurrent
     }
     const auto& multiple = high ? *found.high_multiple : *found.low_multiple;
     return working.add(symbol, high ? "highest multiple * I" : "lowest multiple * I", "{} * {}",
-                       {working.written(digits(in(unit::one, multiple.value), 4)), running}, "A",
+                       {working.written(tables::written_number(multiple)), running}, "A",
                        {cited(multiple.source)});
 }
 

@@ -18,6 +18,7 @@ struct Point {
     Current current{};
     Duration time{};
     Citation source;
+    Origin origin;
 };
 
 bool breaker_with_letters(const Guard& guard) {
@@ -25,29 +26,20 @@ bool breaker_with_letters(const Guard& guard) {
            (guard.standard == DeviceStandard::iec_60898 || guard.standard == DeviceStandard::iec_61009);
 }
 
-/// Table of longest loop impedances at 0.4 s of a kind of fuse; "" where none is printed.
-std::string_view loop_table(DeviceStandard standard) {
-    switch (standard) {
-        case DeviceStandard::bs_1362:
-            return "bs-41-2-bs1362";
-        case DeviceStandard::bs_1361:
-            return "bs-41-2-bs1361";
-        case DeviceStandard::bs_3036:
-            return "bs-41-2-bs3036";
-        case DeviceStandard::bs_88_2:
-            return "bs-41-2-bs88-2";
-        case DeviceStandard::bs_88_3:
-            return "bs-41-2-bs88-3";
-        default:
-            return "";
-    }
+/// Table of longest loop impedances at 0.4 s of a kind of fuse; nothing where none is printed.
+const Table* loop_table(const Catalogue& tables, DeviceStandard standard) {
+    const Table* functions = tables.table("device-functions");
+    const auto word = plan::words_of<DeviceStandard>()[static_cast<std::size_t>(standard)];
+    const auto row = functions ? functions->row_of("standard", word) : std::nullopt;
+    return row ? tables.table(functions->text(*row, "loop_table")) : nullptr;
 }
 
 void add_breaker_points(std::vector<Point>& points, const plan::Plan& plan, const Catalogue& tables,
                         const Guard& guard) {
     const Current rated = *guard.rating;
     if (const auto band = trip_band(plan, tables, guard))
-        points.push_back({band->upper, band->certain.value, band->upper_multiple.source});
+        points.push_back(
+            {band->upper, band->certain.value, band->upper_multiple.source, {band->upper_multiple}});
     const Table* times = tables.table("iec-60898-times");
     if (!times) return;
     const auto up_to = [&](std::string_view fact) {
@@ -57,17 +49,17 @@ void add_breaker_points(std::vector<Point>& points, const plan::Plan& plan, cons
     const auto third = times->ratio("third_current");
     const auto longest = times->duration(up_to("third_rating_most") ? "third_current_longest_to_32"
                                                                     : "third_current_longest_over_32");
-    if (third && longest) points.push_back({rated * third->value, longest->value, longest->source});
+    if (third && longest) points.push_back({rated * third->value, longest->value, longest->source, {third}});
     const auto tripping = times->ratio("tripping");
     const auto conventional = times->duration(
         up_to("conventional_rating_most") ? "conventional_time" : "conventional_time_over_63");
     if (tripping && conventional)
-        points.push_back({rated * tripping->value, conventional->value, tripping->source});
+        points.push_back({rated * tripping->value, conventional->value, tripping->source, {tripping}});
 }
 
 /// Zs printed for 0.4 s gives back the current: Cmin * U0 / Zs.
 void add_loop_point(std::vector<Point>& points, const Catalogue& tables, const Guard& guard) {
-    const Table* table = tables.table(loop_table(guard.standard));
+    const Table* table = loop_table(tables, guard.standard);
     if (!table) return;
     const auto row = table->row_of("rating", in(unit::ampere, *guard.rating));
     const auto zs = row ? table->impedance(*row, "max_zs") : std::nullopt;
@@ -75,7 +67,10 @@ void add_loop_point(std::vector<Point>& points, const Catalogue& tables, const G
     const auto cmin = table->ratio("cmin");
     const auto time = table->duration("time");
     if (zs && volts && cmin && time)
-        points.push_back({Current(cmin->value * volts->value / zs->value), time->value, zs->source});
+        points.push_back({Current(cmin->value * volts->value / zs->value),
+                          time->value,
+                          zs->source,
+                          {std::nullopt, zs, cmin, volts}});
 }
 
 void add_plug_fuse_gates(std::vector<Point>& points, const Catalogue& tables, const Guard& guard) {
@@ -85,7 +80,7 @@ void add_plug_fuse_gates(std::vector<Point>& points, const Catalogue& tables, co
         const auto rating = gates->current(row, "rating"), current = gates->current(row, "current");
         const auto most = gates->duration(row, "max");
         if (rating && current && most && rating->value == *guard.rating)
-            points.push_back({current->value, most->value, most->source});
+            points.push_back({current->value, most->value, most->source, {}});
     }
 }
 
@@ -132,7 +127,7 @@ std::optional<Withstands> start_withstand(const plan::Plan& plan, const Catalogu
             const auto least = gates->duration(row, "min");
             if (!rating || !current || !least || rating->value != *guard.rating) continue;
             if (least->value < wanted->value || (best && best->current > current->value)) continue;
-            best = Withstands{current->value, least->value, least->source};
+            best = Withstands{current->value, std::nullopt, least->value, least->source};
         }
         return best;
     }
@@ -142,8 +137,8 @@ std::optional<Withstands> start_withstand(const plan::Plan& plan, const Catalogu
     const auto third = times ? times->ratio("third_current") : std::nullopt;
     const auto shortest = times ? times->duration("third_current_shortest") : std::nullopt;
     if (longer_than_a_second && third && shortest)
-        return Withstands{*guard.rating * third->value, shortest->value, third->source};
-    return Withstands{band->lower, Duration{}, band->lower_multiple.source};
+        return Withstands{*guard.rating * third->value, third, shortest->value, third->source};
+    return Withstands{band->lower, band->lower_multiple, Duration{}, band->lower_multiple.source};
 }
 
 std::optional<Clearing> latest_clearing(const plan::Plan& plan, const Catalogue& tables, const Guard& guard,
@@ -160,7 +155,7 @@ std::optional<Opening> opens_within(const plan::Plan& plan, const Catalogue& tab
     std::optional<Opening> least;
     for (const Point& point : points_of(plan, tables, guard))
         if (point.time <= time * (1 + 1e-9) && (!least || point.current < least->current))
-            least = Opening{point.current, point.source};
+            least = Opening{point.current, point.origin, point.source};
     return least;
 }
 

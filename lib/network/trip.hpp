@@ -24,6 +24,7 @@ struct TripBand {
 /// A device carries this current for at least that long.
 struct Withstands {
     Current current{};
+    std::optional<tables::Figure<Ratio>> multiple;  ///< of the rating; nothing: the current is printed itself
     Duration at_least{};
     tables::Citation source;
 };
@@ -48,9 +49,19 @@ struct Clearing {
 [[nodiscard]] std::optional<Clearing> latest_clearing(const plan::Plan& plan, const tables::Catalogue& tables,
                                                       const Guard& guard, Current current);
 
+/// Where a published current comes from: a multiple of the rating, or the longest loop that a table prints
+/// for this rating (I = Cmin U0 / Zs); a current that is printed itself has neither.
+struct Origin {
+    std::optional<tables::Figure<Ratio>> multiple = {};
+    std::optional<tables::Figure<Impedance>> loop = {};
+    std::optional<tables::Figure<Ratio>> cmin = {};
+    std::optional<tables::Figure<Voltage>> volts = {};
+};
+
 /// Least current that opens the device within a time. Nothing where no point is published.
 struct Opening {
     Current current{};
+    Origin origin;
     tables::Citation source;
 };
 [[nodiscard]] std::optional<Opening> opens_within(const plan::Plan& plan, const tables::Catalogue& tables,

@@ -48,12 +48,11 @@ std::pair<Value, Value> explain_cable_loop(Working& working, const Situation& s,
     if (data->temperature > data->table_temperature)
         r = working.add(
             "R'_" + name, "R'(20 degC) * (1 + alpha * (theta - 20 degC))", "{} * (1 + {} * ({} - {}))",
-            {r, working.written(data->alpha.written.substr(0, data->alpha.written.find(' ')) + " /K"),
+            {r, working.written(tables::written_number(data->alpha) + " /K"),
              working.written(to_text(data->temperature)), working.written(to_text(data->table_temperature))},
             unit, {network::cited(data->table.source), network::cited(data->alpha.source)});
     const bool feet = unit == "ohm/kft";
-    const Value length = working.written(feet ? digits(in(unit::foot, branch.length), 4) + " ft"
-                                              : digits(in(unit::metre, branch.length), 4) + " m");
+    const Value length = working.written(feet ? to_text_us(branch.length, 4) : to_text(branch.length, 4));
     const std::string times = fmt::format("{:g}", passes);
     const Value resistance = working.add("R_" + name, times + " * R' * L", times + " * {} * {}", {r, length},
                                          "ohm", {network::cited(data->table.source)});

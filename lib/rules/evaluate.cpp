@@ -18,9 +18,6 @@ namespace {
 
 using Plane = std::complex<double>;  // amperes, volts or ohms on the complex plane
 
-CurrentPhasor amperes(Plane number) {
-    return rectangular(number.real() * unit::ampere, number.imag() * unit::ampere);
-}
 VoltagePhasor volts(Plane number) {
     return rectangular(number.real() * unit::volt, number.imag() * unit::volt);
 }
@@ -38,6 +35,35 @@ std::vector<const LoadPoint*> members(const Situation& s, std::span<const Index>
 
 bool holds(std::span<const Index> set_loads, Index load) {
     return std::find(set_loads.begin(), set_loads.end(), load) != set_loads.end();
+}
+
+/// What a load puts on a neutral. Where its power factor is not known it may lag by as much as its kind does.
+Fan fan_on_neutral(const LoadPoint& load, Ratio weight) {
+    const CurrentPhasor drawn = load.draw[static_cast<std::size_t>(Conductor::n)];
+    return {CurrentPhasor(weight * drawn),
+            load.power_factor_known ? 1.0 * unit::one : load.least_power_factor};
+}
+
+/// Loads of several lines relieve each other on a neutral, as far as their angles are sure.
+Current worst_on_neutral(const std::vector<const LoadPoint*>& loads, const Weight& weight) {
+    std::vector<Fan> fans;
+    for (const LoadPoint* load : loads) {
+        const Fan fan = fan_on_neutral(*load, weight.of(*load));
+        if (magnitude(fan.in_phase) > Current{}) fans.push_back(fan);
+    }
+    return largest_sum_of_fans(fans);
+}
+
+/// On a line magnitudes add where an angle is not known.
+Current worst_on_line(const std::vector<const LoadPoint*>& loads, const Weight& weight, std::size_t line,
+                      bool arithmetic) {
+    std::vector<CurrentPhasor> shares;
+    for (const LoadPoint* load : loads) {
+        const CurrentPhasor drawn = Ratio(weight.of(*load)) * load->draw[line];
+        if (magnitude(drawn) > Current{})
+            shares.push_back(arithmetic ? rectangular(magnitude(drawn), Current{}) : drawn);
+    }
+    return largest_sum(shares);
 }
 
 /// A load that counts and whose current nobody knows.
@@ -60,17 +86,9 @@ Evaluated through(const Situation& s, const Limit& limit, Index element, std::sp
     Current worst{};
     std::size_t worst_conductor = 0;
     for (std::size_t c = 0; c < live_conductors; ++c) {
-        std::vector<CurrentPhasor> shares;
-        for (const LoadPoint* load : loads) {
-            Plane share{in(unit::ampere, real_part(load->draw[c])),
-                        in(unit::ampere, imag_part(load->draw[c]))};
-            // Angles that nobody knows: on a line, magnitudes add; on a shared neutral loads of other lines
-            // still relieve, so the nominal angle of the line stays.
-            if (result.arithmetic && c != static_cast<std::size_t>(Conductor::n)) share = std::abs(share);
-            share *= in(unit::one, limit.weight.of(*load));
-            if (std::abs(share) > 0) shares.push_back(amperes(share));
-        }
-        const Current here = largest_sum(shares);
+        const Current here = c == static_cast<std::size_t>(Conductor::n)
+                                 ? worst_on_neutral(loads, limit.weight)
+                                 : worst_on_line(loads, limit.weight, c, result.arithmetic);
         if (here > worst) {
             worst = here;
             worst_conductor = c;
@@ -298,14 +316,14 @@ Evaluated through_neutral(const Situation& s, const Limit& limit, std::span<cons
     const bool three = s.plan.supply_of(limit.reach.element).system.is(plan::System::v230_400) ||
                        s.plan.supply_of(limit.reach.element).system.is(plan::System::v120_208);
     const auto triplen = threshold(s, "triplen_neutral");
-    std::vector<CurrentPhasor> linear;
+    std::vector<Fan> linear;
     std::array<double, live_conductors> electronic{};
     for (const LoadPoint* load : loads) {
         const Plane share = Starting::draw_of(*load, n);
         if (std::abs(share) == 0) continue;
         result.loads.push_back(load->element);
         if (!three || !load->electronic || !triplen) {
-            linear.push_back(amperes(share));
+            linear.push_back(fan_on_neutral(*load, 1.0 * unit::one));
             continue;
         }
         for (const auto line : {Conductor::l1, Conductor::l2, Conductor::l3})
@@ -316,7 +334,7 @@ Evaluated through_neutral(const Situation& s, const Limit& limit, std::span<cons
     double plain_sum = 0;
     for (const double line : electronic) plain_sum += line;
     const double harmonics = triplen ? std::min(in(unit::one, triplen->value) * most, plain_sum) : 0.0;
-    result.value = Current(largest_sum(linear) + harmonics * unit::ampere);
+    result.value = Current(largest_sum_of_fans(linear) + harmonics * unit::ampere);
     return result;
 }
 

@@ -24,11 +24,6 @@ std::string times(double passes) {
     return passes == 1 ? "" : fmt::format("{:g} * ", passes);
 }
 
-double passes_of(const Branch& branch, Return back) {
-    return in(unit::one, back == Return::neutral ? branch.passes[static_cast<std::size_t>(plan::Conductor::n)]
-                                                 : branch.protective_passes);
-}
-
 /// One run there and back: (R'_line + R'_return) * warming * L.
 struct RunLines {
     std::vector<Value> resistances, reactances;
@@ -38,14 +33,13 @@ void explain_run(Working& working, const Situation& s, Index at, Return back, Ex
                  RunLines& lines) {
     const Branch& branch = s.network.branches[at];
     if (!(branch.length_most > Length{})) return;
-    const double there =
-                     in(unit::one, branch.passes[0] > branch.passes[1] ? branch.passes[0] : branch.passes[1]),
-                 again = passes_of(branch, back);
+    const double there = in(unit::one, network::line_passes(branch)),
+                 again = in(unit::one, network::return_passes(branch, back));
     if (there + again <= 0) return;
     const std::string name = s.plan[at].name;
     const bool cold = extreme == Extreme::most;
     const Length length = cold ? branch.length : branch.length_most;
-    const Value metres = working.written(digits(in(unit::metre, length), 4) + " m");
+    const Value metres = working.written(to_text(length, 4));
     const plan::Stock* stock = s.plan[at].cable && s.plan[at].cable->stock_index != plan::nowhere
                                    ? &s.plan.stocks[s.plan[at].cable->stock_index]
                                    : nullptr;
@@ -76,7 +70,7 @@ void explain_run(Working& working, const Situation& s, Index at, Return back, Ex
     if (!cold && line->temperature > line->table_temperature) {
         pattern += " * (1 + {} * ({} - {}))";
         formula += " * (1 + alpha * (theta - 20 degC))";
-        const std::string alpha = line->alpha.written.substr(0, line->alpha.written.find(' ')) + " /K";
+        const std::string alpha = tables::written_number(line->alpha) + " /K";
         operands.insert(operands.end(), {working.written(alpha), working.written(to_text(line->temperature)),
                                          working.written(to_text(line->table_temperature))});
         sources.push_back(network::cited(line->alpha.source));
@@ -89,6 +83,16 @@ void explain_run(Working& working, const Situation& s, Index at, Return back, Ex
                                                fmt::format("{:g} * {{}} * {{}}", there + again),
                                                {working.written(line->reactance->written), metres}, "ohm",
                                                {network::cited(line->reactance->source)}));
+}
+
+/// What lies before the panel: as stated, or U0 over the stated fault current where the most is asked for.
+Value explain_source(Working& working, const Situation& s, Index element, Impedance source, Extreme extreme) {
+    const auto& current = s.plan.supply_of(element).fault_current;
+    if (extreme == Extreme::least || !current.known()) return working.written(to_text(source, 6));
+    return working.add("Z_source", "U0 / I_panel", "{} / {}",
+                       {working.written(to_text(network::line_to_neutral(s.plan, element), 6)),
+                        working.written(to_text(*current, 6))},
+                       "ohm");
 }
 
 std::string joined(const std::vector<Value>& values) {
@@ -105,7 +109,7 @@ Value explain_fault_loop(Working& working, const Situation& s, Index element, Re
     if (loop.read_at != plan::nowhere)
         lines.resistances.push_back(working.computed(in(unit::ohm, loop.read), "ohm"));
     else if (loop.source)
-        lines.resistances.push_back(working.written(to_text(*loop.source, 6)));
+        lines.resistances.push_back(explain_source(working, s, element, *loop.source, extreme));
     bool after = loop.read_at == plan::nowhere;
     for (const Index at : s.plan.path_to(element)) {
         if (after) explain_run(working, s, at, back, extreme, lines);
@@ -117,9 +121,36 @@ Value explain_fault_loop(Working& working, const Situation& s, Index element, Re
         pattern = "sqrt((" + pattern + ") ^ 2 + (" + joined(lines.reactances) + ") ^ 2)";
         operands.insert(operands.end(), lines.reactances.begin(), lines.reactances.end());
     }
-    return working.add(back == Return::neutral ? "Z_LN" : "Zs",
+    return working.add(back == Return::protective ? "Zs"
+                       : back == Return::neutral  ? "Z_LN"
+                                                  : "Z_line",
                        lines.reactances.empty() ? "sum of R" : "sqrt((sum of R)^2 + (sum of X)^2)", pattern,
                        operands, "ohm");
+}
+
+Value explain_most_current(Working& working, const Situation& s, Index element) {
+    const Index above = s.plan[element].parent;
+    const bool several = s.plan[element].conductors.value_or(plan::Conductors{}).lines() > 1;
+    const Value z =
+        explain_fault_loop(working, s, above, several ? Return::lines : Return::neutral, Extreme::most);
+    return working.add("I_most", "U0 / Z", "{} / {}",
+                       {working.written(to_text(network::line_to_neutral(s.plan, element), 6)), z}, "A");
+}
+
+Value explain_opening(Working& working, const network::Guard& guard, const network::Opening& opening) {
+    const network::Origin& origin = opening.origin;
+    const std::vector<std::string> sources{network::cited(opening.source)};
+    if (origin.multiple)
+        return working.add("Ia", "multiple * In", "{} * {}",
+                           {working.written(tables::written_number(*origin.multiple)),
+                            working.written(to_text(*guard.rating, 6))},
+                           "A", sources);
+    if (origin.loop && origin.cmin && origin.volts)
+        return working.add("Ia", "Cmin * U0 / Zs of the table", "{} * {} / {}",
+                           {working.written(tables::written_number(*origin.cmin)),
+                            working.written(origin.volts->written), working.written(origin.loop->written)},
+                           "A", sources);
+    return working.written(to_text(opening.current, 6));
 }
 
 Explanation ask_for_loop(const Situation& s, const Outcome& o, Index element, Return back) {
@@ -159,8 +190,8 @@ Value explain_withstand(Working& working, const WeakestCore& core) {
     working.note("k in A s^0.5 / mm2 and S in mm2.");
     return working.add(
         "k^2 S^2", "(k * S)^2", "({} * {}) ^ 2 * 1 A2s",
-        {working.written(core.k.written), working.written(digits(in(unit::mm2, core.section), 4))}, "A2s",
-        {network::cited(core.k.source)});
+        {working.written(core.k.written), working.written(fmt::format("{:g}", in(unit::mm2, core.section)))},
+        "A2s", {network::cited(core.k.source)});
 }
 
 bool fault_heat_is_judged(const Situation& s, Index element) {

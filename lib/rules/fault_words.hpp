@@ -4,6 +4,7 @@
 #include <string>
 
 #include "network/fault.hpp"
+#include "network/trip.hpp"
 #include "rules/judge.hpp"
 
 namespace benchfeed::rules {
@@ -12,6 +13,13 @@ namespace benchfeed::rules {
 /// known.
 Value explain_fault_loop(Working& working, const Situation& s, Index element, network::Return back,
                          network::Extreme extreme);
+
+/// Worked: the highest current where the cable of an element starts. Pre: it is known, the element is no
+/// supply.
+Value explain_most_current(Working& working, const Situation& s, Index element);
+
+/// Worked: the current that opens a device, from its rating or from the table that prints its longest loop.
+Value explain_opening(Working& working, const network::Guard& guard, const network::Opening& opening);
 
 /// Question for what keeps a loop from being known: the source, or a run.
 [[nodiscard]] Explanation ask_for_loop(const Situation& s, const Outcome& o, Index element,

@@ -1,10 +1,12 @@
 #include "rules/starting.hpp"
 
 #include "base/quantity_text.hpp"
+#include "network/ampacity.hpp"
 #include "network/fault.hpp"
 #include "network/load_current.hpp"
 #include "network/start.hpp"
 #include "rules/drop.hpp"
+#include "rules/support.hpp"
 
 namespace benchfeed::rules {
 
@@ -71,6 +73,34 @@ Value explain_weakened_start(Working& working, const Situation& s, const Reach& 
         s.plan.supply_of(reach.starter), s.plan[reach.starter].conductors.value_or(plan::Conductors{}));
     return working.add("I_start", "U / Z", "{} / {}",
                        {working.written(to_text(nominal, 6)), total_impedance(working, d)}, "A");
+}
+
+std::optional<network::Guard> guard_at(const Situation& s, Index motor, Index element, Part part) {
+    for (const network::Guard& guard : network::guards_above(s.plan, s.tables, motor, network::Place::whole))
+        if (guard.element == element && part_of(guard) == part) return guard;
+    return std::nullopt;
+}
+
+Value explain_multiple(Working& working, const std::string& symbol, const network::Guard& guard,
+                       const tables::Figure<Ratio>& multiple) {
+    return working.add(
+        symbol, "multiple * In", "{} * {}",
+        {working.written(tables::written_number(multiple)), working.written(to_text(*guard.rating, 6))}, "A",
+        {network::cited(multiple.source)});
+}
+
+Value explain_carried(Working& working, const Situation& s, const network::Guard& guard,
+                      bool longer_than_a_second) {
+    const auto carries = *network::start_withstand(s.plan, s.tables, guard, longer_than_a_second);
+    return carries.multiple ? explain_multiple(working, "I_carried", guard, *carries.multiple)
+                            : working.written(to_text(carries.current, 6));
+}
+
+Value explain_margin(Working& working, const Situation& s, Value carried) {
+    const auto margin = *threshold(s, "surge_margin");
+    return working.add("I_edge", "margin * I_carried", "{} * {}",
+                       {working.written(to_text(margin.value)), carried}, "A",
+                       {network::cited(margin.source)});
 }
 
 }  // namespace benchfeed::rules

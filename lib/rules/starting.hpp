@@ -2,6 +2,7 @@
 // What the rules about starts share: the source before the panel, and the worked lines of a start.
 #include <optional>
 
+#include "network/trip.hpp"
 #include "rules/judge.hpp"
 
 namespace benchfeed::rules {
@@ -24,5 +25,17 @@ Value explain_volts_at_start(Working& working, const Situation& s, const Reach& 
 
 /// Worked: the start current as the cables let it through. Pre: one_loop(s, motor).
 Value explain_weakened_start(Working& working, const Situation& s, const Reach& reach);
+
+/// The device upstream of a motor at this place.
+[[nodiscard]] std::optional<network::Guard> guard_at(const Situation& s, Index motor, Index element,
+                                                     Part part);
+
+/// Worked: a multiple of the rating; what a device is sure to carry of a start (see
+/// network::start_withstand); and the share of it that the trade leaves as a margin.
+Value explain_multiple(Working& working, const std::string& symbol, const network::Guard& guard,
+                       const tables::Figure<Ratio>& multiple);
+Value explain_carried(Working& working, const Situation& s, const network::Guard& guard,
+                      bool longer_than_a_second);
+Value explain_margin(Working& working, const Situation& s, Value carried);
 
 }  // namespace benchfeed::rules

@@ -85,6 +85,10 @@ ContactRating inlet_rating(const Situation& s, Index element) {
     return of_pattern(s, s.plan[element].inlet);
 }
 
+Part part_of(const network::Guard& guard) {
+    return guard.plug_fuse ? Part::fuse : Part::whole;
+}
+
 bool is_tool_socket(const Situation& s, Index element) {
     const Index parent = s.plan[element].parent;
     return s.plan[element].kind == Kind::outlet && parent != plan::nowhere &&

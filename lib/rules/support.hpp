@@ -36,6 +36,9 @@ struct ContactRating {
 [[nodiscard]] ContactRating plug_rating(const Situation& s, Index element);
 [[nodiscard]] ContactRating inlet_rating(const Situation& s, Index element);
 
+/// The part at which a device stands: a plug's fuse, or the device itself.
+[[nodiscard]] Part part_of(const network::Guard& guard);
+
 /// An outlet on a load, such as an extractor's socket for a tool.
 [[nodiscard]] bool is_tool_socket(const Situation& s, Index element);
 /// A load that feeds others through its own outlet.

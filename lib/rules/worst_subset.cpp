@@ -24,7 +24,64 @@ std::vector<Plane> plain(const bu::quantity<Unit>& unit_of_it,
     return numbers;
 }
 
+/// A share of known size whose angle lies between `late` and `early`.
+struct Arc {
+    double size, late, early;
+};
+
+/// Angle from `from` to `to`, between -pi and pi.
+double turn(double from, double to) {
+    return std::remainder(to - from, 2 * std::numbers::pi);
+}
+
+/// What the arcs give towards a direction, and the phasor of those that are turned away from it by a known
+/// angle: the peak of the sum near there lies where that phasor points.
+struct Towards {
+    double sum = 0;
+    Plane turned_away = 0;
+};
+Towards towards(const std::vector<Arc>& arcs, double direction) {
+    Towards result;
+    for (const Arc& arc : arcs) {
+        const double half = (arc.early - arc.late) / 2, off = turn(arc.late + half, direction);
+        if (std::abs(off) <= half) {
+            result.sum += arc.size;
+            continue;
+        }
+        const double edge = off > 0 ? arc.early : arc.late;
+        const double share = arc.size * std::cos(turn(edge, direction));
+        if (share <= 0) continue;
+        result.sum += share;
+        result.turned_away += std::polar(arc.size, edge);
+    }
+    return result;
+}
+
 }  // namespace
+
+Current largest_sum_of_fans(const std::vector<Fan>& fans) {
+    std::vector<Arc> arcs;
+    for (const Fan& fan : fans) {
+        const Plane share = plain(unit::ampere, fan.in_phase);
+        const double lag = std::acos(std::clamp(in(unit::one, fan.least_power_factor), 0.0, 1.0));
+        arcs.push_back({std::abs(share), std::arg(share) - lag, std::arg(share)});
+    }
+    std::vector<double> bounds;
+    for (const Arc& arc : arcs)
+        for (const double angle :
+             {arc.late, arc.early, arc.late - std::numbers::pi / 2, arc.early + std::numbers::pi / 2})
+            bounds.push_back(turn(0, angle));
+    std::sort(bounds.begin(), bounds.end());
+    double largest = 0;
+    for (std::size_t i = 0; i < bounds.size(); ++i) {
+        const double here = bounds[i],
+                     next = i + 1 < bounds.size() ? bounds[i + 1] : bounds.front() + 2 * std::numbers::pi;
+        largest = std::max(largest, towards(arcs, here).sum);
+        const Plane inside = towards(arcs, (here + next) / 2).turned_away;
+        if (std::abs(inside) > 0) largest = std::max(largest, towards(arcs, std::arg(inside)).sum);
+    }
+    return largest * unit::ampere;
+}
 
 Current largest_sum(const std::vector<CurrentPhasor>& phasors) {
     const std::vector<Plane> shares = plain(unit::ampere, phasors);

@@ -45,6 +45,12 @@ struct Figure {
 using Cell =
     std::variant<std::monostate, double, std::string, bool>;  ///< monostate: the table has no figure here
 
+/// The digits of a figure as written, without its unit: "0.95".
+template <class Q>
+[[nodiscard]] std::string written_number(const Figure<Q>& figure) {
+    return figure.written.substr(0, figure.written.find(' '));
+}
+
 struct Column {
     std::string name;
     std::string unit;  ///< as in the file; "" for text, "1" for a ratio

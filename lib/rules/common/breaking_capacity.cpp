@@ -3,8 +3,8 @@
 
 #include "base/quantity_text.hpp"
 #include "network/ampacity.hpp"
-#include "network/fault.hpp"
 #include "rules/contact.hpp"
+#include "rules/fault_words.hpp"
 #include "rules/overload.hpp"
 #include "rules/rules.hpp"
 
@@ -72,7 +72,7 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
     Explanation e;
     e.place = {place_of(device.breaking, element), ""};
     Working working;
-    const Value flows = working.computed(in(unit::ampere, current), "A");
+    const Value flows = explain_most_current(working, s, o.at.index);
     if (o.variant == small_current) {
         e.headline = fmt::format("At {} up to {} flow in a fault, which any device of its kind breaks", name,
                                  to_text(current));

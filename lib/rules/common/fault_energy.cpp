@@ -79,9 +79,7 @@ Explanation explain_energy(const Situation& s, const Outcome& o, const Guard& gu
     e.place = {cable_place(s.plan[i]), ""};
     e.sources.push_back(core.k.source);
     Working working;
-    const Value highest = working.computed(in(unit::ampere, current), "A");
-    working.note(fmt::format("Highest current where {} starts: {}, conductors at 20 degC.",
-                             words(s, o.at, Part::cable), to_text(current)));
+    const Value highest = explain_most_current(working, s, i);
     const Value stood = explain_withstand(working, core);
     if (clearing) {
         e.sources.push_back(clearing->source);
@@ -104,8 +102,7 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
                               "What is the highest fault current at the panel?",
                               "an electrician's tester, or the network operator");
     const Guard guard = *guard_of(s, i);
-    const std::string device =
-        words(s, at_element(guard.element), guard.plug_fuse ? Part::fuse : Part::whole);
+    const std::string device = words(s, at_element(guard.element), part_of(guard));
     Explanation e = explain_energy(s, o, guard);
     const Current current = *network::most_fault_current(s.plan, s.tables, s.network, i);
     if (o.variant == let_through) {

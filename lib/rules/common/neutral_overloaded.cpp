@@ -50,9 +50,10 @@ Value explain_sum(Working& working, const Situation& s, const Outcome& o, const 
         one.add(plan::Conductor::n);
         sum_of(working, s, here, "I_" + plan::conductors_text(one));
     }
-    working.note(
-        fmt::format("Any of them may be off, which relieves a shared neutral least: {} at the worst.",
-                    to_text(o.value, 4)));
+    working.note(fmt::format(
+        "Any of them may be off, which relieves a shared neutral least, and one whose power factor is not "
+        "known may lag by as much as its kind does: {} at the worst.",
+        to_text(o.value, 4)));
     return working.computed(number(o.value), "A");
 }
 

@@ -110,8 +110,7 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
     if (o.variant == no_points) {
         const auto current = network::least_fault_current(s.plan, s.tables, s.network, i, Return::neutral);
         const Soonest best = soonest(s, i, *current);
-        const std::string device =
-            words(s, at_element(best.guard.element), best.guard.plug_fuse ? Part::fuse : Part::whole);
+        const std::string device = words(s, at_element(best.guard.element), part_of(best.guard));
         return ask_for_rating(s, o, s.plan[best.guard.element].header, "",
                               fmt::format("When does {} open at {}, the least short circuit in {}?", device,
                                           to_text(*current), cable),
@@ -122,8 +121,7 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
         return rests_on_memory_words(s, o, cable_place(element), {core.k.source});
     const Current current = *network::least_fault_current(s.plan, s.tables, s.network, i, Return::neutral);
     const Soonest best = soonest(s, i, current);
-    const std::string device =
-        words(s, at_element(best.guard.element), best.guard.plug_fuse ? Part::fuse : Part::whole);
+    const std::string device = words(s, at_element(best.guard.element), part_of(best.guard));
     Explanation e;
     e.place = {cable_place(element), ""};
     e.sources = {core.k.source, best.clearing->source};
@@ -131,7 +129,7 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
     const Value z = explain_fault_loop(working, s, i, Return::neutral, Extreme::least);
     const auto cmin = s.tables.table("iec-411-4-4")->ratio("cmin");
     const Value least = working.add("I_k", "Cmin * U0 / Z_LN", "{} * {} / {}",
-                                    {working.written(cmin->written.substr(0, cmin->written.find(' '))),
+                                    {working.written(tables::written_number(*cmin)),
                                      working.written(to_text(network::line_to_neutral(s.plan, i), 6)), z},
                                     "A", {network::cited(cmin->source)});
     const Value energy = explain_withstand(working, core);

@@ -56,7 +56,7 @@ std::optional<Outcome> judge_device(const Situation& s, const Guard& guard, cons
     if (loads.size() < 2) return std::nullopt;
     Outcome o;
     o.at = at_element(guard.element);
-    o.part = guard.plug_fuse ? Part::fuse : Part::whole;
+    o.part = part_of(guard);
     o.basis = Basis::practice;
     const auto carries = network::start_withstand(s.plan, s.tables, guard, false);
     const auto margin = threshold(s, "surge_margin");
@@ -110,8 +110,10 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
         e.related.push_back({s.plan[load].header, ""});
     }
     const Value sum = working.add("I", "sum of the starts", pattern, amps, "A");
-    working.compare(sum, number(o.value) > number(o.caution) * (1 + 1e-9) ? ">" : "<=",
-                    working.computed(number(o.caution), "A"));
+    working.compare(
+        sum, number(o.value) > number(o.caution) * (1 + 1e-9) ? ">" : "<=",
+        explain_margin(working, s,
+                       explain_carried(working, s, *guard_at(s, loads.front(), o.at.index, o.part), false)));
     e.steps = working.finish();
     e.headline = fmt::format("{} start together: up to {} through {}, which may trip above {}",
                              capital(list(s, loads)), to_text(o.value), device, to_text(o.caution));
@@ -121,10 +123,8 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
         return e;
     }
     e.consequence = "Each alone starts; both in the same instant may trip it.";
-    e.remedies = {{Cost::cheap, "an automatic switch that starts the second tool some seconds later"},
-                  {Cost::free, "start the second tool by hand, after the first has run up"}};
-    std::stable_sort(e.remedies.begin(), e.remedies.end(),
-                     [](const Remedy& a, const Remedy& b) { return a.cost < b.cost; });
+    e.remedies = {{Cost::free, "start the second tool by hand, after the first has run up"},
+                  {Cost::cheap, "an automatic switch that starts the second tool some seconds later"}};
     return e;
 }
 

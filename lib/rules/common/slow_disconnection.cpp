@@ -246,9 +246,8 @@ void explain_steps(const Situation& s, const Outcome& o, Explanation& e) {
         const auto cmin = s.tables.table("iec-411-4-4")->ratio("cmin");
         const Value most =
             working.add("Zs_max", "Cmin * U0 / Ia", "{} * {} / {}",
-                        {working.written(cmin->written.substr(0, cmin->written.find(' '))),
-                         working.written(to_text(volts, 6)),
-                         working.computed(in(unit::ampere, allowed.opening.current), "A")},
+                        {working.written(tables::written_number(*cmin)), working.written(to_text(volts, 6)),
+                         explain_opening(working, allowed.guard, allowed.opening)},
                         "ohm", {network::cited(cmin->source), network::cited(allowed.opening.source)});
         working.compare(loop, o.variant == too_slow ? ">" : "<=", most);
         e.sources.push_back(allowed.opening.source);

@@ -1,9 +1,8 @@
 // volts.start-dip: what a motor gets while it starts, the rest of its set running and the source counted in.
 #include <fmt/format.h>
 
-#include <algorithm>
-
 #include "base/quantity_text.hpp"
+#include "network/ampacity.hpp"
 #include "network/load_current.hpp"
 #include "rules/contact.hpp"
 #include "rules/drop.hpp"
@@ -125,15 +124,33 @@ Explanation ask_for_source(const Situation& s, const Outcome& o) {
     return e;
 }
 
-void explain_cure(const Situation& s, Explanation& e, const Limit& limit) {
+void explain_cure(const Situation& s, Explanation& e, const Limit& limit, bool others_run) {
     const auto& load = *s.plan[limit.reach.starter].as<plan::Load>();
-    e.remedies.push_back(
-        {Cost::free, "start " + s.plan[limit.reach.starter].words() + " first, before the others run"});
+    if (others_run)
+        e.remedies.push_back(
+            {Cost::free, "start " + s.plan[limit.reach.starter].words() + " first, before the others run"});
+    e.remedies.push_back({Cost::cheap, "a shorter cord, or one of larger section that its plug takes"});
     if (!load.soft_start.is(true))
         e.remedies.push_back({Cost::moderate, "a soft-start module for it, or a tool that has one"});
-    e.remedies.push_back({Cost::cheap, "a shorter cord, or one of larger section that its plug takes"});
-    std::stable_sort(e.remedies.begin(), e.remedies.end(),
-                     [](const Remedy& a, const Remedy& b) { return a.cost < b.cost; });
+}
+
+/// What the motor wants: a share of its plate, or the nominal volts less what a local rule allows.
+Value explain_edge(Working& working, const Situation& s, const Outcome& o, const Measure& bound) {
+    const bool fails_there =
+        number(bound) ==
+        in(unit::volt, least_volts(s, o.at.index, threshold(s, "start_dip_least")->value).volts);
+    const auto& local = s.plan.local.start_dip_limit;
+    if (fails_there && local.known()) {
+        const Voltage nominal = network::nominal_between(
+            s.plan.supply_of(o.at.index), s.plan[o.at.index].conductors.value_or(plan::Conductors{}));
+        return working.add("U_least", "U * (1 - local limit)", "{} * (1 - {})",
+                           {working.written(to_text(nominal, 6)), working.written(to_text(*local))}, "V");
+    }
+    const auto share = *threshold(s, fails_there ? "start_dip_least" : "start_dip_enough");
+    return working.add("U_least", "share * U_plate", "{} * {}",
+                       {working.written(to_text(share.value)),
+                        working.written(to_text(network::plate_voltage(s.plan, o.at.index), 6))},
+                       "V", {network::cited(share.source)});
 }
 
 Explanation explain(const Situation& s, const Outcome& o, const Limit* limit) {
@@ -166,7 +183,7 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit* limit) {
     if (one_loop(s, o.at.index) && o.variant != coil) {
         const Value left = explain_volts_at_start(working, s, limit->reach, others);
         working.compare(left, number(o.value) < number(bound) * (1 - 1e-9) ? "<" : ">=",
-                        working.computed(number(bound), "V"));
+                        explain_edge(working, s, o, bound));
     } else {
         working.note(
             fmt::format("Worked conductor by conductor in the network: {} are left.", to_text(o.value, 4)));
@@ -181,7 +198,7 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit* limit) {
     } else {
         e.consequence = "It starts slowly under load; lamps dim.";
     }
-    explain_cure(s, e, *limit);
+    explain_cure(s, e, *limit, !others.empty());
     return e;
 }
 

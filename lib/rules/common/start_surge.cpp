@@ -4,6 +4,7 @@
 #include <algorithm>
 
 #include "base/quantity_text.hpp"
+#include "network/ampacity.hpp"
 #include "network/load_current.hpp"
 #include "network/start.hpp"
 #include "network/trip.hpp"
@@ -19,16 +20,6 @@ namespace {
 constexpr std::uint8_t low_estimate = 0, high_estimate = 1, long_start = 2, no_band = 3;
 
 using network::Guard;
-
-Part part_of(const Guard& guard) {
-    return guard.plug_fuse ? Part::fuse : Part::whole;
-}
-
-std::optional<Guard> guard_at(const Situation& s, Index motor, Index element, Part part) {
-    for (const Guard& guard : network::guards_above(s.plan, s.tables, motor, network::Place::whole))
-        if (guard.element == element && part_of(guard) == part) return guard;
-    return std::nullopt;
-}
 
 /// Limits of one device for the start of one motor; false when its band is not published or not known.
 bool add_limits(const Situation& s, Yield& yield, const network::LoadPoint& motor, const Guard& guard) {
@@ -107,14 +98,23 @@ Explanation ask_for_band(const Situation& s, const Outcome& o) {
         "the maker's time-current curve; if it trips at starts, that is the answer");
 }
 
-void explain_cures(const Situation& s, Explanation& e, Index motor) {
+void explain_cures(const Situation& s, Explanation& e, Index motor, bool others_run) {
     const auto& load = *s.plan[motor].as<plan::Load>();
-    e.remedies.push_back({Cost::free, "start " + s.plan[motor].words() + " first, before the others run"});
+    const std::string name = s.plan[motor].words();
+    if (others_run) e.remedies.push_back({Cost::free, "start " + name + " first, before the others run"});
+    // A slower breaker is no cure to print: it opens later in a fault, and nothing here has judged that.
     if (!load.soft_start.is(true))
-        e.remedies.push_back({Cost::moderate, "a soft-start module for it, or a tool that has one"});
-    e.remedies.push_back({Cost::electrician,
-                          "if it does trip: an electrician may choose a slower breaker of the same rating, "
-                          "after measuring the fault loop"});
+        e.remedies.push_back(
+            {Cost::moderate, "a soft-start module for " + name + ", or a tool that has one"});
+}
+
+/// The current from which the device surely trips, or up to which it is sure to carry a start.
+Value explain_edge(Working& working, const Situation& s, const Guard& guard, std::uint8_t variant) {
+    if (variant == low_estimate)
+        return explain_multiple(working, "I_trip", guard,
+                                network::trip_band(s.plan, s.tables, guard)->upper_multiple);
+    const Value carried = explain_carried(working, s, guard, variant == long_start);
+    return variant == long_start ? carried : explain_margin(working, s, carried);
 }
 
 Explanation explain(const Situation& s, const Outcome& o, const Limit* limit) {
@@ -153,7 +153,7 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit* limit) {
         total =
             working.add("I", "start + what runs", amps.size() == 2 ? "{} + {}" : "{} + {} + {}", amps, "A");
     working.compare(total, number(o.value) > number(bound) * (1 + 1e-9) ? ">" : "<=",
-                    working.computed(number(bound), "A"));
+                    explain_edge(working, s, *guard, o.variant));
     e.steps = working.finish();
 
     e.headline =
@@ -176,7 +176,7 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit* limit) {
             e.headline += fmt::format("; above {} it may trip when the start lasts", to_text(bound));
             e.consequence = "A start that lasts for seconds may trip its thermal part.";
     }
-    explain_cures(s, e, motor);
+    explain_cures(s, e, motor, !others.empty());
     return e;
 }
 
