@@ -264,3 +264,21 @@ TEST_CASE("an unknown lag beside a known one on one line adds in full") {
                              1.0 * unit::one};
     CHECK(in(unit::ampere, rules::largest_sum_of_fans({unknown, lagging})) == doctest::Approx(20));
 }
+
+// Worked by hand: universal motors have 0.90 at least (table motor-kinds), so one of unknown power factor may
+// lag by 25.84 degrees. 10 A on L1 in phase and 10 A on L3 that lags so far stand 94.16 degrees apart: 2 * 10
+// A * cos(47.08 degrees) = 13.62 A in the neutral, more than in either line.
+TEST_CASE("on three lines an unknown power factor counts by the kind of motor") {
+    const auto load = [](const std::string& name, const std::string& line) {
+        return "[load." + name + "]\nfrom = \"box.b\"\nconductors = \"" + line +
+               "-N\"\nmotor = \"universal\"\nplate = { current = \"10 A\", voltage = \"230 V\" }\n";
+    };
+    const auto result = judged(
+        "format = 1\n[plan]\nregion = \"EU\"\nmounting = \"fixed\"\n[supply.s]\nsystem = \"230/400 V\"\n"
+        "[box.b]\nfrom = \"supply.s\"\n" +
+        load("x", "L1") + load("y", "L3"));
+    rules::Limit limit;
+    limit.reach = {rules::Reach::Kind::through, result.plan().find(plan::Kind::box, "b")};
+    const auto evaluated = rules::evaluate(result.situation(), limit, result.plan().everything.loads);
+    CHECK(test::prints_as(number(evaluated.value), "13.62"));
+}
