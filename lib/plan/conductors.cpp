@@ -2,7 +2,10 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
+#include <optional>
 
+#include "base/quantity_text.hpp"
 #include "plan/reading.hpp"
 
 namespace benchfeed::plan {
@@ -40,16 +43,31 @@ Want of_pattern(const Words& words, const std::string& pattern) {
     return {};
 }
 
+/// The two voltages of a system of several lines.
+struct Volts {
+    Voltage to_neutral{}, between_lines{};
+    [[nodiscard]] Voltage of(Conductors conductors) const {
+        return conductors.lines() > 1 ? between_lines : to_neutral;
+    }
+};
+std::optional<Volts> volts_of(System system) {
+    if (of_system(system).lines() < 2) return std::nullopt;
+    const Voltage phase = (system == System::v230_400 ? 230.0 : 120.0) * unit::volt;
+    return Volts{phase, system == System::v120_240 ? 2.0 * phase : std::sqrt(3.0) * phase};
+}
+
+/// Near enough to a plate to be meant for it. How near is good enough, volts.wrong-voltage says.
+bool meant_for(const VoltageRange& plate, Voltage volts) {
+    return volts >= 0.88 * plate.low && volts <= 1.12 * plate.high;
+}
+
 /// By the volts of a plate where several systems of volts arrive.
 Want of_plate(const Load& load, System system, Conductors arriving) {
-    if (!load.plate || !load.plate->voltage.known() || arriving.lines() < 2) return {};
-    const double low = in(unit::volt, load.plate->voltage->low),
-                 high = in(unit::volt, load.plate->voltage->high);
-    const auto fits = [&](double volts) { return volts >= low * 0.88 && volts <= high * 1.12; };
-    const double phase = system == System::v230_400 ? 230 : 120;
-    const double between = system == System::v120_240 ? 240 : phase * 1.7320508;
-    if (fits(phase) && arriving.has(Conductor::n)) return {1, true, "the volts of its plate"};
-    if (fits(between)) return {2, false, "the volts of its plate"};
+    const auto volts = volts_of(system);
+    if (!load.plate || !load.plate->voltage.known() || arriving.lines() < 2 || !volts) return {};
+    if (meant_for(*load.plate->voltage, volts->to_neutral) && arriving.has(Conductor::n))
+        return {1, true, "the volts of its plate"};
+    if (meant_for(*load.plate->voltage, volts->between_lines)) return {2, false, "the volts of its plate"};
     return {};
 }
 
@@ -82,6 +100,7 @@ private:
             const Index i = stack.back();
             stack.pop_back();
             assign(i);
+            if (const auto* load = plan_[i].as<Load>()) check_volts(plan_[i], *load);
             for (const Index child : plan_[i].children) stack.push_back(child);
         }
     }
@@ -152,6 +171,43 @@ private:
                            "conductors = one of " + list);
             e.conductors.value = fitting.front();
         }
+    }
+
+    /// A plate that is made for the other voltage of its supply: the branch does not bring it.
+    void check_volts(const Element& e, const Load& load) {
+        const auto volts = volts_of(system_of(e));
+        if (!volts || !e.conductors.known() || !load.plate || !load.plate->voltage.written() ||
+            !load.plate->voltage.known())
+            return;
+        const VoltageRange& plate = *load.plate->voltage;
+        const Voltage here = volts->of(*e.conductors);
+        const Voltage other = e.conductors->lines() > 1 ? volts->to_neutral : volts->between_lines;
+        if (meant_for(plate, here) || !meant_for(plate, other)) return;
+        const Element& turn = where_it_turns(e);
+        const Span turn_place = turn.conductors.written() ? turn.conductors.span : turn.header;
+        context_.fault(
+            e.path() + ".plate.voltage",
+            fmt::format("{} is made for {}, but {} of {} bring {}", e.path(), range_text(plate),
+                        conductors_text(*e.conductors), plan_[e.parent].path(), to_text(here, 3)),
+            {{load.plate->voltage.span, "on its plate"},
+             {turn_place,
+              fmt::format("from here on {}, {}", conductors_text(*e.conductors), to_text(here, 3))}},
+            fmt::format("an outlet that brings {}, or the voltage for which it is wired", to_text(other, 3)));
+    }
+
+    static std::string range_text(const VoltageRange& plate) {
+        return plate.low == plate.high ? to_text(plate.low, 6)
+                                       : to_text(plate.low, 6) + " to " + to_text(plate.high, 6);
+    }
+
+    /// The first element on the way from the supply that has the conductors of the load, and no more.
+    const Element& where_it_turns(const Element& load) {
+        Index at = static_cast<Index>(&load - plan_.elements.data());
+        while (plan_[at].parent != nowhere && plan_[plan_[at].parent].kind != Kind::supply &&
+               plan_[plan_[at].parent].conductors.known() &&
+               plan_[plan_[at].parent].conductors->mask == load.conductors->mask)
+            at = plan_[at].parent;
+        return plan_[at];
     }
 
     static std::string words(const Want& want) {
