@@ -7,8 +7,8 @@
 
 #include "base/quantity_text.hpp"
 #include "network/ampacity.hpp"
-#include "network/conductor.hpp"
 #include "network/load_current.hpp"
+#include "rules/conductor_lines.hpp"
 #include "rules/overload.hpp"
 #include "rules/support.hpp"
 
@@ -30,36 +30,11 @@ ComplexImpedance loop_of(const Situation& s, Index at) {
 }
 
 /// Resistance and reactance of the loop of one cable.
-std::pair<Value, Value> explain_cable_loop(Working& working, const Situation& s, Index at) {
+CableOhms explain_cable_loop(Working& working, const Situation& s, Index at) {
     const Branch& branch = s.network.branches[at];
-    const std::string name = s.plan[at].name;
-    const ComplexImpedance loop = loop_of(s, at);
-    const double passes =
-        in(unit::one, Ratio(branch.passes[index_of(Conductor::l1)] + branch.passes[index_of(Conductor::n)]));
-    if (branch.measured || !branch.cable || !branch.table_resistance ||
-        passes <= 0)  // a reading, or a run that nobody knows
-        return {working.computed(in(unit::ohm, real_part(loop)), "ohm"),
-                working.computed(in(unit::ohm, imag_part(loop)), "ohm")};
-    const plan::Cable& cable = *s.plan[at].cable;
-    const auto data =
-        network::conductor_data(s.tables, s.practice().family, s.plan.stocks[cable.stock_index]);
-    Value r = working.written(data->table.written);
-    const std::string unit = data->table.written.substr(data->table.written.find(' ') + 1);
-    if (data->temperature > data->table_temperature)
-        r = working.add(
-            "R'_" + name, "R'(20 degC) * (1 + alpha * (theta - 20 degC))", "{} * (1 + {} * ({} - {}))",
-            {r, working.written(tables::written_number(data->alpha) + " /K"),
-             working.written(to_text(data->temperature)), working.written(to_text(data->table_temperature))},
-            unit, {network::cited(data->table.source), network::cited(data->alpha.source)});
-    const bool feet = unit == "ohm/kft";
-    const Value length = working.written(feet ? to_text_us(branch.length, 4) : to_text(branch.length, 4));
-    const std::string times = fmt::format("{:g}", passes);
-    const Value resistance = working.add("R_" + name, times + " * R' * L", times + " * {} * {}", {r, length},
-                                         "ohm", {network::cited(data->table.source)});
-    if (!data->reactance) return {resistance, working.written("0 ohm")};
-    const Value x = working.written(data->reactance->written);
-    return {resistance, working.add("X_" + name, times + " * X' * L", times + " * {} * {}", {x, length},
-                                    "ohm", {network::cited(data->reactance->source)})};
+    return explain_cable(
+        working, s, at, Ratio(branch.passes[index_of(Conductor::l1)] + branch.passes[index_of(Conductor::n)]),
+        loop_of(s, at));
 }
 
 /// Real and lagging part of the current through an element's feed, worked from the loads behind it.
@@ -72,6 +47,7 @@ class DropLines {
 public:
     DropLines(Working& working, const Situation& s, const std::vector<Index>& loads, Index target)
         : working_(working), s_(s), loads_(loads), target_(target) {
+        bool unknown_factor = false;
         for (const Index load : loads_) {
             unknown_factor = unknown_factor || !point(load).power_factor_known;
             in_phase_ = in_phase_ && in(unit::one, point(load).power_factor) == 1;
@@ -95,13 +71,10 @@ public:
         const Value lost = sum(real, "dU_re"), turned = sum(across, "dU_im");
         const Value left = working_.add("U_left", "sqrt((U - dU_re)^2 + dU_im^2)",
                                         "sqrt(({} - {}) ^ 2 + {} ^ 2)", {volts, lost, turned}, "V");
-        const Value drop = working_.add("dU", "U - U_left", "{} - {}", {volts, left}, "V");
-        share = working_.add("dU%", "dU / U", "{} / {}", {drop, volts}, "%");
         left_at_load = left;
     }
 
-    Value share{}, left_at_load{};
-    bool unknown_factor = false;  ///< amps were added as they are
+    Value left_at_load{};
 
 private:
     const LoadPoint& point(Index load) const { return s_.network.loads[s_.network.load_of[load]]; }
@@ -192,14 +165,33 @@ std::string where_it_is_lost(const Situation& s, Index load) {
                        ", whose length is not known)";
 }
 
+/// The conductors that a load's loop runs through: its pair, or of three lines one.
+std::vector<Conductor> loop_conductors(const Situation& s, Index load) {
+    const auto conductors = s.plan[load].conductors.value_or(plan::Conductors{});
+    if (const auto pair = network::pair_of(conductors)) return {pair->from, pair->to};
+    return {Conductor::l1};
+}
+
+struct Loop {
+    Ratio passes{};
+    ComplexImpedance impedance{};
+};
+Loop loop_through(const Branch& branch, const std::vector<Conductor>& conductors) {
+    Loop loop;
+    for (const Conductor c : conductors) {
+        loop.passes += branch.passes[index_of(c)];
+        loop.impedance += branch.impedance[index_of(c)];
+    }
+    return loop;
+}
+
 /// The cable on the way in which most is lost.
 Index worst_branch(const Situation& s, Index load) {
     Index worst = plan::nowhere;
     Impedance most{};
     for (const Index at : s.plan.path_to(load)) {
-        const Branch& branch = s.network.branches[at];
-        const Impedance here = magnitude(ComplexImpedance(branch.impedance[index_of(Conductor::l1)] +
-                                                          branch.impedance[index_of(Conductor::n)]));
+        const Impedance here =
+            magnitude(loop_through(s.network.branches[at], loop_conductors(s, load)).impedance);
         if (here > most) {
             most = here;
             worst = at;
@@ -224,6 +216,19 @@ void add_remedies(const Situation& s, Explanation& e, Index load) {
     }
 }
 
+/// The share of the nominal volts that is lost.
+Value explain_share(Working& working, Voltage nominal, Value left) {
+    const Value volts = working.written(to_text(nominal, 6));
+    const Value drop = working.add("dU", "U - U_left", "{} - {}", {volts, left}, "V");
+    return working.add("dU%", "dU / U", "{} / {}", {drop, volts}, "%");
+}
+
+void compare_share(Working& working, Value share, const Outcome& outcome, const Measure& bound) {
+    if (std::holds_alternative<std::monostate>(bound)) return;
+    working.compare(share, number(outcome.value) > number(bound) * (1 + 1e-9) ? ">" : "<=",
+                    working.written(to_text(bound)));
+}
+
 }  // namespace
 
 bool one_loop(const Situation& s, Index load) {
@@ -232,10 +237,14 @@ bool one_loop(const Situation& s, Index load) {
 
 LoopValues explain_loop(Working& working, const Situation& s, Index load, std::optional<Impedance> source) {
     std::vector<Value> resistances, reactances;
-    if (source) resistances.push_back(working.written(to_text(*source, 6)));
+    const std::vector<Conductor> conductors = loop_conductors(s, load);
+    if (source)
+        for (const Conductor c : conductors)
+            if (c != Conductor::n) resistances.push_back(working.written(to_text(*source, 6)));
     for (const Index at : s.plan.path_to(load)) {
-        if (!(magnitude(loop_of(s, at)) > 0.0 * unit::ohm)) continue;
-        const auto [r, x] = explain_cable_loop(working, s, at);
+        const Loop loop = loop_through(s.network.branches[at], conductors);
+        if (!(magnitude(loop.impedance) > 0.0 * unit::ohm)) continue;
+        const auto [r, x] = explain_cable(working, s, at, loop.passes, loop.impedance);
         resistances.push_back(r);
         reactances.push_back(x);
     }
@@ -251,7 +260,9 @@ LoopValues explain_loop(Working& working, const Situation& s, Index load, std::o
 }
 
 Value explain_volts_left(Working& working, const Situation& s, const std::vector<Index>& running, Index load,
-                         std::optional<Impedance> source) {
+                         network::Pair between, std::optional<Impedance> source) {
+    if (!one_loop(s, load))
+        return explain_pair(working, s, load, between, running_flows(working, s, running), source);
     DropLines lines(working, s, running, load);
     lines.work(network::nominal_between(s.plan.supply_of(load),
                                         s.plan[load].conductors.value_or(plan::Conductors{})),
@@ -295,25 +306,19 @@ Explanation explain_drop(const Situation& s, const Outcome& outcome, const Limit
     e.place = {element.header, "drop is counted from the panel to here"};
 
     Working working;
-    DropLines lines(working, s, evaluated.loads, load);
     const bool nothing_left = volts ? !(number(outcome.value) > 0) : number(outcome.value) >= 100;
-    if (nothing_left) {
+    if (nothing_left || !evaluated.between) {
         working.note("At these amps more would be lost than there is: see volts.collapse.");
-    } else if (one_loop(s, load)) {
-        lines.work(nominal);
-        if (lines.unknown_factor)
+    } else {
+        const Value left = explain_volts_left(working, s, evaluated.loads, load, *evaluated.between, {});
+        if (evaluated.arithmetic)
             working.note(
                 "A power factor is not known: amps are added as they are, which is never too little.");
         if (volts)
-            working.compare(lines.left_at_load, outcome.verdict == Verdict::fail ? "<" : ">=",
+            working.compare(left, outcome.verdict == Verdict::fail ? "<" : ">=",
                             working.computed(number(outcome.edge), "V"));
-        else if (!std::holds_alternative<std::monostate>(bound))
-            working.compare(lines.share, number(outcome.value) > number(bound) * (1 + 1e-9) ? ">" : "<=",
-                            working.written(to_text(bound)));
-    } else {
-        working.note(fmt::format("Worked conductor by conductor in the network: {} of {} {}.",
-                                 to_text(outcome.value, 4), to_text(nominal),
-                                 volts ? "are left" : "are lost"));
+        else
+            compare_share(working, explain_share(working, nominal, left), outcome, bound);
     }
     e.steps = working.finish();
     if (outcome.verdict == Verdict::cannot_judge) {

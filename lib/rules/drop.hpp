@@ -14,15 +14,16 @@ namespace benchfeed::rules {
 /// Line and neutral alone, everywhere on the way to a load: then a cable is worked as one loop.
 [[nodiscard]] bool one_loop(const Situation& s, Index load);
 
-/// Resistance and reactance of the loop from the source (if it is counted) to a load, worked cable by cable.
+/// Resistance and reactance of the loop from the source (if it is counted) to a load, worked cable by cable:
+/// of its two conductors, or of one of three lines.
 struct LoopValues {
     Value resistance, reactance;
 };
-/// Pre: one_loop(s, load).
 LoopValues explain_loop(Working& working, const Situation& s, Index load, std::optional<Impedance> source);
 
-/// Volts that are left at a load while these loads run, worked cable by cable. Pre: one_loop(s, load).
+/// Volts that are left between two conductors at a load while these loads run: worked cable by cable where
+/// there is one line, else conductor by conductor.
 Value explain_volts_left(Working& working, const Situation& s, const std::vector<Index>& running, Index load,
-                         std::optional<Impedance> source);
+                         network::Pair between, std::optional<Impedance> source);
 
 }  // namespace benchfeed::rules

@@ -121,26 +121,54 @@ Evaluated largest_way(const Situation& s, const Limit& limit, std::span<const In
     return largest;
 }
 
-/// Volts between the conductors of a load when those of `loads` run that hurt most; of three lines the fewest
-/// between two.
-Voltage volts_left(const Situation& s, Index target, const std::vector<const LoadPoint*>& loads,
-                   network::Extent extent) {
+/// Volts that are sent to a pair of conductors, and what each load takes of them.
+struct Pull {
+    network::Pair between;
+    VoltagePhasor sent;
+    std::vector<VoltagePhasor> shares;
+};
+
+/// The pair of a load's conductors with the fewest volts left, and how many; of three lines the worst two.
+struct FewestVolts {
+    Voltage volts = std::numeric_limits<double>::infinity() * unit::volt;
+    Pull pull;
+};
+FewestVolts fewest_of(const std::vector<Pull>& pulls) {
+    FewestVolts fewest;
+    for (const Pull& pull : pulls) {
+        const Voltage left = smallest_remaining(pull.sent, pull.shares);
+        if (left < fewest.volts) fewest = {left, pull};
+    }
+    return fewest;
+}
+
+std::vector<Pull> pulls_at(const Situation& s, Index target, const std::vector<const LoadPoint*>& loads,
+                           network::Extent extent) {
     const LoadPoint& here = s.network.loads[s.network.load_of[target]];
     const plan::Supply& supply = s.plan.supply_of(target);
-    Voltage fewest = std::numeric_limits<double>::infinity() * unit::volt;
+    std::vector<Pull> pulls;
     for (const network::Pair& pair : network::pairs_of(here.conductors)) {
         const auto from = static_cast<std::size_t>(pair.from), to = static_cast<std::size_t>(pair.to);
-        std::vector<VoltagePhasor> shares;
+        Pull pull{pair,
+                  network::nominal_voltage(supply, pair.from) - network::nominal_voltage(supply, pair.to),
+                  {}};
         for (const LoadPoint* load : loads) {
             const auto z = network::common_impedance(s.plan, s.network, target, load->element, extent);
             const VoltagePhasor lost = z[from] * load->draw[from] - z[to] * load->draw[to];
-            shares.push_back(-lost);
+            pull.shares.push_back(-lost);
         }
-        const VoltagePhasor sent =
-            network::nominal_voltage(supply, pair.from) - network::nominal_voltage(supply, pair.to);
-        fewest = std::min(fewest, smallest_remaining(sent, shares));
+        pulls.push_back(std::move(pull));
     }
-    return fewest;
+    return pulls;
+}
+
+/// The loads of the worst subset. On one line every load takes something, so they are all in it.
+std::vector<Index> who_counts(const std::vector<const LoadPoint*>& loads, const Pull& pull) {
+    std::vector<Index> counted;
+    const auto members = worst_members(pull.sent, pull.shares);
+    for (std::size_t i = 0; i < loads.size(); ++i)
+        if (members[i] || !loads[i]->known()) counted.push_back(loads[i]->element);
+    return counted;
 }
 
 // ---- while a motor starts -------------------------------------------------------------------------
@@ -222,11 +250,10 @@ private:
     std::array<Plane, live_conductors> pattern_{}, drawn_{};
 };
 
-/// Volts between two conductors of the target while the motor starts and those of the others run that hurt
-/// most. Everything is linear in what runs: each running load takes its share, less what it takes from the
-/// start.
-Voltage volts_left_at_start(const Situation& s, const Starting& starting, Index target, network::Pair pair,
-                            const std::vector<const LoadPoint*>& others) {
+/// Volts between two conductors of the target while the motor starts. Everything is linear in what runs: each
+/// running load takes its share, less what it takes from the start.
+Pull pull_at_start(const Situation& s, const Starting& starting, Index target, network::Pair pair,
+                   const std::vector<const LoadPoint*>& others) {
     const plan::Supply& supply = s.plan.supply_of(target);
     const auto from = Starting::index(pair.from), to = Starting::index(pair.to);
     const auto to_motor = starting.impedances(target);
@@ -234,24 +261,37 @@ Voltage volts_left_at_start(const Situation& s, const Starting& starting, Index 
     const Plane sent = Starting::plain(network::nominal_voltage(supply, pair.from)) -
                        Starting::plain(network::nominal_voltage(supply, pair.to)) -
                        (to_motor[from] * starting.drawn(from) - to_motor[to] * starting.drawn(to));
-    std::vector<VoltagePhasor> shares;
+    Pull pull{pair, volts(sent), {}};
     for (const LoadPoint* load : others) {
         const auto z = starting.shared(target, load->element);
         const Plane lost = z[from] * Starting::draw_of(*load, from) - z[to] * Starting::draw_of(*load, to);
-        shares.push_back(volts(per_ampere * starting.less_current(*load) - lost));
+        pull.shares.push_back(volts(per_ampere * starting.less_current(*load) - lost));
     }
-    return smallest_remaining(volts(sent), shares);
+    return pull;
 }
 
-/// The same for a load; of three lines the fewest between two.
-Voltage volts_left_at_start(const Situation& s, const Reach& reach,
-                            const std::vector<const LoadPoint*>& others, network::Extent extent) {
+FewestVolts volts_left_at_start(const Situation& s, const Reach& reach,
+                                const std::vector<const LoadPoint*>& others, network::Extent extent) {
     const Starting starting(s, reach, extent);
     const LoadPoint& here = s.network.loads[s.network.load_of[reach.element]];
-    Voltage fewest = std::numeric_limits<double>::infinity() * unit::volt;
+    std::vector<Pull> pulls;
     for (const network::Pair& pair : network::pairs_of(here.conductors))
-        fewest = std::min(fewest, volts_left_at_start(s, starting, reach.element, pair, others));
-    return fewest;
+        pulls.push_back(pull_at_start(s, starting, reach.element, pair, others));
+    return fewest_of(pulls);
+}
+
+/// What the starter draws while the loads that count run.
+std::array<CurrentPhasor, live_conductors> start_draw(const Situation& s, const Reach& reach,
+                                                      const std::vector<Index>& running) {
+    const Starting starting(s, reach, network::Extent::near_end);
+    Plane less = 0;
+    for (const Index load : running) less += starting.less_current(s.network.loads[s.network.load_of[load]]);
+    std::array<CurrentPhasor, live_conductors> draw{};
+    for (std::size_t c = 0; c < live_conductors; ++c) {
+        const Plane drawn = starting.drawn(c) - starting.pattern(c) * less;
+        draw[c] = rectangular(drawn.real() * unit::ampere, drawn.imag() * unit::ampere);
+    }
+    return draw;
 }
 
 Evaluated left_at_start(const Situation& s, const Limit& limit, std::span<const Index> set_loads) {
@@ -262,13 +302,17 @@ Evaluated left_at_start(const Situation& s, const Limit& limit, std::span<const 
     std::erase_if(others, [&](const LoadPoint* load) { return load->element == reach.starter; });
     result.arithmetic = any_factor_unknown(others);
     result.unknown = unknown_among(others, limit.weight);
-    result.loads.push_back(reach.starter);
-    for (const LoadPoint* load : others) result.loads.push_back(load->element);
     for (const Index branch : network::unknown_branches(s.plan, s.network, reach.starter)) {
         if (s.network.branches[branch].no_resistance) result.no_resistance = branch;
-        result.at_worst = volts_left_at_start(s, reach, others, network::Extent::far_end);
+        result.at_worst = volts_left_at_start(s, reach, others, network::Extent::far_end).volts;
     }
-    result.value = volts_left_at_start(s, reach, others, network::Extent::near_end);
+    const FewestVolts fewest = volts_left_at_start(s, reach, others, network::Extent::near_end);
+    result.value = fewest.volts;
+    result.between = fewest.pull.between;
+    const std::vector<Index> running = who_counts(others, fewest.pull);
+    result.start_draw = start_draw(s, reach, running);
+    result.loads.push_back(reach.starter);
+    result.loads.insert(result.loads.end(), running.begin(), running.end());
     return result;
 }
 
@@ -346,18 +390,20 @@ Evaluated at_load(const Situation& s, const Limit& limit, std::span<const Index>
     const auto loads = members(s, set_loads, s.plan.supply_index_of(target));
     result.arithmetic = any_factor_unknown(loads);
     result.unknown = unknown_among(loads, limit.weight);
-    for (const LoadPoint* load : loads) result.loads.push_back(load->element);
     const Voltage nominal = network::nominal_between(s.plan.supply_of(target), here.conductors);
-    const auto measure = [&](network::Extent extent) -> Measure {
-        const Voltage left = volts_left(s, target, loads, extent);
+    const auto measure = [&](Voltage left) -> Measure {
         if (limit.reach.kind == Reach::Kind::left_at) return left;
         return Ratio((nominal - left) / nominal);
     };
-    for (const Index branch : network::unknown_branches(s.plan, s.network, target))
+    const FewestVolts fewest = fewest_of(pulls_at(s, target, loads, network::Extent::near_end));
+    result.value = measure(fewest.volts);
+    result.between = fewest.pull.between;
+    result.loads = who_counts(loads, fewest.pull);
+    const auto unknown_runs = network::unknown_branches(s.plan, s.network, target);
+    for (const Index branch : unknown_runs)
         if (s.network.branches[branch].no_resistance) result.no_resistance = branch;
-    result.value = measure(network::Extent::near_end);
-    if (!network::unknown_branches(s.plan, s.network, target).empty())
-        result.at_worst = measure(network::Extent::far_end);
+    if (!unknown_runs.empty())
+        result.at_worst = measure(fewest_of(pulls_at(s, target, loads, network::Extent::far_end)).volts);
     return result;
 }
 

@@ -1,5 +1,7 @@
 #pragma once
 // Limits and outcomes of every rule, evaluated for every set of a plan.
+#include <array>
+#include <optional>
 #include <vector>
 
 #include "rules/rule.hpp"
@@ -14,6 +16,10 @@ struct Evaluated {
     Index unknown = plan::nowhere;        ///< a load among them whose current nobody knows
     Index no_resistance = plan::nowhere;  ///< a cable on the way of which no table gives the resistance
     std::vector<Index> loads;             ///< element indices of the loads that count, in plan order
+    /// Volts at a load: the two of its conductors between which the fewest are left.
+    std::optional<network::Pair> between = {};
+    /// Volts at a start: what the starter draws from each conductor while the others run.
+    std::array<CurrentPhasor, network::live_conductors> start_draw{};
 };
 [[nodiscard]] Evaluated evaluate(const Situation& situation, const Limit& limit,
                                  std::span<const Index> set_loads);

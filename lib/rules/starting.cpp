@@ -1,16 +1,24 @@
 #include "rules/starting.hpp"
 
+#include <algorithm>
+
 #include "base/quantity_text.hpp"
 #include "network/ampacity.hpp"
 #include "network/fault.hpp"
 #include "network/load_current.hpp"
 #include "network/start.hpp"
+#include "rules/conductor_lines.hpp"
 #include "rules/drop.hpp"
 #include "rules/support.hpp"
 
 namespace benchfeed::rules {
 
 namespace {
+
+/// A star whose middle stays where it is.
+bool three_lines(const network::LoadPoint& motor) {
+    return !network::pair_of(motor.conductors);
+}
 
 /// Impedance of the motor at rest and what it works against, all worked.
 struct Divider {
@@ -21,7 +29,9 @@ Divider explain_divider(Working& working, const Situation& s, const Reach& reach
     const network::LoadPoint& motor = s.network.loads[s.network.load_of[reach.starter]];
     const Voltage plate = network::plate_voltage(s.plan, reach.starter);
     const Value start = explain_start_current(working, s, reach.starter, reach.high_start);
-    const Value z = working.add("Z_m", "U_plate / I_start", "{} / {}",
+    const bool star = three_lines(motor);
+    const Value z = working.add("Z_m", star ? "U_plate / (sqrt(3) * I_start)" : "U_plate / I_start",
+                                star ? "{} / (sqrt(3) * {})" : "{} / {}",
                                 {working.written(to_text(plate, 6)), start}, "ohm");
     const LoopValues loop = explain_loop(working, s, reach.starter, reach.source);
     const double cosine = reach.high_start ? 1.0 : in(unit::one, motor.start->low_power_factor);
@@ -59,20 +69,55 @@ Value explain_start_current(Working& working, const Situation& s, Index motor, b
     return network::explain_start(working, s.plan, *found, motor, running, high);
 }
 
-Value explain_volts_at_start(Working& working, const Situation& s, const Reach& reach,
-                             const std::vector<Index>& others) {
-    const Value running = explain_volts_left(working, s, others, reach.element, reach.source);
-    const Divider d = explain_divider(working, s, reach);
-    return working.add("U_start", "U_run * Z_m / Z", "{} * {} / {}",
-                       {running, d.motor, total_impedance(working, d)}, "V");
-}
-
 Value explain_weakened_start(Working& working, const Situation& s, const Reach& reach) {
     const Divider d = explain_divider(working, s, reach);
     const Voltage nominal = network::nominal_between(
         s.plan.supply_of(reach.starter), s.plan[reach.starter].conductors.value_or(plan::Conductors{}));
-    return working.add("I_start", "U / Z", "{} / {}",
+    const bool star = three_lines(s.network.loads[s.network.load_of[reach.starter]]);
+    return working.add("I_start", star ? "U / (sqrt(3) * Z)" : "U / Z",
+                       star ? "{} / (sqrt(3) * {})" : "{} / {}",
                        {working.written(to_text(nominal, 6)), total_impedance(working, d)}, "A");
+}
+
+namespace {
+
+/// What the starter draws while others run: their volts lost come off its own. Three lines keep their
+/// current.
+Flow starting_flow(Working& working, const Situation& s, const Reach& reach, const Evaluated& evaluated,
+                   const std::vector<Index>& others) {
+    Flow flow;
+    flow.load = reach.starter;
+    flow.draw = evaluated.start_draw;
+    for (const CurrentPhasor& drawn : flow.draw) flow.current = std::max(flow.current, magnitude(drawn));
+    const network::LoadPoint& motor = s.network.loads[s.network.load_of[reach.starter]];
+    const auto pair = network::pair_of(motor.conductors);
+    if (others.empty() || !pair) {
+        flow.amps = explain_weakened_start(working, s, reach);
+        return flow;
+    }
+    const Value open = explain_volts_left(working, s, others, reach.starter, *pair, reach.source);
+    flow.amps = working.add("I_start", "U_left / Z", "{} / {}",
+                            {open, total_impedance(working, explain_divider(working, s, reach))}, "A");
+    return flow;
+}
+
+}  // namespace
+
+Value explain_volts_at_start(Working& working, const Situation& s, const Reach& reach,
+                             const Evaluated& evaluated) {
+    const std::vector<Index> others(evaluated.loads.begin() + 1, evaluated.loads.end());
+    const network::LoadPoint& motor = s.network.loads[s.network.load_of[reach.starter]];
+    if (reach.element == reach.starter && !three_lines(motor)) {
+        const Value running =
+            explain_volts_left(working, s, others, reach.element, *evaluated.between, reach.source);
+        const Divider d = explain_divider(working, s, reach);
+        return working.add("U_start", "U_run * Z_m / Z", "{} * {} / {}",
+                           {running, d.motor, total_impedance(working, d)}, "V");
+    }
+    const Flow start = starting_flow(working, s, reach, evaluated, others);
+    std::vector<Flow> flows = running_flows(working, s, others);
+    flows.push_back(start);
+    return explain_pair(working, s, reach.element, *evaluated.between, flows, reach.source);
 }
 
 std::optional<network::Guard> guard_at(const Situation& s, Index motor, Index element, Part part) {

@@ -17,13 +17,16 @@ struct SourceSeen {
 /// Worked: the start current that the plate, the code letter or the kind of motor gives.
 Value explain_start_current(Working& working, const Situation& s, Index motor, bool high);
 
-/// Worked: volts at a motor while it starts and `others` run. Pre: one_loop(s, motor).
+/// Worked: volts at a load while a motor starts and the others of the worst subset run. At the motor itself
 ///
 ///     U_start = U_run * Zm / sqrt((Zm cos + R)^2 + (Zm sin + X)^2)
+///
+/// and elsewhere, or for a motor on three lines, the start current is one more current through the cables.
+/// Pre: `evaluated` is of a limit with this reach.
 Value explain_volts_at_start(Working& working, const Situation& s, const Reach& reach,
-                             const std::vector<Index>& others);
+                             const Evaluated& evaluated);
 
-/// Worked: the start current as the cables let it through. Pre: one_loop(s, motor).
+/// Worked: the start current as the cables let it through.
 Value explain_weakened_start(Working& working, const Situation& s, const Reach& reach);
 
 /// The device upstream of a motor at this place.

@@ -102,14 +102,22 @@ Current largest_sum(const std::vector<CurrentPhasor>& phasors) {
     return largest * unit::ampere;
 }
 
-Voltage smallest_remaining(VoltagePhasor sent, const std::vector<VoltagePhasor>& phasors) {
-    const Plane start = plain(unit::volt, sent);
-    const std::vector<Plane> shares = plain(unit::volt, phasors);
+namespace {
+
+double along(const Plane& phasor, const Plane& direction) {
+    return phasor.real() * direction.real() + phasor.imag() * direction.imag();
+}
+
+/// What is left at worst, and the direction in which it is seen.
+struct Remaining {
+    double size = 0;
+    Plane direction;
+};
+Remaining remaining(const Plane& start, const std::vector<Plane>& shares) {
     const auto support = [&](double angle) {
         const Plane d = std::polar(1.0, angle);
-        double sum = start.real() * d.real() + start.imag() * d.imag();
-        for (const Plane& share : shares)
-            sum += std::min(0.0, share.real() * d.real() + share.imag() * d.imag());
+        double sum = along(start, d);
+        for (const Plane& share : shares) sum += std::min(0.0, along(share, d));
         return sum;
     };
     // The function of the angle is unimodal near the direction of what is left: golden section there.
@@ -122,7 +130,22 @@ Voltage smallest_remaining(VoltagePhasor sent, const std::vector<VoltagePhasor>&
         else
             high = right;
     }
-    return std::max(0.0, support((low + high) / 2)) * unit::volt;
+    const double angle = (low + high) / 2;
+    return {std::max(0.0, support(angle)), std::polar(1.0, angle)};
+}
+
+}  // namespace
+
+Voltage smallest_remaining(VoltagePhasor sent, const std::vector<VoltagePhasor>& phasors) {
+    return remaining(plain(unit::volt, sent), plain(unit::volt, phasors)).size * unit::volt;
+}
+
+std::vector<bool> worst_members(VoltagePhasor sent, const std::vector<VoltagePhasor>& phasors) {
+    const std::vector<Plane> shares = plain(unit::volt, phasors);
+    const Plane direction = remaining(plain(unit::volt, sent), shares).direction;
+    std::vector<bool> members;
+    for (const Plane& share : shares) members.push_back(along(share, direction) < 0);
+    return members;
 }
 
 }  // namespace benchfeed::rules

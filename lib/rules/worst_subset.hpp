@@ -34,5 +34,7 @@ struct Fan {
 ///         from nothing to all, so it is never above the best subset.
 /// Check   brute force in tests/unit/rules: at most 0.001 % below, never above.
 [[nodiscard]] Voltage smallest_remaining(VoltagePhasor start, const std::vector<VoltagePhasor>& shares);
+/// Which shares the worst subset of smallest_remaining holds.
+[[nodiscard]] std::vector<bool> worst_members(VoltagePhasor start, const std::vector<VoltagePhasor>& shares);
 
 }  // namespace benchfeed::rules

@@ -153,6 +153,16 @@ Value explain_edge(Working& working, const Situation& s, const Outcome& o, const
                        "V", {network::cited(share.source)});
 }
 
+/// What a coil wants of the nominal volts.
+Value explain_coil_edge(Working& working, const Situation& s, Index load) {
+    const auto share = *threshold(s, "contactor_coil_least");
+    const Voltage nominal = network::nominal_between(s.plan.supply_of(load),
+                                                     s.plan[load].conductors.value_or(plan::Conductors{}));
+    return working.add("U_coil", "share * U", "{} * {}",
+                       {working.written(to_text(share.value)), working.written(to_text(nominal, 6))}, "V",
+                       {network::cited(share.source)});
+}
+
 Explanation explain(const Situation& s, const Outcome& o, const Limit* limit) {
     if (!limit) return ask_for_plate(s, o, o.at.index);
     const Evaluated evaluated = evaluate(s, *limit, set_of(s.plan, o.set).loads);
@@ -180,14 +190,10 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit* limit) {
                                    o.variant == high_estimate ? " at the most that its kind draws" : "",
                                    to_text(bound));
     Working working;
-    if (one_loop(s, o.at.index) && o.variant != coil) {
-        const Value left = explain_volts_at_start(working, s, limit->reach, others);
-        working.compare(left, number(o.value) < number(bound) * (1 - 1e-9) ? "<" : ">=",
-                        explain_edge(working, s, o, bound));
-    } else {
-        working.note(
-            fmt::format("Worked conductor by conductor in the network: {} are left.", to_text(o.value, 4)));
-    }
+    const Value left = explain_volts_at_start(working, s, limit->reach, evaluated);
+    working.compare(
+        left, number(o.value) < number(bound) * (1 - 1e-9) ? "<" : ">=",
+        o.variant == coil ? explain_coil_edge(working, s, o.at.index) : explain_edge(working, s, o, bound));
     e.steps = working.finish();
     if (o.verdict == Verdict::ok) return e;
     if (o.variant == coil) {

@@ -9,7 +9,6 @@
 #include "network/start.hpp"
 #include "network/trip.hpp"
 #include "rules/contact.hpp"
-#include "rules/drop.hpp"
 #include "rules/overload.hpp"
 #include "rules/rules.hpp"
 #include "rules/starting.hpp"
@@ -141,9 +140,8 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit* limit) {
     if (o.variant == high_estimate) e.sources.push_back(threshold(s, "surge_margin")->source);
 
     Working working;
-    const Value start = !limit->reach.high_start && one_loop(s, motor)
-                            ? explain_weakened_start(working, s, limit->reach)
-                            : explain_start_current(working, s, motor, limit->reach.high_start);
+    const Value start = limit->reach.high_start ? explain_start_current(working, s, motor, true)
+                                                : explain_weakened_start(working, s, limit->reach);
     const std::vector<Index> others(evaluated.loads.begin() + 1, evaluated.loads.end());
     std::vector<Value> amps{start};
     if (!others.empty()) amps.push_back(sum_of(working, s, others, "I_run"));
