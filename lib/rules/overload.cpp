@@ -113,8 +113,17 @@ Value phasor_sum(Working& working, const Situation& s, const Terms& terms, const
     const Value active = terms.add(working, symbol + "_re", "sum of I * pf", " * {}", factors);
     const Value lagging =
         terms.add(working, symbol + "_lag", "sum of I * sin(phi)", " * sqrt(1 - {} ^ 2)", factors);
-    return working.add(symbol, names_of(s, terms) + " as phasors", "sqrt({} ^ 2 + {} ^ 2)", {active, lagging},
-                       "A");
+    const Value sum = working.add(symbol, names_of(s, terms) + " as phasors", "sqrt({} ^ 2 + {} ^ 2)",
+                                  {active, lagging}, "A");
+    double plain = 0;
+    for (std::size_t i = 0; i < terms.amps.size(); ++i)
+        plain += terms.weights[i] * working.exact(terms.amps[i]);
+    if (plain > 1.02 * working.exact(sum)) {  // a reader who adds plate amps should find his sum here
+        const Value added =
+            terms.add(working, symbol + "_added", names_of(s, terms) + " as they are", "", {});
+        working.compare(added, ">", sum, {"not all at the same angle: the phasor sum is what flows"});
+    }
+    return sum;
 }
 
 }  // namespace
