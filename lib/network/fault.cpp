@@ -30,6 +30,14 @@ Ratio cold_share(const tables::Catalogue& tables) {
     return share ? share->value : unit::one;
 }
 
+/// So strong that the reactance of the transformer shows in it.
+bool beside_a_transformer(const Plan& plan, const tables::Catalogue& tables, Index element,
+                          Impedance before) {
+    const tables::Table* table = tables.table("thresholds");
+    const auto most = table ? table->current("resistive_source") : std::nullopt;
+    return !most || before * most->value < line_to_neutral(plan, element) * (1 - 1e-9);
+}
+
 std::optional<Impedance> strongest_source(const plan::Supply& supply, Voltage volts, Return back) {
     std::optional<Impedance> least;
     const auto take = [&](std::optional<Impedance> z) {
@@ -88,12 +96,10 @@ Ratio return_passes(const Branch& branch, Return back) {
                                    : branch.protective_passes;
 }
 
-Impedance Loop::after_panel() const {
-    return magnitude(rectangular(Impedance(read + resistance), reactance));
-}
 Impedance Loop::impedance() const {
     const Impedance before = read_at != plan::nowhere ? read : source.value_or(0.0 * unit::ohm);
-    return magnitude(rectangular(Impedance(before + resistance), reactance));
+    return reactive ? magnitude(rectangular(resistance, Impedance(before + reactance)))
+                    : magnitude(rectangular(Impedance(before + resistance), reactance));
 }
 
 Loop fault_loop(const Plan& plan, const tables::Catalogue& tables, const Network& network, Index element,
@@ -103,11 +109,15 @@ Loop fault_loop(const Plan& plan, const tables::Catalogue& tables, const Network
         if (const auto reading = reading_at(plan, at, back)) {
             loop.read = extreme == Extreme::most ? *reading : Impedance(*reading / cold_share(tables));
             loop.read_at = at;
+            loop.reactive =
+                extreme == Extreme::most && beside_a_transformer(plan, tables, element, loop.read);
             return loop;
         }
         add_run(loop, plan, network.branches[at], at, back, extreme);
     }
     loop.source = source_of(plan, plan.supply_index_of(element), back, extreme);
+    loop.reactive =
+        extreme == Extreme::most && loop.source && beside_a_transformer(plan, tables, element, *loop.source);
     return loop;
 }
 

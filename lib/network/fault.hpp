@@ -34,21 +34,22 @@ struct Loop {
     [[nodiscard]] bool known() const {
         return (source || read_at != plan::nowhere) && missing == plan::nowhere && broken == plan::nowhere;
     }
-    /// |R + jX| with the source as resistance: what a source of that size in phase with the runs gives. Of a
-    /// source that is mostly reactance (beside a transformer) too large, by up to sqrt(2). Pre: known().
+    bool reactive = false;  ///< the source, or the reading, counts as reactance
+    /// Nobody states the angle of a source. It counts as resistance, in phase with the runs, as inspectors
+    /// add it; for the most current beside a transformer (stated current above table thresholds,
+    /// resistive_source) as reactance: sqrt(R^2 + (Z_source + X)^2), which is up to sqrt 2 less. Pre:
+    /// known().
     [[nodiscard]] Impedance impedance() const;
-    /// The same of what lies after the panel, whatever the source is.
-    [[nodiscard]] Impedance after_panel() const;
 };
 
 /// The loop through an element.
 ///
-///     Z = Z_source + sum over the runs (R_line + R_return) + j X
+///     Z = |Z_source + sum over the runs (R_line + R_return) + j X|     Z_source j-fold beside a transformer
 ///
 /// Units   ohm.
 /// Reading a measured loop or line impedance at an outlet replaces what is computed up to it; the meter found
 ///         it cold, so for `least` it is divided by the share that a cold loop may reach (table thresholds).
-/// Omits   joints, contacts, and the reactance of the source.
+/// Omits   joints and contacts.
 /// Source  IEC 60364-4-41 411.4.4; BS 7671 appendix 3 (conductors at operating temperature).
 [[nodiscard]] Loop fault_loop(const plan::Plan& plan, const tables::Catalogue& tables, const Network& network,
                               Index element, Return back, Extreme extreme);
@@ -60,7 +61,7 @@ struct Loop {
 
 /// Highest prospective current at the supply end of an element's feed: where its cable starts.
 ///
-///     I = U0 / (U0 / I_panel + runs)    one line: back through the neutral; several: lines alone, which is
+///     I = U0 / |runs + j U0 / I_panel|  one line: back through the neutral; several: lines alone, which is
 ///                                       the three-phase fault, the largest there is
 ///
 /// Source  the stated current at the panel; else U0 over the least stated impedance there. That is of a line

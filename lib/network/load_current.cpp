@@ -79,6 +79,14 @@ Voltage plate_voltage(const plan::Plan& plan, Index index) {
     return nominal_between(plan.supply_of(index), element.conductors.value_or(plan::Conductors{}));
 }
 
+Ratio volts_above_plate(const plan::Plan& plan, Index index) {
+    const auto& plate = plan[index].as<Load>()->plate;
+    const Voltage nominal =
+        nominal_between(plan.supply_of(index), plan[index].conductors.value_or(plan::Conductors{}));
+    if (!plate || !plate->voltage.known() || nominal <= plate->voltage->high) return unit::one;
+    return nominal / plate->voltage->high;
+}
+
 LoadCurrent load_current(const plan::Plan& plan, const tables::Catalogue& tables, const Practice& practice,
                          Index index) {
     LoadCurrent found;

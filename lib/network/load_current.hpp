@@ -36,6 +36,8 @@ struct LoadCurrent {
 /// Volts of the plate as wired, the lower end of a range; where it is silent, nominal between the load's
 /// conductors.
 [[nodiscard]] Voltage plate_voltage(const plan::Plan& plan, Index load);
+/// Nominal volts over the highest that the plate prints; 1 where the plate covers them.
+[[nodiscard]] Ratio volts_above_plate(const plan::Plan& plan, Index load);
 
 /// Full-load current by horsepower, NEC Table 430.248 (single-phase) or 430.250 (three-phase): the column
 /// whose rated volts lie nearest, the row at or above. Nothing above the last row.

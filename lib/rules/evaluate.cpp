@@ -333,7 +333,10 @@ Evaluated through_at_start(const Situation& s, const Limit& limit, std::span<con
     for (const auto line : {Conductor::l1, Conductor::l2, Conductor::l3}) {
         const auto c = Starting::index(line);
         if (std::abs(starting.drawn(c)) == 0) continue;
-        double sum = reach.high_start ? in(unit::ampere, motor.start->high) : std::abs(starting.drawn(c));
+        double sum = reach.high_start
+                         ? in(unit::ampere,
+                              Current(motor.start->high * network::volts_above_plate(s.plan, motor.element)))
+                         : std::abs(starting.drawn(c));
         for (const LoadPoint* load : others) sum += std::abs(Starting::draw_of(*load, c));
         if (sum > worst) {
             worst = sum;

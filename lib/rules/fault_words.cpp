@@ -106,26 +106,32 @@ std::string joined(const std::vector<Value>& values) {
 Value explain_fault_loop(Working& working, const Situation& s, Index element, Return back, Extreme extreme) {
     const Loop loop = network::fault_loop(s.plan, s.tables, s.network, element, back, extreme);
     RunLines lines;
+    std::vector<Value>& sources = loop.reactive ? lines.reactances : lines.resistances;
     if (loop.read_at != plan::nowhere)
-        lines.resistances.push_back(working.computed(in(unit::ohm, loop.read), "ohm"));
+        sources.push_back(working.computed(in(unit::ohm, loop.read), "ohm"));
     else if (loop.source)
-        lines.resistances.push_back(explain_source(working, s, element, *loop.source, extreme));
+        sources.push_back(explain_source(working, s, element, *loop.source, extreme));
     bool after = loop.read_at == plan::nowhere;
     for (const Index at : s.plan.path_to(element)) {
         if (after) explain_run(working, s, at, back, extreme, lines);
         after = after || at == loop.read_at;
     }
-    std::vector<Value> operands = lines.resistances;
-    std::string pattern = joined(lines.resistances);
-    if (!lines.reactances.empty()) {
-        pattern = "sqrt((" + pattern + ") ^ 2 + (" + joined(lines.reactances) + ") ^ 2)";
-        operands.insert(operands.end(), lines.reactances.begin(), lines.reactances.end());
+    const std::string symbol = back == Return::protective ? "Zs"
+                               : back == Return::neutral  ? "Z_LN"
+                                                          : "Z_line";
+    if (lines.reactances.empty() || lines.resistances.empty()) {
+        const bool real = lines.reactances.empty();
+        const auto& parts = real ? lines.resistances : lines.reactances;
+        return working.add(symbol, real ? "sum of R" : "Z_source", joined(parts), parts, "ohm");
     }
-    return working.add(back == Return::protective ? "Zs"
-                       : back == Return::neutral  ? "Z_LN"
-                                                  : "Z_line",
-                       lines.reactances.empty() ? "sum of R" : "sqrt((sum of R)^2 + (sum of X)^2)", pattern,
-                       operands, "ohm");
+    std::vector<Value> operands = lines.resistances;
+    operands.insert(operands.end(), lines.reactances.begin(), lines.reactances.end());
+    return working.add(
+        symbol,
+        extreme == Extreme::most ? "sqrt((sum of R)^2 + (Z_source + sum of X)^2)"
+                                 : "sqrt((sum of R)^2 + (sum of X)^2)",
+        "sqrt((" + joined(lines.resistances) + ") ^ 2 + (" + joined(lines.reactances) + ") ^ 2)", operands,
+        "ohm");
 }
 
 Value explain_most_current(Working& working, const Situation& s, Index element) {

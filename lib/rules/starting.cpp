@@ -69,6 +69,17 @@ Value explain_start_current(Working& working, const Situation& s, Index motor, b
     return network::explain_start(working, s.plan, *found, motor, running, high);
 }
 
+Value explain_high_start(Working& working, const Situation& s, Index motor) {
+    const Value start = explain_start_current(working, s, motor, true);
+    if (network::volts_above_plate(s.plan, motor) == unit::one) return start;
+    const Voltage nominal = network::nominal_between(s.plan.supply_of(motor),
+                                                     s.plan[motor].conductors.value_or(plan::Conductors{}));
+    const Voltage plate = s.plan[motor].as<plan::Load>()->plate->voltage->high;
+    return working.add("I_start", "I_start * U / U_plate", "{} * {} / {}",
+                       {start, working.written(to_text(nominal, 6)), working.written(to_text(plate, 6))},
+                       "A");
+}
+
 Value explain_weakened_start(Working& working, const Situation& s, const Reach& reach) {
     const Divider d = explain_divider(working, s, reach);
     const Voltage nominal = network::nominal_between(

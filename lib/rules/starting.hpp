@@ -17,6 +17,9 @@ struct SourceSeen {
 /// Worked: the start current that the plate, the code letter or the kind of motor gives.
 Value explain_start_current(Working& working, const Situation& s, Index motor, bool high);
 
+/// Worked: its high end at the volts of the supply, where they are more than the plate's.
+Value explain_high_start(Working& working, const Situation& s, Index motor);
+
 /// Worked: volts at a load while a motor starts and the others of the worst subset run. At the motor itself
 ///
 ///     U_start = U_run * Zm / sqrt((Zm cos + R)^2 + (Zm sin + X)^2)

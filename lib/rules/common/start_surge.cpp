@@ -140,7 +140,7 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit* limit) {
     if (o.variant == high_estimate) e.sources.push_back(threshold(s, "surge_margin")->source);
 
     Working working;
-    const Value start = limit->reach.high_start ? explain_start_current(working, s, motor, true)
+    const Value start = limit->reach.high_start ? explain_high_start(working, s, motor)
                                                 : explain_weakened_start(working, s, limit->reach);
     const std::vector<Index> others(evaluated.loads.begin() + 1, evaluated.loads.end());
     std::vector<Value> amps{start};

@@ -2,6 +2,8 @@
 
 #include <doctest/doctest.h>
 
+#include <complex>
+#include <numbers>
 #include <string>
 
 #include "support/judged.hpp"
@@ -95,6 +97,21 @@ TEST_CASE("a longer or thinner cable never lowers a loop, and a warm one is neve
         CHECK(bench.ohms(Return::protective, Extreme::most) > before);
         before = bench.ohms(Return::protective, Extreme::most);
     }
+}
+
+TEST_CASE("beside a transformer the highest fault current holds every angle of the source") {
+    // 6 kA at 230 V are 0.0383 ohm; 20 m of 7.41 ohm/km twice 0.2964 ohm and 0.0032 ohm. |Z e^(j phi) + R +
+    // jX| for phi from 0 (resistance) to 90 degrees (reactance), by hand.
+    const Bench bench(tn + "fault_current = \"6 kA\"\n", box("run", "20 m"));
+    const double most = bench.most(bench.find(plan::Kind::load, "x"));
+    for (int degrees = 0; degrees <= 90; degrees += 5) {
+        const auto source = std::polar(230.0 / 6000, degrees * std::numbers::pi / 180);
+        CHECK(230 / std::abs(source + std::complex<double>(0.2964, 0.0032)) <= most * (1 + 1e-9));
+    }
+    CHECK(prints_as(most, "768"));  // 230 V / sqrt(0.2964^2 + 0.0415^2)
+    // At 1 kA the supply's own cables are most of it: 230 V / (0.23 + 0.2964) ohm.
+    const Bench weak(tn + "fault_current = \"1 kA\"\n", box("run", "20 m"));
+    CHECK(prints_as(weak.most(weak.find(plan::Kind::load, "x")), "437"));
 }
 
 TEST_CASE("more impedance of the source never raises a fault current") {
