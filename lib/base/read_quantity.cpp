@@ -108,7 +108,8 @@ AmountOrFault read_gauge(std::string_view text, std::string_view number) {
     const auto slash = number.find('/');
     std::optional<int> gauge;
     if (slash != std::string_view::npos && number.substr(slash) == "/0") {
-        if (const auto aught = plain_number(number.substr(0, slash)); aught && *aught >= 1 && *aught <= 4)
+        if (const auto aught = plain_number(number.substr(0, slash));
+            aught && *aught == std::floor(*aught) && *aught >= 1 && *aught <= 4)
             gauge = 1 - static_cast<int>(*aught);
     } else if (const auto n = plain_number(number);
                n && *n == std::floor(*n) && *n >= 0 && *n <= thinnest_awg.number) {

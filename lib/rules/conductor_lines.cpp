@@ -45,6 +45,38 @@ CableOhms explain_cable(Working& working, const Situation& s, Index at, Ratio pa
                                     "ohm", {network::cited(data->reactance->source)})};
 }
 
+void explain_warmth(Working& working, const Situation& s, Index at, Ratio passes, Current current) {
+    const network::Branch& branch = s.network.branches[at];
+    const plan::Element& element = s.plan[at];
+    if (branch.measured || !branch.known || !branch.cable || !branch.table_resistance) return;
+    const auto& own = element.cable->ambient;
+    const auto& ambient = own.known() ? own : s.plan.head.ambient;
+    const network::Ampacity iz = network::ampacity(s.plan, s.tables, s.network, at);
+    const auto data =
+        network::conductor_data(s.tables, s.practice().family, s.plan.stocks[element.cable->stock_index]);
+    if (!iz.value || !ambient.known() || !data || current > *iz.value || *ambient >= data->temperature)
+        return;
+    working.note("Judged at the temperature at which " + words(s, at_element(at), Part::cable) +
+                 " is rated. At these amps it is cooler, and loses less:");
+    const Value air = working.written(to_text(*ambient)), rated = working.written(to_text(data->temperature));
+    const Value amps = working.computed(in(unit::ampere, current), "A");
+    const Value theta =
+        working.add("theta_" + element.name, "theta_air + (I / Iz)^2 * (theta_rated - theta_air)",
+                    "{} + ({} / {}) ^ 2 * ({} - {})",
+                    {air, amps, working.computed(in(unit::ampere, *iz.value), "A"), rated, air}, "degC");
+    const std::string unit = data->table.written.substr(data->table.written.find(' ') + 1);
+    const Value warm = working.add(
+        "R'_theta", "R' * (1 + alpha * (theta - theta_table))", "{} * (1 + {} * ({} - {}))",
+        {working.written(data->table.written), working.written(tables::written_number(data->alpha) + " /K"),
+         theta, working.written(to_text(data->table_temperature))},
+        unit, {network::cited(data->table.source), network::cited(data->alpha.source)});
+    const bool feet = unit == "ohm/kft";
+    const Value length = working.written(feet ? to_text_us(branch.length, 4) : to_text(branch.length, 4));
+    const std::string times = fmt::format("{:g}", in(unit::one, passes));
+    working.add("dU_" + element.name, times + " * R'_theta * L * I", times + " * {} * {} * {}",
+                {warm, length, amps}, "V");
+}
+
 std::vector<Flow> running_flows(Working& working, const Situation& s, const std::vector<Index>& loads) {
     std::vector<Flow> flows;
     for (const Index load : loads) {
@@ -202,15 +234,25 @@ private:
     }
 
     void lose(const std::string& where, const CableOhms& z, const Lines& i, double sign) {
-        const Value zero = working_.written("0 A");
-        if (!i.real && !i.lagging) return;
-        const Value real = i.real.value_or(zero), lagging = i.lagging.value_or(zero);
-        real_.add(working_.add("dU_re," + where, "R * I + X * I_lag", "{} * {} + {} * {}",
-                               {z.resistance, real, z.reactance, lagging}, "V"),
-                  sign);
-        across_.add(working_.add("dU_im," + where, "X * I - R * I_lag", "{} * {} - {} * {}",
-                                 {z.reactance, real, z.resistance, lagging}, "V"),
-                    sign);
+        if (i.real && i.lagging) {
+            real_.add(add("dU_re," + where, "R * I + X * I_lag", "{} * {} + {} * {}",
+                          {z.resistance, *i.real, z.reactance, *i.lagging}),
+                      sign);
+            across_.add(add("dU_im," + where, "X * I - R * I_lag", "{} * {} - {} * {}",
+                            {z.reactance, *i.real, z.resistance, *i.lagging}),
+                        sign);
+        } else if (i.real) {
+            real_.add(add("dU_re," + where, "R * I", "{} * {}", {z.resistance, *i.real}), sign);
+            across_.add(add("dU_im," + where, "X * I", "{} * {}", {z.reactance, *i.real}), sign);
+        } else if (i.lagging) {
+            real_.add(add("dU_re," + where, "X * I_lag", "{} * {}", {z.reactance, *i.lagging}), sign);
+            across_.add(add("dU_im," + where, "R * I_lag", "{} * {}", {z.resistance, *i.lagging}), -sign);
+        }
+    }
+
+    Value add(std::string symbol, std::string formula, std::string pattern,
+              const std::vector<Value>& operands) {
+        return working_.add(std::move(symbol), std::move(formula), std::move(pattern), operands, "V");
     }
 
     void add_source(Impedance source) {

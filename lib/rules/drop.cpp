@@ -223,6 +223,17 @@ Value explain_share(Working& working, Voltage nominal, Value left) {
     return working.add("dU%", "dU / U", "{} / {}", {drop, volts}, "%");
 }
 
+/// The cable in which most is lost, at the temperature that its amps give it.
+void add_warmth(Working& working, const Situation& s, const Outcome& outcome, Index load) {
+    const Index worst = worst_branch(s, load);
+    if (worst == plan::nowhere) return;
+    Limit through;
+    through.reach = {Reach::Kind::through, worst};
+    const Measure amps = evaluate(s, through, set_of(s.plan, outcome.set).loads).value;
+    const Loop loop = loop_through(s.network.branches[worst], loop_conductors(s, load));
+    explain_warmth(working, s, worst, loop.passes, std::get<Current>(amps));
+}
+
 void compare_share(Working& working, Value share, const Outcome& outcome, const Measure& bound) {
     if (std::holds_alternative<std::monostate>(bound)) return;
     working.compare(share, number(outcome.value) > number(bound) * (1 + 1e-9) ? ">" : "<=",
@@ -319,6 +330,7 @@ Explanation explain_drop(const Situation& s, const Outcome& outcome, const Limit
                             working.computed(number(outcome.edge), "V"));
         else
             compare_share(working, explain_share(working, nominal, left), outcome, bound);
+        if (outcome.verdict != Verdict::ok) add_warmth(working, s, outcome, load);
     }
     e.steps = working.finish();
     if (outcome.verdict == Verdict::cannot_judge) {

@@ -308,6 +308,11 @@ Evaluated left_at_start(const Situation& s, const Limit& limit, std::span<const 
     }
     const FewestVolts fewest = volts_left_at_start(s, reach, others, network::Extent::near_end);
     result.value = fewest.volts;
+    if (reach.weakest_source) {
+        Reach weakest = reach;
+        weakest.source = reach.weakest_source;
+        result.at_weakest_source = volts_left_at_start(s, weakest, others, network::Extent::far_end).volts;
+    }
     result.between = fewest.pull.between;
     const std::vector<Index> running = who_counts(others, fewest.pull);
     result.start_draw = start_draw(s, reach, running);

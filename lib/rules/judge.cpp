@@ -19,11 +19,23 @@ bool beyond(const Measure& value, const Measure& edge, Bound bound) {
                                    : !(v >= e * (1 - rounding));  // a NaN is beyond
 }
 
-Verdict verdict_of(const Limit& limit, const Measure& value) {
+Verdict verdict_without_doubt(const Limit& limit, const Measure& value) {
     if (beyond(value, limit.edge, limit.bound)) return Verdict::fail;
-    if (beyond(value, limit.doubt, limit.bound)) return Verdict::cannot_judge;
     if (beyond(value, limit.caution, limit.bound)) return Verdict::caution;
     return limit.ground.carries_ok() ? Verdict::ok : Verdict::cannot_judge;
+}
+
+Verdict verdict_of(const Limit& limit, const Measure& value) {
+    const Verdict verdict = verdict_without_doubt(limit, value);
+    return verdict != Verdict::fail && beyond(value, limit.doubt, limit.bound) ? Verdict::cannot_judge
+                                                                               : verdict;
+}
+
+/// An unknown source is tried at both ends of its range: where they agree, there is no doubt.
+bool source_does_not_matter(const Limit& limit, const Evaluated& evaluated) {
+    return !std::holds_alternative<std::monostate>(evaluated.at_weakest_source) &&
+           verdict_without_doubt(limit, evaluated.at_weakest_source) ==
+               verdict_without_doubt(limit, evaluated.value);
 }
 
 /// An unknown length is tried at both ends of its range: the verdict stands if both agree.
@@ -32,6 +44,7 @@ Verdict verdict_of(const Limit& limit, const Evaluated& evaluated) {
     // Without one of its loads or cables a sum is too small: it can fail, but never be good.
     const bool incomplete = evaluated.unknown != plan::nowhere || evaluated.no_resistance != plan::nowhere;
     if (incomplete && near != Verdict::fail) return Verdict::cannot_judge;
+    if (source_does_not_matter(limit, evaluated)) return verdict_without_doubt(limit, evaluated.value);
     if (std::holds_alternative<std::monostate>(evaluated.at_worst)) return near;
     return verdict_of(limit, evaluated.at_worst) == near ? near : Verdict::cannot_judge;
 }

@@ -12,8 +12,9 @@ namespace benchfeed::rules {
 struct Evaluated {
     Measure value;
     Measure at_worst;  ///< with every unknown length at the far end of its range; monostate: none is unknown
-    bool arithmetic = false;              ///< magnitudes were added, since a power factor is not known
-    Index unknown = plan::nowhere;        ///< a load among them whose current nobody knows
+    Measure at_weakest_source;      ///< with the most that an unknown source may have; monostate: it is known
+    bool arithmetic = false;        ///< magnitudes were added, since a power factor is not known
+    Index unknown = plan::nowhere;  ///< a load among them whose current nobody knows
     Index no_resistance = plan::nowhere;  ///< a cable on the way of which no table gives the resistance
     std::vector<Index> loads;             ///< element indices of the loads that count, in plan order
     /// Volts at a load: the two of its conductors between which the fewest are left.

@@ -78,6 +78,7 @@ struct Reach {
     Index starter = plan::nowhere;         ///< load that starts; the limit concerns the sets that hold it
     bool high_start = true;                ///< the high end of its start current, or the low one
     std::optional<Impedance> source = {};  ///< what lies before the panel, for volts at a start
+    std::optional<Impedance> weakest_source = {};  ///< nobody knows the source: the most that it may have
 };
 
 /// How well the figures behind an edge stand.
@@ -94,10 +95,11 @@ struct Limit {
     Reach reach;
     Weight weight;
     Bound bound = Bound::at_most;
-    Current base{};                ///< runs always, besides the loads of the plan
-    Measure edge;                  ///< monostate: no value is a fail
-    Measure caution;               ///< monostate: no caution band
-    Measure doubt;                 ///< beyond it, short of a fail, nothing can be said; monostate: none
+    Current base{};   ///< runs always, besides the loads of the plan
+    Measure edge;     ///< monostate: no value is a fail
+    Measure caution;  ///< monostate: no caution band
+    Measure doubt;    ///< beyond it, short of a fail, nothing can be said unless the far end of an unknown
+                      ///< source says the same; monostate: none
     Basis basis = Basis::marking;  ///< of the edge
     Basis caution_basis = Basis::practice;
     Ground ground;

@@ -3,6 +3,7 @@
 
 #include "base/quantity_text.hpp"
 #include "network/ampacity.hpp"
+#include "network/fault.hpp"
 #include "network/load_current.hpp"
 #include "rules/contact.hpp"
 #include "rules/drop.hpp"
@@ -40,6 +41,12 @@ Edge least_volts(const Situation& s, Index motor, Ratio share) {
     return {Voltage(network::plate_voltage(s.plan, motor) * share), Basis::practice};
 }
 
+std::optional<Current> fault_current_of_the_weakest(const Situation& s) {
+    const tables::Table* table = s.tables.table("thresholds");
+    const auto least = table ? table->current("weakest_source") : std::nullopt;
+    return least ? std::optional(least->value) : std::nullopt;
+}
+
 void add_limits(const Situation& s, Yield& yield, const network::LoadPoint& motor) {
     const auto least = threshold(s, "start_dip_least"), enough = threshold(s, "start_dip_enough"),
                coil_least = threshold(s, "contactor_coil_least");
@@ -62,12 +69,16 @@ void add_limits(const Situation& s, Yield& yield, const network::LoadPoint& moto
     if (!s.plan.supply_of(motor.element).source.is(plan::SupplySource::public_network)) {
         limit.doubt = Voltage(2.0 * nominal);  // a generator's start behaviour is not in any plan
     } else if (!source.known) {
-        // The bench part alone: when it already takes what a running drop may, the source decides.
+        // The bench part alone: when it already takes what a running drop may, the source decides, unless the
+        // weakest one changes nothing.
         limit.doubt = Voltage(nominal * Ratio(1.0 * unit::one - s.practice().drop_other.value));
+        if (const auto panel = fault_current_of_the_weakest(s))
+            limit.reach.weakest_source = Impedance(network::line_to_neutral(s.plan, motor.element) / *panel);
     }
     yield.limits.push_back(limit);
 
     limit.reach.high_start = true;
+    limit.reach.weakest_source.reset();
     limit.edge = std::monostate{};
     limit.caution = fails.volts;
     limit.doubt = std::monostate{};
@@ -194,6 +205,11 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit* limit) {
     working.compare(
         left, number(o.value) < number(bound) * (1 - 1e-9) ? "<" : ">=",
         o.variant == coil ? explain_coil_edge(working, s, o.at.index) : explain_edge(working, s, o, bound));
+    if (!std::holds_alternative<std::monostate>(evaluated.at_weakest_source))
+        working.note("Nobody has said what lies before the panel. With as much as " +
+                     to_text(*limit->reach.weakest_source) + " there, " +
+                     to_text(evaluated.at_weakest_source) + " would be left" +
+                     (number(o.value) < number(limit->doubt) ? ": the verdict is the same." : "."));
     e.steps = working.finish();
     if (o.verdict == Verdict::ok) return e;
     if (o.variant == coil) {

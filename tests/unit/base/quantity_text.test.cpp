@@ -72,7 +72,7 @@ TEST_CASE("impossible and hostile numbers are refused, never read as something e
     for (const char* text : {"", " ", "m", "-3 m", "+3 m", "1e3 m", "nan m", "inf m", "0x10 m", "1.2.3 m",
                              "..3 m", "3. m", "99999999 m", "3 m m", "1/2 m", "3 \xff", "١ m"})
         CHECK_MESSAGE(std::holds_alternative<QuantityFault>(read_quantity<Length>(text, "length")), text);
-    for (const char* text : {"41 AWG", "1.5 AWG", "5/0 AWG", "0/0 AWG", "-2 AWG"})
+    for (const char* text : {"41 AWG", "1.5 AWG", "5/0 AWG", "1.5/0 AWG", "0/0 AWG", "-2 AWG"})
         CHECK_MESSAGE(std::holds_alternative<QuantityFault>(read_quantity<Section>(text, "section")), text);
     CHECK(std::holds_alternative<QuantityFault>(read_quantity<Section>("0 mm2", "section")));
     CHECK(std::holds_alternative<QuantityFault>(read_quantity<VoltageRange>("240-220 V", "voltage")));

@@ -336,6 +336,26 @@ TEST_CASE("current of a line at a start: the printed start and the amps of all o
     }
 }
 
+TEST_CASE("more volts than a plate prints raise the start in proportion; a range of volts covers itself") {
+    const auto start_at = [](const std::string& volts) {
+        const auto plan = judged(
+            "format = 1\n[plan]\nregion = \"UK\"\nmounting = \"fixed\"\n[supply.s]\nsystem = \"240 V\"\n"
+            "[box.b]\nfrom = \"supply.s\"\n[load.x]\nfrom = \"box.b\"\nmotor = \"induction\"\nplate = { "
+            "current = \"4 A\", start_current = \"24 A\", voltage = \"" +
+            volts + "\" }\n");
+        const auto s = plan.situation();
+        rules::Limit limit;
+        limit.reach = {Reach::Kind::through_at_start, s.plan.find(plan::Kind::box, "b"),
+                       s.plan.find(plan::Kind::load, "x")};
+        const std::vector<Index> all{s.plan.find(plan::Kind::load, "x")};
+        return number(rules::evaluate(s, limit, all).value);
+    };
+    CHECK(agrees(start_at("240 V"), 24, 1e-12));
+    CHECK(agrees(start_at("220-240 V"), 24, 1e-12));
+    CHECK(agrees(start_at("220 V"), 24 * 240.0 / 220, 1e-12));
+    CHECK(agrees(start_at("250 V"), 24, 1e-12));
+}
+
 TEST_CASE("current of a neutral: the worst subset of the linear loads, and third harmonics on three lines") {
     unsigned with_harmonics = 0, exact = 0;
     for (unsigned i = 0; i < plans; ++i) {
