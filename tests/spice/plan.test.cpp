@@ -43,6 +43,8 @@ struct Written {
     std::vector<std::string> boxes;  // "b0", "b1" ...
     std::vector<std::vector<std::size_t>> conductors;
     std::vector<std::vector<Plane>> ohms;  // of the feed of each box, by those conductors
+    double source_ohms = 0;                // before the panel, in each line
+    bool starts = false;                   // load x0 is a motor that starts
 };
 
 std::string word_of(const std::vector<std::size_t>& conductors) {
@@ -58,6 +60,7 @@ public:
         : random_(seed), system_(systems()[seed % systems().size()]), netlist_(system_.hertz) {}
 
     Written write(std::size_t boxes) {
+        reach_ = boxes > 60 ? 30 : 6;  // a plan has at most 64 elements from a supply to a load
         const bool us = american_bench();
         written_.text = fmt::format(
             "format = 1\n[plan]\nregion = \"{}\"\nmounting = \"fixed\"\n[supply.s]\nsystem = \"{}\"\n",
@@ -69,8 +72,12 @@ public:
         for (std::size_t s = 0; s < stocks.size(); ++s)
             written_.text += fmt::format("[stock.s{}]\ntype = \"{}\"\nsection = \"{}\"\ncores = 5\n", s,
                                          stocks[s].type, stocks[s].section);
-        for (const std::size_t c : system_.conductors)
-            netlist_.source(fmt::format("source{}", c), fmt::format("source{}", c), system_.source[c]);
+        if (random_.chance(0.5)) written_.source_ohms = std::round(random_.between(0.05, 0.6) * 100) / 100;
+        for (const std::size_t c : system_.conductors) {
+            netlist_.source(fmt::format("emf{}", c), fmt::format("emf{}", c), system_.source[c]);
+            netlist_.feed(fmt::format("vbefore{}", c), fmt::format("emf{}", c), fmt::format("source{}", c),
+                          c == 3 ? 0.0 : written_.source_ohms);
+        }
         for (std::size_t i = 0; i < boxes; ++i) box(i);
         for (std::size_t k = 0; k < boxes; ++k) load(k);
         written_.netlist = netlist_.text();
@@ -81,25 +88,28 @@ private:
     [[nodiscard]] bool american_bench() const { return system_.hertz == 60; }
 
     void box(std::size_t i) {
-        const std::size_t above = i == 0 ? 0 : i - 1 - random_.below(std::min(i, std::size_t{6}));
+        const std::size_t above = i == 0 ? 0 : i - 1 - random_.below(std::min(i, reach_));
         std::vector<std::size_t> live = i == 0 ? system_.conductors : written_.conductors[above];
         if (live.size() > 2 && random_.chance(0.15)) live = {live[random_.below(live.size() - 1)], 3};
         // A switch may hang on a run out to it and back: what it switches, its first pole, goes both ways.
         const bool loop = live.size() == 2 && random_.chance(0.1);
         const bool us = american_bench();
         const auto& stocks = us ? american : metric;
-        const std::size_t stock = random_.below(stocks.size());
+        // A ring comes back to the panel: two ways of half its length to the far point, so a quarter of it.
+        const bool ring = !us && !loop && random_.chance(0.1);
+        const std::size_t stock = ring ? random_.below(4) : random_.below(stocks.size());
         const double length = std::round(random_.between(1, us ? 60 : 20) * 10) / 10;
         written_.text += fmt::format(
-            "[{}.b{}]\nfrom = \"{}\"\nconductors = \"{}\"\n{}cable = {{ stock = \"s{}\", length = \"{} {}\" "
-            "}}\n",
+            "[{}.b{}]\nfrom = \"{}\"\nconductors = \"{}\"\n{}cable = {{ stock = \"s{}\", length = \"{} "
+            "{}\"{} }}\n",
             loop ? "switch" : "box", i, i == 0 ? "supply.s" : written_.boxes[above], word_of(live),
-            loop ? "poles = 1\nwiring = \"loop\"\n" : "", stock, length, us ? "ft" : "m");
+            loop ? "poles = 1\nwiring = \"loop\"\n" : "", stock, length, us ? "ft" : "m",
+            ring ? ", method = \"C\", ring = true" : "");
         const Stock& wire = stocks[stock];
         const Plane each{wire.ohms * (1 + 0.00393 * wire.warmer), wire.reactance};
         std::vector<Plane> ohms;
         for (std::size_t k = 0; k < live.size(); ++k) {
-            ohms.push_back(each * (length / 1000) * (loop ? (k == 0 ? 2.0 : 0.0) : 1.0));
+            ohms.push_back(each * (length / 1000) * (loop ? (k == 0 ? 2.0 : 0.0) : ring ? 0.25 : 1.0));
             netlist_.feed(feed_name(i, live[k]),
                           i == 0 ? fmt::format("source{}", live[k]) : node_name(above, live[k]),
                           node_name(i, live[k]), ohms.back());
@@ -126,7 +136,8 @@ private:
                 if (used[0] > used[1]) std::swap(used[0], used[1]);
             }
         }
-        const bool heater = random_.chance(0.3);
+        const bool starts = k == 0 && random_.chance(0.5);
+        const bool heater = !starts && random_.chance(0.3);
         const double cosine = heater ? 1 : std::round(random_.between(0.5, 1) * 1000) / 1000;
         const double size = std::round(random_.over_decades(0.02, 0.6) * 1000) / 1000;
         const bool three = used.size() == 3;
@@ -138,9 +149,11 @@ private:
             heater ? fmt::format("kind = \"heater\"\nmotor = \"none\"\nplate = {{ power_in = \"{} W\" }}\n",
                                  watts)
                    : fmt::format(
-                         "motor = \"induction\"\nplate = {{ current = \"{} A\", power_factor = {:.3f} }}\n",
-                         size, cosine);
+                         "motor = \"induction\"\nplate = {{ current = \"{} A\", power_factor = "
+                         "{:.3f}, start_current = \"{} A\" }}\n",
+                         size, cosine, 6 * size);
         const std::string name = fmt::format("load{}", k);
+        if (starts) return start(name, at, used, 6 * size);
         const Plane lag = std::polar(1.0, -std::acos(cosine));
         if (!three && heater)
             netlist_.impedance(name, node_name(at, used[0]), node_name(at, used[1]),
@@ -160,14 +173,27 @@ private:
             }
     }
 
+    /// A rotor at rest, at the high end of its start: the resistance that takes its amps at nominal volts. On
+    /// three lines one between each two, whose two currents add up to sqrt(3) of one in a line.
+    void start(const std::string& name, std::size_t at, const std::vector<std::size_t>& used, double amps) {
+        written_.starts = true;
+        const double volts = std::abs(system_.source[used[0]] - system_.source[used[1]]);
+        if (used.size() == 2)
+            return netlist_.impedance(name, node_name(at, used[0]), node_name(at, used[1]), volts / amps);
+        for (std::size_t line = 0; line < 3; ++line)
+            netlist_.impedance(fmt::format("{}x{}", name, line), node_name(at, line),
+                               node_name(at, (line + 1) % 3), std::sqrt(3.0) * volts / amps);
+    }
+
     Random random_;
     const System& system_;
     Netlist netlist_;
     Written written_;
+    std::size_t reach_ = 6;
 };
 
 void compare(std::uint64_t seed) {
-    const std::size_t boxes = 1 + Random(seed + 1).below(60);
+    const std::size_t boxes = seed % 40 == 0 ? 300 : 1 + Random(seed + 1).below(60);
     const Written written = Writer(seed).write(boxes);
     INFO("seed " << seed << "\n" << written.text);
     const Judged judged_plan = judged(written.text);
@@ -176,8 +202,11 @@ void compare(std::uint64_t seed) {
     std::vector<plan::Index> loads;
     for (const auto& load : network.loads) loads.push_back(load.element);
     CHECK(loads.size() == boxes);
+    network::CircuitChoice choice;
+    if (written.source_ohms > 0) choice.source = written.source_ohms * unit::ohm;
+    if (written.starts) choice.starting = plan.find(plan::Kind::load, "x0");
     const network::PlanCircuit built =
-        network::circuit_of(plan, network, plan.find(plan::Kind::supply, "s"), loads);
+        network::circuit_of(plan, network, plan.find(plan::Kind::supply, "s"), loads, choice);
     const network::Solution solution = network::solve(built.circuit);
     REQUIRE(solution.converged);
     const Found found = run_ngspice(BENCHFEED_NGSPICE, written.netlist);
@@ -203,6 +232,6 @@ void compare(std::uint64_t seed) {
 
 }  // namespace
 
-TEST_CASE("100 plans of every system") {
-    for (std::uint64_t seed = 1; seed <= 100; ++seed) compare(seed);
+TEST_CASE("200 plans of every system, with sources, rings and starts") {
+    for (std::uint64_t seed = 1; seed <= 200; ++seed) compare(seed);
 }
