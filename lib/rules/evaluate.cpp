@@ -121,24 +121,30 @@ Evaluated largest_way(const Situation& s, const Limit& limit, std::span<const In
     return largest;
 }
 
+/// What each load takes from the volts between two conductors of the target.
+VoltTerms terms_of(const Situation& s, Index target, const std::vector<const LoadPoint*>& loads,
+                   network::Pair pair, network::Extent extent) {
+    const plan::Supply& supply = s.plan.supply_of(target);
+    const auto from = static_cast<std::size_t>(pair.from), to = static_cast<std::size_t>(pair.to);
+    VoltTerms terms;
+    terms.start = network::nominal_voltage(supply, pair.from) - network::nominal_voltage(supply, pair.to);
+    for (const LoadPoint* load : loads) {
+        const auto z = network::common_impedance(s.plan, s.network, target, load->element, extent);
+        const VoltagePhasor lost = z[from] * load->draw[from] - z[to] * load->draw[to];
+        terms.shares.push_back(-lost);
+    }
+    return terms;
+}
+
 /// Volts between the conductors of a load when those of `loads` run that hurt most; of three lines the fewest
 /// between two.
 Voltage volts_left(const Situation& s, Index target, const std::vector<const LoadPoint*>& loads,
                    network::Extent extent) {
     const LoadPoint& here = s.network.loads[s.network.load_of[target]];
-    const plan::Supply& supply = s.plan.supply_of(target);
     Voltage fewest = std::numeric_limits<double>::infinity() * unit::volt;
     for (const network::Pair& pair : network::pairs_of(here.conductors)) {
-        const auto from = static_cast<std::size_t>(pair.from), to = static_cast<std::size_t>(pair.to);
-        std::vector<VoltagePhasor> shares;
-        for (const LoadPoint* load : loads) {
-            const auto z = network::common_impedance(s.plan, s.network, target, load->element, extent);
-            const VoltagePhasor lost = z[from] * load->draw[from] - z[to] * load->draw[to];
-            shares.push_back(-lost);
-        }
-        const VoltagePhasor sent =
-            network::nominal_voltage(supply, pair.from) - network::nominal_voltage(supply, pair.to);
-        fewest = std::min(fewest, smallest_remaining(sent, shares));
+        const VoltTerms terms = terms_of(s, target, loads, pair, extent);
+        fewest = std::min(fewest, smallest_remaining(terms.start, terms.shares));
     }
     return fewest;
 }
@@ -222,11 +228,10 @@ private:
     std::array<Plane, live_conductors> pattern_{}, drawn_{};
 };
 
-/// Volts between two conductors of the target while the motor starts and those of the others run that hurt
-/// most. Everything is linear in what runs: each running load takes its share, less what it takes from the
-/// start.
-Voltage volts_left_at_start(const Situation& s, const Starting& starting, Index target, network::Pair pair,
-                            const std::vector<const LoadPoint*>& others) {
+/// The same while the motor starts. Everything is linear in what runs: each running load takes its share,
+/// less what it takes from the start.
+VoltTerms terms_at_start(const Situation& s, const Starting& starting, Index target, network::Pair pair,
+                         const std::vector<const LoadPoint*>& others) {
     const plan::Supply& supply = s.plan.supply_of(target);
     const auto from = Starting::index(pair.from), to = Starting::index(pair.to);
     const auto to_motor = starting.impedances(target);
@@ -234,23 +239,27 @@ Voltage volts_left_at_start(const Situation& s, const Starting& starting, Index 
     const Plane sent = Starting::plain(network::nominal_voltage(supply, pair.from)) -
                        Starting::plain(network::nominal_voltage(supply, pair.to)) -
                        (to_motor[from] * starting.drawn(from) - to_motor[to] * starting.drawn(to));
-    std::vector<VoltagePhasor> shares;
+    VoltTerms terms;
+    terms.start = volts(sent);
     for (const LoadPoint* load : others) {
         const auto z = starting.shared(target, load->element);
         const Plane lost = z[from] * Starting::draw_of(*load, from) - z[to] * Starting::draw_of(*load, to);
-        shares.push_back(volts(per_ampere * starting.less_current(*load) - lost));
+        terms.shares.push_back(volts(per_ampere * starting.less_current(*load) - lost));
     }
-    return smallest_remaining(volts(sent), shares);
+    return terms;
 }
 
-/// The same for a load; of three lines the fewest between two.
+/// Volts at a load while the motor starts and those of the others run that hurt most; of three lines the
+/// fewest between two.
 Voltage volts_left_at_start(const Situation& s, const Reach& reach,
                             const std::vector<const LoadPoint*>& others, network::Extent extent) {
     const Starting starting(s, reach, extent);
     const LoadPoint& here = s.network.loads[s.network.load_of[reach.element]];
     Voltage fewest = std::numeric_limits<double>::infinity() * unit::volt;
-    for (const network::Pair& pair : network::pairs_of(here.conductors))
-        fewest = std::min(fewest, volts_left_at_start(s, starting, reach.element, pair, others));
+    for (const network::Pair& pair : network::pairs_of(here.conductors)) {
+        const VoltTerms terms = terms_at_start(s, starting, reach.element, pair, others);
+        fewest = std::min(fewest, smallest_remaining(terms.start, terms.shares));
+    }
     return fewest;
 }
 
@@ -362,6 +371,22 @@ Evaluated at_load(const Situation& s, const Limit& limit, std::span<const Index>
 }
 
 }  // namespace
+
+std::vector<VoltTerms> volt_terms(const Situation& s, const Limit& limit, std::span<const Index> loads) {
+    const Index target = limit.reach.element;
+    const bool at_start = limit.reach.kind == Reach::Kind::left_at_start;
+    if (!at_start && limit.reach.kind != Reach::Kind::lost_to && limit.reach.kind != Reach::Kind::left_at)
+        return {};
+    std::vector<const LoadPoint*> points;
+    for (const Index load : loads) points.push_back(&s.network.loads[s.network.load_of[load]]);
+    std::vector<VoltTerms> terms;
+    const LoadPoint& here = s.network.loads[s.network.load_of[target]];
+    for (const network::Pair& pair : network::pairs_of(here.conductors))
+        terms.push_back(at_start ? terms_at_start(s, Starting(s, limit.reach, network::Extent::near_end),
+                                                  target, pair, points)
+                                 : terms_of(s, target, points, pair, network::Extent::near_end));
+    return terms;
+}
 
 Evaluated evaluate(const Situation& situation, const Limit& limit, std::span<const Index> set_loads) {
     switch (limit.reach.kind) {
