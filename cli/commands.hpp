@@ -18,7 +18,14 @@ struct CheckOptions {
     bool quiet = false;
 };
 
+struct TogetherOptions {
+    std::string plan;                    ///< file or "-"
+    std::vector<std::string> overrides;  ///< PATH=VALUE
+    bool all = false, room = false, json = false;
+};
+
 [[nodiscard]] int run_check(const CheckOptions& options, const report::Style& style);
+[[nodiscard]] int run_together(const TogetherOptions& options, const report::Style& style);
 [[nodiscard]] int run_explain(const std::string& rule, const report::Style& style);
 [[nodiscard]] int run_rules(const report::Style& style);
 [[nodiscard]] int run_tables(const std::string& id, const report::Style& style);

@@ -69,6 +69,20 @@ int main(int argc, char** argv) {
     check_command->add_flag("--strict", strict, "the same as --fail-on caution");
     check_command->add_flag("--quiet", check.quiet, "print the answer and nothing else");
 
+    cli::TogetherOptions together;
+    CLI::App* together_command =
+        app.add_subcommand("together", "which loads may run together, and which must not");
+    together_command->add_option("PLAN", together.plan, "plan file, or - for standard input")->required();
+    together_command->add_option("--set", together.overrides, "replace one value for a what-if")
+        ->allow_extra_args(false)
+        ->option_text("PATH=VALUE ...");
+    together_command->add_flag("--all", together.all, "list up to 10 000 sets instead of 20");
+    together_command->add_flag("--room", together.room, "and the largest further load, by set and place");
+    const std::map<std::string, bool> text_or_json{{"text", false}, {"json", true}};
+    together_command->add_option("--format", together.json, "text or json")
+        ->transform(CLI::CheckedTransformer(text_or_json))
+        ->option_text("FORMAT");
+
     std::string rule, table;
     CLI::App* explain_command = app.add_subcommand("explain", "print the page of a rule");
     explain_command->add_option("RULE", rule, "rule id, such as heat.plug-overloaded")->required();
@@ -87,6 +101,7 @@ int main(int argc, char** argv) {
     const report::Style style{terminal_width(), wants_colour(colour)};
     if (strict) check.fail_on = FailOn::caution;
     if (*check_command) return cli::run_check(check, style);
+    if (*together_command) return cli::run_together(together, style);
     if (*explain_command) return cli::run_explain(rule, style);
     if (*rules_command) return cli::run_rules(style);
     if (*tables_command) return cli::run_tables(table, style);

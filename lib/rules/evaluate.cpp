@@ -121,53 +121,49 @@ Evaluated largest_way(const Situation& s, const Limit& limit, std::span<const In
     return largest;
 }
 
-/// Volts that are sent to a pair of conductors, and what each load takes of them.
-struct Pull {
-    network::Pair between;
-    VoltagePhasor sent;
-    std::vector<VoltagePhasor> shares;
-};
-
 /// The pair of a load's conductors with the fewest volts left, and how many; of three lines the worst two.
 struct FewestVolts {
     Voltage volts = std::numeric_limits<double>::infinity() * unit::volt;
-    Pull pull;
+    VoltTerms terms;
 };
-FewestVolts fewest_of(const std::vector<Pull>& pulls) {
+FewestVolts fewest_of(const std::vector<VoltTerms>& pairs) {
     FewestVolts fewest;
-    for (const Pull& pull : pulls) {
-        const Voltage left = smallest_remaining(pull.sent, pull.shares);
-        if (left < fewest.volts) fewest = {left, pull};
+    for (const VoltTerms& terms : pairs) {
+        const Voltage left = smallest_remaining(terms.start, terms.shares);
+        if (left < fewest.volts) fewest = {left, terms};
     }
     return fewest;
 }
 
-std::vector<Pull> pulls_at(const Situation& s, Index target, const std::vector<const LoadPoint*>& loads,
-                           network::Extent extent) {
+std::vector<VoltTerms> terms_at(const Situation& s, Index target, const std::vector<const LoadPoint*>& loads,
+                                network::Extent extent) {
     const LoadPoint& here = s.network.loads[s.network.load_of[target]];
     const plan::Supply& supply = s.plan.supply_of(target);
-    std::vector<Pull> pulls;
+    std::vector<VoltTerms> pairs;
     for (const network::Pair& pair : network::pairs_of(here.conductors)) {
         const auto from = static_cast<std::size_t>(pair.from), to = static_cast<std::size_t>(pair.to);
-        Pull pull{pair,
-                  network::nominal_voltage(supply, pair.from) - network::nominal_voltage(supply, pair.to),
-                  {}};
+        VoltTerms terms{
+            pair,
+            network::nominal_voltage(supply, pair.from) - network::nominal_voltage(supply, pair.to),
+            {}};
         for (const LoadPoint* load : loads) {
             const auto z = network::common_impedance(s.plan, s.network, target, load->element, extent);
             const VoltagePhasor lost = z[from] * load->draw[from] - z[to] * load->draw[to];
-            pull.shares.push_back(-lost);
+            terms.shares.push_back(-lost);
         }
-        pulls.push_back(std::move(pull));
+        pairs.push_back(std::move(terms));
     }
-    return pulls;
+    return pairs;
 }
 
-/// The loads of the worst subset. On one line every load takes something, so they are all in it.
-std::vector<Index> who_counts(const std::vector<const LoadPoint*>& loads, const Pull& pull) {
+/// The loads of the worst subset, the one at which the volts are measured always among them.
+std::vector<Index> who_counts(const std::vector<const LoadPoint*>& loads, const VoltTerms& terms,
+                              Index target) {
     std::vector<Index> counted;
-    const auto members = worst_members(pull.sent, pull.shares);
+    const auto members = worst_members(terms.start, terms.shares);
     for (std::size_t i = 0; i < loads.size(); ++i)
-        if (members[i] || !loads[i]->known()) counted.push_back(loads[i]->element);
+        if (members[i] || !loads[i]->known() || loads[i]->element == target)
+            counted.push_back(loads[i]->element);
     return counted;
 }
 
@@ -252,8 +248,8 @@ private:
 
 /// Volts between two conductors of the target while the motor starts. Everything is linear in what runs: each
 /// running load takes its share, less what it takes from the start.
-Pull pull_at_start(const Situation& s, const Starting& starting, Index target, network::Pair pair,
-                   const std::vector<const LoadPoint*>& others) {
+VoltTerms terms_at_start(const Situation& s, const Starting& starting, Index target, network::Pair pair,
+                         const std::vector<const LoadPoint*>& others) {
     const plan::Supply& supply = s.plan.supply_of(target);
     const auto from = Starting::index(pair.from), to = Starting::index(pair.to);
     const auto to_motor = starting.impedances(target);
@@ -261,23 +257,23 @@ Pull pull_at_start(const Situation& s, const Starting& starting, Index target, n
     const Plane sent = Starting::plain(network::nominal_voltage(supply, pair.from)) -
                        Starting::plain(network::nominal_voltage(supply, pair.to)) -
                        (to_motor[from] * starting.drawn(from) - to_motor[to] * starting.drawn(to));
-    Pull pull{pair, volts(sent), {}};
+    VoltTerms terms{pair, volts(sent), {}};
     for (const LoadPoint* load : others) {
         const auto z = starting.shared(target, load->element);
         const Plane lost = z[from] * Starting::draw_of(*load, from) - z[to] * Starting::draw_of(*load, to);
-        pull.shares.push_back(volts(per_ampere * starting.less_current(*load) - lost));
+        terms.shares.push_back(volts(per_ampere * starting.less_current(*load) - lost));
     }
-    return pull;
+    return terms;
 }
 
-FewestVolts volts_left_at_start(const Situation& s, const Reach& reach,
-                                const std::vector<const LoadPoint*>& others, network::Extent extent) {
+std::vector<VoltTerms> terms_at_start(const Situation& s, const Reach& reach,
+                                      const std::vector<const LoadPoint*>& others, network::Extent extent) {
     const Starting starting(s, reach, extent);
     const LoadPoint& here = s.network.loads[s.network.load_of[reach.element]];
-    std::vector<Pull> pulls;
+    std::vector<VoltTerms> pairs;
     for (const network::Pair& pair : network::pairs_of(here.conductors))
-        pulls.push_back(pull_at_start(s, starting, reach.element, pair, others));
-    return fewest_of(pulls);
+        pairs.push_back(terms_at_start(s, starting, reach.element, pair, others));
+    return pairs;
 }
 
 /// What the starter draws while the loads that count run.
@@ -304,17 +300,18 @@ Evaluated left_at_start(const Situation& s, const Limit& limit, std::span<const 
     result.unknown = unknown_among(others, limit.weight);
     for (const Index branch : network::unknown_branches(s.plan, s.network, reach.starter)) {
         if (s.network.branches[branch].no_resistance) result.no_resistance = branch;
-        result.at_worst = volts_left_at_start(s, reach, others, network::Extent::far_end).volts;
+        result.at_worst = fewest_of(terms_at_start(s, reach, others, network::Extent::far_end)).volts;
     }
-    const FewestVolts fewest = volts_left_at_start(s, reach, others, network::Extent::near_end);
+    const FewestVolts fewest = fewest_of(terms_at_start(s, reach, others, network::Extent::near_end));
     result.value = fewest.volts;
     if (reach.weakest_source) {
         Reach weakest = reach;
         weakest.source = reach.weakest_source;
-        result.at_weakest_source = volts_left_at_start(s, weakest, others, network::Extent::far_end).volts;
+        result.at_weakest_source =
+            fewest_of(terms_at_start(s, weakest, others, network::Extent::far_end)).volts;
     }
-    result.between = fewest.pull.between;
-    const std::vector<Index> running = who_counts(others, fewest.pull);
+    result.between = fewest.terms.between;
+    const std::vector<Index> running = who_counts(others, fewest.terms, reach.element);
     result.start_draw = start_draw(s, reach, running);
     result.loads.push_back(reach.starter);
     result.loads.insert(result.loads.end(), running.begin(), running.end());
@@ -403,19 +400,33 @@ Evaluated at_load(const Situation& s, const Limit& limit, std::span<const Index>
         if (limit.reach.kind == Reach::Kind::left_at) return left;
         return Ratio((nominal - left) / nominal);
     };
-    const FewestVolts fewest = fewest_of(pulls_at(s, target, loads, network::Extent::near_end));
+    const FewestVolts fewest = fewest_of(terms_at(s, target, loads, network::Extent::near_end));
     result.value = measure(fewest.volts);
-    result.between = fewest.pull.between;
-    result.loads = who_counts(loads, fewest.pull);
+    result.between = fewest.terms.between;
+    result.loads = who_counts(loads, fewest.terms, target);
     const auto unknown_runs = network::unknown_branches(s.plan, s.network, target);
     for (const Index branch : unknown_runs)
         if (s.network.branches[branch].no_resistance) result.no_resistance = branch;
     if (!unknown_runs.empty())
-        result.at_worst = measure(fewest_of(pulls_at(s, target, loads, network::Extent::far_end)).volts);
+        result.at_worst = measure(fewest_of(terms_at(s, target, loads, network::Extent::far_end)).volts);
     return result;
 }
 
 }  // namespace
+
+std::vector<VoltTerms> volt_terms(const Situation& s, const Limit& limit, std::span<const Index> loads) {
+    std::vector<const LoadPoint*> points;
+    for (const Index load : loads) points.push_back(&s.network.loads[s.network.load_of[load]]);
+    switch (limit.reach.kind) {
+        case Reach::Kind::left_at_start:
+            return terms_at_start(s, limit.reach, points, network::Extent::near_end);
+        case Reach::Kind::lost_to:
+        case Reach::Kind::left_at:
+            return terms_at(s, limit.reach.element, points, network::Extent::near_end);
+        default:
+            return {};
+    }
+}
 
 Evaluated evaluate(const Situation& situation, const Limit& limit, std::span<const Index> set_loads) {
     switch (limit.reach.kind) {

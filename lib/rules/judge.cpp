@@ -38,24 +38,13 @@ bool source_does_not_matter(const Limit& limit, const Evaluated& evaluated) {
                verdict_without_doubt(limit, evaluated.value);
 }
 
-/// An unknown length is tried at both ends of its range: the verdict stands if both agree.
-Verdict verdict_of(const Limit& limit, const Evaluated& evaluated) {
-    const Verdict near = verdict_of(limit, evaluated.value);
-    // Without one of its loads or cables a sum is too small: it can fail, but never be good.
-    const bool incomplete = evaluated.unknown != plan::nowhere || evaluated.no_resistance != plan::nowhere;
-    if (incomplete && near != Verdict::fail) return Verdict::cannot_judge;
-    if (source_does_not_matter(limit, evaluated)) return verdict_without_doubt(limit, evaluated.value);
-    if (std::holds_alternative<std::monostate>(evaluated.at_worst)) return near;
-    return verdict_of(limit, evaluated.at_worst) == near ? near : Verdict::cannot_judge;
-}
-
 Outcome outcome_of(const Limit& limit, Index limit_index, Index set, const Evaluated& evaluated) {
     Outcome outcome;
     outcome.rule = limit.rule;
     outcome.at = limit.at;
     outcome.part = limit.part;
     outcome.set = set;
-    outcome.verdict = verdict_of(limit, evaluated);
+    outcome.verdict = verdict_at(limit, evaluated);
     outcome.basis = outcome.verdict == Verdict::caution ? limit.caution_basis : limit.basis;
     outcome.bound = limit.bound;
     outcome.value = evaluated.value;
@@ -149,6 +138,16 @@ Weakest judge_set(const Situation& s, const std::vector<Limit>& limits, Index se
 }
 
 }  // namespace
+
+Verdict verdict_at(const Limit& limit, const Evaluated& evaluated) {
+    const Verdict near = verdict_of(limit, evaluated.value);
+    // Without one of its loads or cables a sum is too small: it can fail, but never be good.
+    const bool incomplete = evaluated.unknown != plan::nowhere || evaluated.no_resistance != plan::nowhere;
+    if (incomplete && near != Verdict::fail) return Verdict::cannot_judge;
+    if (source_does_not_matter(limit, evaluated)) return verdict_without_doubt(limit, evaluated.value);
+    if (std::holds_alternative<std::monostate>(evaluated.at_worst)) return near;
+    return verdict_of(limit, evaluated.at_worst) == near ? near : Verdict::cannot_judge;
+}
 
 std::optional<double> Outcome::share() const {
     if (bound != Bound::at_most || !std::holds_alternative<Current>(value) ||

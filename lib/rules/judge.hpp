@@ -25,6 +25,22 @@ struct Evaluated {
 [[nodiscard]] Evaluated evaluate(const Situation& situation, const Limit& limit,
                                  std::span<const Index> set_loads);
 
+/// What a limit says of it. A sum that lacks a load or a cable can fail but is never good; with an unknown
+/// length both ends of its range must agree.
+[[nodiscard]] Verdict verdict_at(const Limit& limit, const Evaluated& evaluated);
+
+/// The volts of a limit (lost_to, left_at, left_at_start) as a sum: |start + shares of those that run|,
+/// lengths at the near end of their range.
+struct VoltTerms {
+    network::Pair between{};
+    VoltagePhasor start{};
+    std::vector<VoltagePhasor> shares;  ///< one for each of the loads, in their order
+};
+/// One for each pair of conductors between which the load hangs. Of a limit at a start `start` already holds
+/// the motor, which must not be among `loads`. Nothing for limits of other kinds.
+[[nodiscard]] std::vector<VoltTerms> volt_terms(const Situation& situation, const Limit& limit,
+                                                std::span<const Index> loads);
+
 /// The element of a set that carries the greatest share of what it may.
 struct Weakest {
     Index limit = plan::nowhere;  ///< nowhere: nothing could be rated

@@ -93,6 +93,18 @@ has "benchfeed 0.1.0" out
 exits 0 --help
 exits 0 check --help
 
+# together: exit 1 when a set of the plan does not fit.
+exits 0 together data/plans/heron-lane.toml
+has "x the saw, the router and the extractor. The bench plug: 18.3 A of 16 A (heat," out
+is "no line is wider than a panel front" 0 "$(awk 'length > 80' "$work/out" | wc -l)"
+exits 1 together data/plans/crooked-barn.toml
+exits 0 together --room --all --format json data/plans/maple-row.toml
+has '"largest_allowed": {' out
+exits 1 together --set load.saw.plate.current="15 A" --set load.saw.plate.power_in= data/plans/heron-lane.toml
+exits 2 together data/plans/no-such-plan.toml
+exits 2 together tests/plans/bad/key-twice.toml
+exits 2 together
+
 # Hostile input ends in words and exit code 2, never in a crash.
 printf '[!]\n' > "$work/a.toml"
 printf '\377\376' > "$work/b.toml"

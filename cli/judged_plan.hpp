@@ -1,0 +1,25 @@
+#pragma once
+// One plan read and judged for a command that takes one plan; faults are printed.
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "check.hpp"
+#include "cli/files.hpp"
+#include "report/style.hpp"
+
+namespace benchfeed::cli {
+
+struct JudgedPlan {
+    std::optional<text::Document> document;
+    std::optional<Judged> judged;  ///< nothing: the file cannot be read, and why has been printed
+};
+[[nodiscard]] JudgedPlan judged_plan(const std::string& path, const std::vector<std::string>& overrides,
+                                     const tables::Catalogue& catalogue, const report::Style& style);
+
+/// Faults of --set options, each with the option's own text under the message.
+[[nodiscard]] std::string override_faults(const Diagnostics& problems,
+                                          const std::vector<std::string>& overrides,
+                                          const report::Style& style);
+
+}  // namespace benchfeed::cli

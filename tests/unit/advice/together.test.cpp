@@ -1,0 +1,177 @@
+// Who may run with whom on benches small enough to see it; tests/reference has every subset of random ones.
+#include "advice/together.hpp"
+
+#include <doctest/doctest.h>
+
+#include "advice/headroom.hpp"
+#include "support/judged.hpp"
+#include "support/prints_as.hpp"
+
+using namespace benchfeed;
+using test::judged;
+
+namespace {
+
+/// A bench cord of 16 A with loads of these plates; `more` is added to each load's table by name.
+std::string bench(const std::string& loads, const std::string& sets = "") {
+    return "format = 1\n[plan]\nregion = \"EU\"\nmounting = \"mobile\"\n[supply.s]\nsystem = \"230 V\"\n"
+           "earthing = \"TN-S\"\nloop_impedance = \"0.3 ohm\"\nline_impedance = \"0.3 ohm\"\n"
+           "[device.d]\nfrom = \"supply.s\"\nkind = \"circuit breaker\"\ncurve = \"C\"\nrating = \"16 A\"\n"
+           "residual = { trip = \"30 mA\", wave = \"A\" }\n"
+           "[stock.lead]\ntype = \"H07RN-F\"\nsection = \"2.5 mm2\"\ncores = 3\n"
+           "[outlet.wall]\nfrom = \"device.d\"\npattern = \"CEE 7/3\"\nearth = \"tested\"\n"
+           "cable = { stock = \"house\", length = \"5 m\", method = \"C\" }\nexisting = true\n"
+           "[stock.house]\ntype = \"PVC sheathed\"\nsection = \"2.5 mm2\"\ncores = 3\n"
+           "[box.j]\nfrom = \"outlet.wall\"\nplug = \"CEE 7/7\"\ncable = { stock = \"lead\", length = \"3 "
+           "m\" }\n" +
+           loads + sets;
+}
+std::string heater(const std::string& name, const std::string& amps, const std::string& more = "") {
+    return "[outlet." + name + "]\nfrom = \"box.j\"\npattern = \"CEE 7/3\"\nearth = \"tested\"\n[load." +
+           name + "]\nfrom = \"outlet." + name + "\"\nmotor = \"none\"\nplate = { current = \"" + amps +
+           "\" }\nduty = \"minutes\"\n" + more;
+}
+std::vector<std::string> names(const Judged& j, const advice::ChosenSets& sets) {
+    std::vector<std::string> found;
+    for (const auto& set : sets.sets) {
+        std::string text;
+        for (const auto load : set.loads) text += (text.empty() ? "" : " ") + j.plan()[load].name;
+        found.push_back(text);
+    }
+    return found;
+}
+using Names = std::vector<std::string>;
+
+}  // namespace
+
+TEST_CASE(
+    "largest and smallest sets come fewest loads first, then most amps, with the element that forbids") {
+    const Judged j =
+        judged(bench(heater("a", "10 A") + heater("b", "7 A") + heater("c", "6 A") + heater("d", "3 A")));
+    const auto answer = advice::together(j.situation(), j.judgement());
+    CHECK(names(j, answer.largest) == Names{"a c", "a d", "b c d"});
+    CHECK(names(j, answer.forbidden) == Names{"a b", "a c d"});
+    REQUIRE(answer.forbidden.sets.front().broken);
+    const auto& limit = j.judgement().limits[answer.forbidden.sets.front().broken->limit];
+    CHECK(rules::registry()[limit.rule].id == "heat.plug-overloaded");
+    CHECK(in(unit::ampere, std::get<Current>(answer.forbidden.sets.front().broken->evaluated.value)) ==
+          doctest::Approx(17));
+    CHECK(answer.pairs[0][1] == advice::Together::no);
+    CHECK(answer.pairs[0][2] == advice::Together::yes);  // 16 A of 16 A
+    CHECK(answer.pairs[0][3] == advice::Together::yes);
+}
+
+TEST_CASE("equal loads are one entry") {
+    std::string loads = heater("big", "9 A");
+    for (int i = 0; i < 6; ++i) loads += heater("lamp" + std::to_string(i), "2 A");
+    const Judged j = judged(bench(loads));
+    const auto answer = advice::together(j.situation(), j.judgement());
+    REQUIRE(answer.equals.size() == 1);
+    CHECK(answer.equals.front().size() == 6);
+    REQUIRE(answer.largest.sets.size() == 2);  // big and any 3, all 6 without it
+    CHECK(answer.largest.sets[0].choices.back().count == 3);
+    CHECK(answer.largest.sets[1].choices.back().count == 6);
+    REQUIRE(answer.forbidden.sets.size() == 1);  // big and any 4
+    CHECK(answer.forbidden.sets.front().choices.back().count == 4);
+}
+
+TEST_CASE("what starts by itself is in every set, what another starts joins it, ways are taken in turns") {
+    const Judged j =
+        judged(bench(heater("always", "6 A", "self_starting = true\n") + heater("saw", "7 A") +
+                     heater("vac", "4 A", "starts_with = \"saw\"\n") +
+                     "[outlet.shared]\nfrom = \"box.j\"\npattern = \"CEE 7/3\"\nearth = \"tested\"\n"
+                     "[load.x]\nfrom = \"outlet.shared\"\nmotor = \"none\"\nplate = { current = \"2 A\" "
+                     "}\nduty = \"minutes\"\n"
+                     "[load.y]\nfrom = \"outlet.shared\"\nmotor = \"none\"\nplate = { current = \"1 A\" "
+                     "}\nduty = \"minutes\"\n"));
+    const auto answer = advice::together(j.situation(), j.judgement());
+    CHECK(answer.company.always.size() == 1);
+    CHECK(answer.company.turns.size() == 1);
+    // 6 + 7 + 4 = 17 A: the saw brings the vac, so alone it is too much; the vac alone is not.
+    CHECK(names(j, answer.forbidden) == Names{"saw"});
+    CHECK(names(j, answer.largest) == Names{"vac x", "vac y"});
+    const auto at = [&](const char* name) {
+        const auto& loads = answer.company.loads;
+        return static_cast<std::size_t>(
+            std::find(loads.begin(), loads.end(), j.plan().find(plan::Kind::load, name)) - loads.begin());
+    };
+    CHECK(answer.pairs[at("x")][at("y")] == advice::Together::turns);
+    CHECK(answer.pairs[at("saw")][at("saw")] == advice::Together::no);
+}
+
+TEST_CASE("a load that nobody knows is in no allowed set, and what is forbidden without it stays so") {
+    const Judged j =
+        judged(bench(heater("a", "10 A") + heater("b", "7 A") + heater("c", "1 A") +
+                     "[outlet.q]\nfrom = \"box.j\"\npattern = \"CEE 7/3\"\nearth = \"tested\"\n"
+                     "[load.q]\nfrom = \"outlet.q\"\nmotor = \"none\"\nplate = { current = \"unknown\" }\n"));
+    const auto answer = advice::together(j.situation(), j.judgement());
+    CHECK(names(j, answer.largest) == Names{"a c", "b c"});
+    CHECK(names(j, answer.forbidden) == Names{"a b"});
+    CHECK(answer.pairs[3][3] == advice::Together::cannot_judge);
+    CHECK(answer.doubts[3].open);
+    CHECK(!answer.declared_sets_fit());
+}
+
+TEST_CASE("a plug that nobody knows leaves every set behind it open") {
+    std::string text = bench(heater("a", "10 A"));
+    text.replace(text.find("plug = \"CEE 7/7\""), 16, "plug = \"unknown\"");
+    const Judged j = judged(text);
+    const auto answer = advice::together(j.situation(), j.judgement());
+    CHECK(answer.largest.sets.empty());
+    CHECK(answer.pairs[0][0] == advice::Together::cannot_judge);
+}
+
+TEST_CASE("declared sets: amps and watts left at their weakest element") {
+    const Judged j = judged(bench(heater("a", "10 A") + heater("b", "2.5 A"),
+                                  "[[together]]\nname = \"both\"\nloads = [\"a\", \"b\"]\n"));
+    const auto answer = advice::together(j.situation(), j.judgement());
+    REQUIRE(answer.sets.size() == 1);
+    CHECK(answer.declared_sets_fit());
+    CHECK(in(unit::ampere, *answer.sets[0].left) == doctest::Approx(3.5));
+    CHECK(in(unit::watt, *answer.sets[0].watts_left) == doctest::Approx(805));
+}
+
+TEST_CASE("room for one more load ends where the first limit does, for minutes and for hours") {
+    const std::string loads =
+        heater("a", "9 A") +
+        "[outlet.free]\nfrom = \"box.j\"\npattern = \"CEE 7/3\"\nearth = \"tested\"\n"
+        "[outlet.small]\nfrom = \"box.j\"\npattern = \"CEE 7/3\"\nearth = \"tested\"\nrating = \"3 A\"\n";
+    const Judged j = judged(bench(loads));
+    const auto s = j.situation();
+    const auto free = advice::free_outlets(s);
+    REQUIRE(free.size() == 2);
+    const auto room = [&](plan::Index at, advice::Stay stay) {
+        const auto found = advice::headroom(s, j.judgement(), 0, at, stay);
+        REQUIRE(found.most.has_value());
+        return in(unit::ampere, *found.most);
+    };
+    CHECK(room(free[0], advice::Stay::minutes) == doctest::Approx(7));  // 16 A of the plug less 9 A
+    CHECK(room(free[0], advice::Stay::hours) ==
+          doctest::Approx(7));  // 10 A for hours, and 9 A are for minutes
+    CHECK(room(free[1], advice::Stay::minutes) == doctest::Approx(3));  // the outlet itself
+    const auto watts = advice::headroom(s, j.judgement(), 0, free[0], advice::Stay::minutes).watts;
+    CHECK(in(unit::watt, *watts) == doctest::Approx(7 * 230));
+    // With the further load written into the plan, its limit holds; with a little more it does not.
+    const auto with = [&](const char* amps) {
+        const Judged more = judged(
+            bench(loads + "[load.more]\nfrom = \"outlet.free\"\nmotor = \"none\"\nplate = { current = \"" +
+                      std::string(amps) + "\" }\n",
+                  "[[together]]\nname = \"all\"\nloads = [\"a\", \"more\"]\n"));
+        return advice::together(more.situation(), more.judgement()).declared_sets_fit();
+    };
+    CHECK(with("7 A"));
+    CHECK(!with("7.01 A"));
+}
+
+TEST_CASE("a long cord ends the room by its volts before any plug is full") {
+    std::string text = bench(heater("a", "4 A") +
+                             "[outlet.free]\nfrom = \"box.j\"\npattern = \"CEE 7/3\"\nearth = \"tested\"\n");
+    text.replace(text.find("length = \"3 m\""), 14, "length = \"45 m\"");
+    const Judged j = judged(text);
+    const auto free = advice::free_outlets(j.situation());
+    const auto found = advice::headroom(j.situation(), j.judgement(), 0, free.front(), advice::Stay::minutes);
+    REQUIRE(found.most);
+    // 8.21 and 7.41 mohm/m at 20 degC, at 60 and 70 degC: 45 m and 5 m out and back are 0.944 ohm; 5 % of 230
+    // V let 12.2 A through, of which 4 A run.
+    CHECK(test::agrees(in(unit::ampere, *found.most), 8.185, 1e-3));
+}
