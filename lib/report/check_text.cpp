@@ -86,6 +86,11 @@ std::string finding_text(const text::Document& document, const rules::Situation&
     for (const auto set : f.also)
         if (set != rules::no_set) also += (also.empty() ? "" : ", ") + rules::set_words(s, set);
     if (!also.empty()) out += wrapped("The same in: " + harmless(also) + ".", "  ", "  ", style);
+    if (!f.follows.empty()) {
+        std::vector<std::string> parts;
+        for (const rules::Outcome* o : f.follows) parts.push_back(rules::in_brief(s, *o));
+        out += wrapped("For the same reason: " + harmless(rules::list(parts)) + ".", "  ", "  ", style);
+    }
     out += place_text(document, e.place, "  ", style);
     for (const Label& label : e.related) out += place_text(document, label, "  ", style);
     if (!e.consequence.empty()) out += wrapped(harmless(e.consequence), "    What happens: ", "    ", style);
@@ -108,6 +113,43 @@ std::string finding_text(const text::Document& document, const rules::Situation&
     return out;
 }
 
+/// Findings as they are printed: limits first, then what is common practice and nobody's limit.
+struct Told {
+    std::vector<const Finding*> plain, practice;
+    std::size_t same_question = 0, cautions_left = 0;
+};
+
+Told what_is_told(const rules::Situation& s, const rules::Judgement& judgement,
+                  const std::vector<Finding>& found) {
+    Told told;
+    std::set<std::string> asked;
+    for (const Finding& f : found) {
+        const rules::Outcome& o = *f.outcome;
+        // One question often keeps several outcomes open: it is asked once.
+        if (o.verdict == Verdict::cannot_judge) {
+            const auto questions = rules::explain(s, judgement, o).questions;
+            if (!questions.empty() && !questions.front().path.empty() &&
+                !asked.insert(questions.front().path).second) {
+                ++told.same_question;
+                continue;
+            }
+        }
+        const bool practice = o.verdict == Verdict::caution && o.basis == rules::Basis::practice &&
+                              rules::registry()[o.rule].harm != rules::Harm::plan;
+        (practice ? told.practice : told.plain).push_back(&f);
+    }
+    // At most so many cautions, those of common practice left out first.
+    std::size_t room = cautions_shown;
+    for (auto* list : {&told.plain, &told.practice})
+        std::erase_if(*list, [&](const Finding* f) {
+            if (f->outcome->verdict != Verdict::caution) return false;
+            if (room == 0) return ++told.cautions_left > 0;
+            --room;
+            return false;
+        });
+    return told;
+}
+
 /// What no description can show, and who decides. Short, once.
 std::string caution_line(const Style& style) {
     return wrapped(
@@ -121,7 +163,7 @@ std::string caution_line(const Style& style) {
 std::string check_text(const text::Document& document, const rules::Situation& s,
                        const rules::Judgement& judgement, const Style& style,
                        const CheckTextOptions& options) {
-    const auto found = rules::findings(judgement);
+    const auto found = rules::findings(s, judgement);
     const Verdict worst = found.empty() ? Verdict::ok : found.front().outcome->verdict;
     // The sentence is broken first and inked after: colour has no width.
     std::string out;
@@ -133,27 +175,18 @@ std::string check_text(const text::Document& document, const rules::Situation& s
     for (const std::string& line : rules::set_lines(s, judgement))
         out += wrapped(harmless(line), "", "  ", style);
 
-    std::size_t cautions = 0, same_question = 0;
-    std::set<std::string> asked;
-    for (const Finding& f : found) {
-        // One question often keeps several outcomes open: it is asked once.
-        if (f.outcome->verdict == Verdict::cannot_judge) {
-            const auto questions = rules::explain(s, judgement, *f.outcome).questions;
-            if (!questions.empty() && !questions.front().path.empty() &&
-                !asked.insert(questions.front().path).second) {
-                ++same_question;
-                continue;
-            }
-        }
-        if (f.outcome->verdict == Verdict::caution && ++cautions > cautions_shown) continue;
-        out += "\n" + finding_text(document, s, judgement, f, style);
-    }
-    if (same_question > 0)
-        out += "\n" + wrapped(fmt::format("The same questions keep {} more outcome{} open.", same_question,
-                                          same_question == 1 ? "" : "s"),
+    const Told told = what_is_told(s, judgement, found);
+    for (const Finding* f : told.plain) out += "\n" + finding_text(document, s, judgement, *f, style);
+    if (!told.practice.empty())
+        out += "\n" + inked("Common practice, nobody's limit", Ink::strong, style) + "\n";
+    for (const Finding* f : told.practice) out += "\n" + finding_text(document, s, judgement, *f, style);
+    if (told.same_question > 0)
+        out += "\n" + wrapped(fmt::format("The same questions keep {} more outcome{} open.",
+                                          told.same_question, told.same_question == 1 ? "" : "s"),
                               "", "", style);
-    if (cautions > cautions_shown)
-        out += "\n" + wrapped(fmt::format("{} more cautions are not shown here.", cautions - cautions_shown),
+    if (told.cautions_left > 0)
+        out += "\n" + wrapped(fmt::format("{} more caution{} not shown here.", told.cautions_left,
+                                          told.cautions_left == 1 ? " is" : "s are"),
                               "", "", style);
 
     out += "\n" + inked("Not checked", Ink::strong, style) + "\n";

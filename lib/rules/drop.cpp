@@ -185,23 +185,8 @@ Loop loop_through(const Branch& branch, const std::vector<Conductor>& conductors
     return loop;
 }
 
-/// The cable on the way in which most is lost.
-Index worst_branch(const Situation& s, Index load) {
-    Index worst = plan::nowhere;
-    Impedance most{};
-    for (const Index at : s.plan.path_to(load)) {
-        const Impedance here =
-            magnitude(loop_through(s.network.branches[at], loop_conductors(s, load)).impedance);
-        if (here > most) {
-            most = here;
-            worst = at;
-        }
-    }
-    return worst;
-}
-
 void add_remedies(const Situation& s, Explanation& e, Index load) {
-    const Index worst = worst_branch(s, load);
+    const Index worst = worst_cable(s, load);
     if (worst == plan::nowhere) return;
     const std::string cable = words(s, at_element(worst), Part::cable);
     if (s.network.house[worst]) {
@@ -225,7 +210,7 @@ Value explain_share(Working& working, Voltage nominal, Value left) {
 
 /// The cable in which most is lost, at the temperature that its amps give it.
 void add_warmth(Working& working, const Situation& s, const Outcome& outcome, Index load) {
-    const Index worst = worst_branch(s, load);
+    const Index worst = worst_cable(s, load);
     if (worst == plan::nowhere) return;
     Limit through;
     through.reach = {Reach::Kind::through, worst};
@@ -241,6 +226,20 @@ void compare_share(Working& working, Value share, const Outcome& outcome, const 
 }
 
 }  // namespace
+
+Index worst_cable(const Situation& s, Index load) {
+    Index worst = plan::nowhere;
+    Impedance most{};
+    for (const Index at : s.plan.path_to(load)) {
+        const Impedance here =
+            magnitude(loop_through(s.network.branches[at], loop_conductors(s, load)).impedance);
+        if (here > most) {
+            most = here;
+            worst = at;
+        }
+    }
+    return worst;
+}
 
 bool one_loop(const Situation& s, Index load) {
     return s.plan[s.plan.supply_index_of(load)].conductors->lines() == 1;

@@ -11,6 +11,9 @@ namespace benchfeed::rules {
 /// source.
 [[nodiscard]] Explanation explain_drop(const Situation& s, const Outcome& outcome, const Limit& limit);
 
+/// The cable on the way to a load in which most is lost: the element that it feeds, or nowhere.
+[[nodiscard]] Index worst_cable(const Situation& s, Index load);
+
 /// Line and neutral alone, everywhere on the way to a load: then a cable is worked as one loop.
 [[nodiscard]] bool one_loop(const Situation& s, Index load);
 

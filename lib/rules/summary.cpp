@@ -3,8 +3,11 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <map>
+#include <set>
 
 #include "base/quantity_text.hpp"
+#include "rules/causes.hpp"
 #include "rules/overload.hpp"
 #include "rules/support.hpp"
 
@@ -36,21 +39,25 @@ Explanation explain(const Situation& s, const Judgement& judgement, const Outcom
     return e;
 }
 
-std::vector<Finding> findings(const Judgement& judgement) {
+namespace {
+
+bool worse(const Outcome& a, const Outcome& b) {
+    if (a.verdict != b.verdict) return a.verdict > b.verdict;
+    const int harm_a = rank(registry()[a.rule].harm), harm_b = rank(registry()[b.rule].harm);
+    if (harm_a != harm_b) return harm_a < harm_b;
+    return a.share().value_or(0) > b.share().value_or(0) * (1 + 1e-9);
+}
+
+/// One finding for each rule, place and part, at its worst set.
+std::vector<Finding> over_sets(const Judgement& judgement) {
     std::vector<Finding> found;
-    const auto worse = [&](const Outcome& a, const Outcome& b) {
-        if (a.verdict != b.verdict) return a.verdict > b.verdict;
-        const int harm_a = rank(registry()[a.rule].harm), harm_b = rank(registry()[b.rule].harm);
-        if (harm_a != harm_b) return harm_a < harm_b;
-        return a.share().value_or(0) > b.share().value_or(0) * (1 + 1e-9);
-    };
     for (const Outcome& o : judgement.outcomes) {
         if (o.verdict == Verdict::ok) continue;
         const auto same = std::find_if(found.begin(), found.end(), [&](const Finding& f) {
             return f.outcome->rule == o.rule && f.outcome->at == o.at && f.outcome->part == o.part;
         });
         if (same == found.end()) {
-            found.push_back({&o, {}});
+            found.push_back({&o, {}, {}});
         } else if (o.verdict ==
                    same->outcome->verdict) {  // a lesser verdict in another set is no second finding
             same->also.push_back(o.set);
@@ -60,13 +67,46 @@ std::vector<Finding> findings(const Judgement& judgement) {
             }
         }
     }
+    return found;
+}
+
+}  // namespace
+
+std::vector<Finding> findings(const Situation& s, const Judgement& judgement) {
+    std::vector<Finding> found = over_sets(judgement);
+    const std::vector<Index> lead = causes(s, judgement);
+    const auto lead_of = [&](const Outcome& o) -> const Outcome* {
+        const Index at = lead[static_cast<std::size_t>(&o - judgement.outcomes.data())];
+        return at == plan::nowhere ? nullptr : &judgement.outcomes[at];
+    };
+    // A finding is told under another only if that one speaks of the same set.
+    std::map<const Outcome*, std::vector<const Outcome*>> follows;
+    std::set<const Outcome*> speaking;
+    for (const Finding& f : found) speaking.insert(f.outcome);
+    std::erase_if(found, [&](const Finding& f) {
+        const Outcome* leader = lead_of(*f.outcome);
+        if (!leader || !speaking.contains(leader)) return false;
+        follows[leader].push_back(f.outcome);
+        return true;
+    });
+    for (Finding& f : found)
+        if (const auto it = follows.find(f.outcome); it != follows.end()) f.follows = it->second;
     std::stable_sort(found.begin(), found.end(),
                      [&](const Finding& a, const Finding& b) { return worse(*a.outcome, *b.outcome); });
     return found;
 }
 
+std::string in_brief(const Situation& s, const Outcome& o) {
+    const std::string where = words(s, o.at, o.part);
+    if (!std::holds_alternative<Current>(o.value)) return fmt::format("{} ({})", where, to_text(o.value));
+    const Measure& bound =
+        o.verdict == Verdict::fail || std::holds_alternative<std::monostate>(o.caution) ? o.edge : o.caution;
+    const bool has_edge = std::holds_alternative<Current>(o.edge);
+    return fmt::format("{} ({} of {})", where, to_text(o.value), to_text(has_edge ? o.edge : bound));
+}
+
 std::string headline(const Situation& s, const Judgement& judgement) {
-    const auto found = findings(judgement);
+    const auto found = findings(s, judgement);
     const auto is = [&](const Finding& f, Verdict verdict) { return f.outcome->verdict == verdict; };
     const auto count = [&](Verdict verdict) {
         return std::count_if(found.begin(), found.end(), [&](const Finding& f) { return is(f, verdict); });

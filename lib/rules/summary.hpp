@@ -21,12 +21,15 @@ struct NotChecked {
 [[nodiscard]] std::vector<NotChecked> not_checked(const Situation& situation);
 
 /// Outcomes that a report tells as findings, worst first: of one rule, place and part the worst set speaks,
-/// the others are named in `also`.
+/// the others are named in `also`; what has the same cause (rules/causes.hpp) is told under it.
 struct Finding {
     const Outcome* outcome = nullptr;
-    std::vector<Index> also;  ///< further sets with the same finding
+    std::vector<Index> also;              ///< further sets with the same finding
+    std::vector<const Outcome*> follows;  ///< other parts and loads with the same cause
 };
-[[nodiscard]] std::vector<Finding> findings(const Judgement& judgement);
+[[nodiscard]] std::vector<Finding> findings(const Situation& situation, const Judgement& judgement);
+/// "the wall outlet (22 A of 20 A)": a finding that is told under another.
+[[nodiscard]] std::string in_brief(const Situation& situation, const Outcome& outcome);
 
 /// How bad a harm is: fire first, then shock, then a tool that starts by itself.
 [[nodiscard]] int rank(Harm harm);
