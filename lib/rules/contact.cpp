@@ -32,8 +32,7 @@ void add_contact_limits(const Situation& s, Yield& yield, Index element, Part pa
     }
     yield.limits.push_back(limit);
 
-    const auto& hot = s.practice().hot_contact_hours;
-    if (hot && pattern.starts_with("CEE 7/")) {
+    if (const auto hot = carried_for_hours(s, pattern)) {
         Limit hours = limit;
         hours.weight.hours_only = true;
         hours.edge = std::monostate{};
