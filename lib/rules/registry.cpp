@@ -23,6 +23,7 @@ std::span<const Rule> registry() {
         short_circuit_slow,
         fault_energy,
         breaking_capacity,
+        chained_leads,
         plug_pattern_mismatch,
         slow_disconnection,
         one_pole_off,
