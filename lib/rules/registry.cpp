@@ -25,6 +25,7 @@ std::span<const Rule> registry() {
         breaking_capacity,
         chained_leads,
         plug_pattern_mismatch,
+        speed_control_mismatch,
         slow_disconnection,
         one_pole_off,
         lines_not_ganged,
