@@ -26,6 +26,7 @@ std::span<const Rule> registry() {
         chained_leads,
         plug_pattern_mismatch,
         speed_control_mismatch,
+        section_below_minimum,
         slow_disconnection,
         one_pole_off,
         lines_not_ganged,

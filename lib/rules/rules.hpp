@@ -21,6 +21,7 @@ extern const Rule breaking_capacity;
 extern const Rule chained_leads;
 extern const Rule plug_pattern_mismatch;
 extern const Rule speed_control_mismatch;
+extern const Rule section_below_minimum;
 extern const Rule running_drop;
 extern const Rule wrong_voltage;
 extern const Rule collapse;
