@@ -23,6 +23,7 @@ std::span<const Rule> registry() {
         short_circuit_slow,
         fault_energy,
         breaking_capacity,
+        box_overfilled,
         terminal_mismatch,
         chained_leads,
         plug_pattern_mismatch,

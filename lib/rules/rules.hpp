@@ -18,6 +18,7 @@ extern const Rule reel_wound;
 extern const Rule short_circuit_slow;
 extern const Rule fault_energy;
 extern const Rule breaking_capacity;
+extern const Rule box_overfilled;
 extern const Rule terminal_mismatch;
 extern const Rule chained_leads;
 extern const Rule plug_pattern_mismatch;
