@@ -27,6 +27,7 @@ std::span<const Rule> registry() {
         terminal_mismatch,
         chained_leads,
         plug_pattern_mismatch,
+        motor_circuit,
         speed_control_mismatch,
         section_below_minimum,
         slow_disconnection,

@@ -22,6 +22,7 @@ extern const Rule box_overfilled;
 extern const Rule terminal_mismatch;
 extern const Rule chained_leads;
 extern const Rule plug_pattern_mismatch;
+extern const Rule motor_circuit;
 extern const Rule speed_control_mismatch;
 extern const Rule section_below_minimum;
 extern const Rule running_drop;
