@@ -30,6 +30,7 @@ std::span<const Rule> registry() {
         motor_circuit,
         speed_control_mismatch,
         section_below_minimum,
+        dust,
         slow_disconnection,
         one_pole_off,
         lines_not_ganged,

@@ -25,6 +25,7 @@ extern const Rule plug_pattern_mismatch;
 extern const Rule motor_circuit;
 extern const Rule speed_control_mismatch;
 extern const Rule section_below_minimum;
+extern const Rule dust;
 extern const Rule running_drop;
 extern const Rule wrong_voltage;
 extern const Rule collapse;
