@@ -19,16 +19,28 @@ E word_of(std::string_view word, E otherwise) {
     return it == words.end() ? otherwise : static_cast<E>(it - words.begin());
 }
 
+plan::Words::Region region_of(const tables::Table& t, std::size_t row) {
+    using plan::DeviceStandard;
+    plan::Words::Region region;
+    region.name = t.text(row, "region");
+    region.voltage = t.number(row, "voltage").value_or(0) * unit::volt;
+    region.frequency = t.number(row, "frequency").value_or(0) * unit::hertz;
+    region.usual_switch = word_of(t.text(row, "usual_switch"), region.usual_switch);
+    region.breaker = word_of(t.text(row, "breaker"), region.breaker);
+    region.breaker_residual = word_of(t.text(row, "breaker_residual"), region.breaker_residual);
+    region.fuse = word_of(t.text(row, "fuse"), region.fuse);
+    region.residual_device = word_of(t.text(row, "residual_device"), region.residual_device);
+    const auto earthing = t.text(row, "earthing");
+    if (!earthing.empty()) region.earthing = word_of(earthing, plan::Earthing::none);
+    return region;
+}
+
 }  // namespace
 
 plan::Words plan_words(const tables::Catalogue& tables) {
     plan::Words words;
     if (const auto* t = tables.table("regions"))
-        for (std::size_t row = 0; row < t->rows.size(); ++row)
-            words.regions.push_back({std::string(t->text(row, "region")),
-                                     t->number(row, "voltage").value_or(0) * unit::volt,
-                                     t->number(row, "frequency").value_or(0) * unit::hertz,
-                                     word_of(t->text(row, "usual_switch"), plan::SwitchKind::rocker)});
+        for (std::size_t row = 0; row < t->rows.size(); ++row) words.regions.push_back(region_of(*t, row));
     if (const auto* t = tables.table("plug-patterns"))
         for (std::size_t row = 0; row < t->rows.size(); ++row) {
             const auto gender = t->text(row, "gender");

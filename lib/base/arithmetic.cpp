@@ -26,7 +26,7 @@ constexpr std::array named_units{
     NamedUnit{"mm2", 1e-6, {0, 0, 2, 0, 0}},   NamedUnit{"s", 1, {0, 0, 0, 1, 0}},
     NamedUnit{"ms", 1e-3, {0, 0, 0, 1, 0}},    NamedUnit{"degC", 1, {0, 0, 0, 0, 1}},
     NamedUnit{"K", 1, {0, 0, 0, 0, 1}},        NamedUnit{"%", 1e-2, {}},
-    NamedUnit{"A2s", 1, {0, 2, 0, 1, 0}},
+    NamedUnit{"A2s", 1, {0, 2, 0, 1, 0}},      NamedUnit{"in3", 1.6387064e-5, {0, 0, 3, 0, 0}},
 };
 
 Dimensioned times(Dimensioned a, const Dimensioned& b, int sign) {

@@ -21,7 +21,8 @@ std::optional<Practice> practice_of(const tables::Catalogue& tables, std::string
     p.drop_advice = *advice;
     p.four_loaded = regions->ratio(*row, "four_loaded");
     p.gg_band_is_ok = regions->text(*row, "gg_band") == "ok";
-    p.hot_contact_hours = regions->current(*row, "hot_contact");
+    p.colours_fixed = regions->text(*row, "colours_fixed");
+    p.colours_cord = regions->text(*row, "colours_cord");
     return p;
 }
 

@@ -19,7 +19,7 @@ struct Practice {
     tables::Figure<Ratio> drop_advice;                 ///< of practice, for motors
     std::optional<tables::Figure<Ratio>> four_loaded;  ///< guidance factor for a cord with four loaded cores
     bool gg_band_is_ok = false;  ///< In between k2-limit and Iz with a gG fuse: ok (UK) or caution (EU)
-    std::optional<tables::Figure<Current>> hot_contact_hours;  ///< contacts above this for hours get hot
+    std::string colours_fixed, colours_cord;  ///< rows of table iec-60445-colours
 };
 
 [[nodiscard]] std::optional<Practice> practice_of(const tables::Catalogue& tables, std::string_view region);

@@ -40,27 +40,21 @@ const Words::Construction* construction_of(const Words& words, const Stock& stoc
     return nullptr;
 }
 
-void assume_supply(Plan& plan, Supply& supply, const Words::Region* region) {
+void assume_supply(Supply& supply, const Words::Region* region) {
     plain(supply.source, SupplySource::public_network);
     assume(supply.circuit, Circuit::shared);
     if (region) plain(supply.frequency, region->frequency);
-    if (plan.head.region.is("US")) assume(supply.earthing, Earthing::tn_c_s);
+    if (region && region->earthing) assume(supply.earthing, *region->earthing);
 }
 
-DeviceStandard usual_standard(const Plan& plan, const Device& device) {
-    const bool us = plan.head.region.is("US");
-    if (device.kind.is(DeviceKind::residual_current_device))
-        return us ? DeviceStandard::ul_943 : DeviceStandard::iec_61008;
-    if (device.kind.is(DeviceKind::fuse))
-        return us                          ? DeviceStandard::ul_248
-               : plan.head.region.is("UK") ? DeviceStandard::bs_88_3
-                                           : DeviceStandard::iec_60269_gg;
-    if (us) return DeviceStandard::ul_489;
-    return device.residual ? DeviceStandard::iec_61009 : DeviceStandard::iec_60898;
+DeviceStandard usual_standard(const Words::Region& region, const Device& device) {
+    if (device.kind.is(DeviceKind::residual_current_device)) return region.residual_device;
+    if (device.kind.is(DeviceKind::fuse)) return region.fuse;
+    return device.residual ? region.breaker_residual : region.breaker;
 }
 
-void assume_device(const Plan& plan, const Element& e, Device& device) {
-    assume(device.standard, usual_standard(plan, device));
+void assume_device(const Words::Region* region, const Element& e, Device& device) {
+    if (region) assume(device.standard, usual_standard(*region, device));
     plain(device.poles, e.conductors.known() ? e.conductors->lines() : 1);
     plain(device.tied, true);
     plain(device.reset, Reset::hand);
@@ -141,8 +135,8 @@ void assume_defaults(Context& context, Plan& plan) {
     for (Element& e : plan.elements) {
         plain(e.existing, false);
         if (e.cable) assume_cable(*e.cable);
-        if (auto* supply = std::get_if<Supply>(&e.what)) assume_supply(plan, *supply, region);
-        if (auto* device = std::get_if<Device>(&e.what)) assume_device(plan, e, *device);
+        if (auto* supply = std::get_if<Supply>(&e.what)) assume_supply(*supply, region);
+        if (auto* device = std::get_if<Device>(&e.what)) assume_device(region, e, *device);
         if (auto* sw = std::get_if<Switch>(&e.what)) assume_switch(*sw, region);
         if (auto* load = std::get_if<Load>(&e.what)) assume_load(*load);
         if (auto* outlet = std::get_if<Outlet>(&e.what)) {

@@ -1,5 +1,6 @@
 #pragma once
 // Text -> plan, with every mistake of the file in one run.
+#include <optional>
 #include <span>
 #include <string>
 #include <string_view>
@@ -18,6 +19,10 @@ struct Words {
         Voltage voltage;
         Frequency frequency;
         SwitchKind usual_switch = SwitchKind::rocker;
+        /// Standards of devices for which a plan names none.
+        DeviceStandard breaker = DeviceStandard::iec_60898, breaker_residual = DeviceStandard::iec_61009,
+                       fuse = DeviceStandard::iec_60269_gg, residual_device = DeviceStandard::iec_61008;
+        std::optional<Earthing> earthing;  ///< that every supply of the region has
     };
     struct Pattern {
         std::string name;

@@ -1,5 +1,7 @@
 #include "rules/contact.hpp"
 
+#include <algorithm>
+
 namespace benchfeed::rules {
 
 Outcome undecided(At at, Part part, std::uint8_t variant) {
@@ -9,6 +11,16 @@ Outcome undecided(At at, Part part, std::uint8_t variant) {
     outcome.verdict = Verdict::cannot_judge;
     outcome.variant = variant;
     return outcome;
+}
+
+void add_worse(std::vector<Outcome>& outcomes, const Outcome& added) {
+    const auto there = std::find_if(outcomes.begin(), outcomes.end(), [&](const Outcome& o) {
+        return o.at == added.at && o.part == added.part;
+    });
+    if (there == outcomes.end())
+        outcomes.push_back(added);
+    else if (added.verdict > there->verdict)
+        *there = added;
 }
 
 void add_contact_limits(const Situation& s, Yield& yield, Index element, Part part, Reach reach,
@@ -32,8 +44,7 @@ void add_contact_limits(const Situation& s, Yield& yield, Index element, Part pa
     }
     yield.limits.push_back(limit);
 
-    const auto& hot = s.practice().hot_contact_hours;
-    if (hot && pattern.starts_with("CEE 7/")) {
+    if (const auto hot = carried_for_hours(s, pattern)) {
         Limit hours = limit;
         hours.weight.hours_only = true;
         hours.edge = std::monostate{};

@@ -191,8 +191,7 @@ std::vector<std::string> set_lines(const Situation& s, const Judgement& judgemen
 std::vector<NotChecked> not_checked(const Situation& s) {
     std::vector<NotChecked> list{
         {"missing residual protection, its wave form, and leakage", "no rule for them in this version"},
-        {"boxes, terminals, plug patterns, cord types and the protective conductor",
-         "no rule for them in this version"},
+        {"cord types and the protective conductor", "no rule for them in this version"},
     };
     if (s.nec())
         list.push_back(
@@ -210,6 +209,14 @@ std::vector<NotChecked> not_checked(const Situation& s) {
         if (s.network.house[i] && s.plan[i].cable && !s.plan[i].cable->method.known() && !s.nec())
             list.push_back({"whether " + words(s, at_element(i), Part::cable) + " suits its device",
                             "how it is laid is not known; have an electrician look at it"});
+    std::vector<Index> boxes;
+    for (const Index i : s.network.order)
+        if (const auto* box = s.plan[i].as<plan::Box>();
+            box && !box->ways.known() && !box->ways.stated_unknown)
+            boxes.push_back(i);
+    if (!boxes.empty())
+        list.push_back({"whether the terminals in " + rules::list(s, boxes) + " have enough ways",
+                        "how many they have is not in the plan; count them when they are bought"});
     const auto& source = s.plan.supply_of(s.network.order.front()).source;
     if (source.is(plan::SupplySource::generator) || source.is(plan::SupplySource::inverter))
         list.push_back({"faults, starts and residual devices",

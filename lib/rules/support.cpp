@@ -27,6 +27,12 @@ std::optional<tables::Figure<Current>> rated(const Situation& s, const std::stri
     return row ? patterns->current(*row, "rated") : std::nullopt;
 }
 
+std::optional<tables::Figure<Current>> carried_for_hours(const Situation& s, const std::string& pattern) {
+    const tables::Table* patterns = s.tables.table("plug-patterns");
+    const auto row = patterns ? patterns->row_of("pattern", pattern) : std::nullopt;
+    return row ? patterns->current(*row, "hours") : std::nullopt;
+}
+
 bool fused(const Situation& s, const std::string& pattern) {
     const tables::Table* patterns = s.tables.table("plug-patterns");
     const auto row = patterns ? patterns->row_of("pattern", pattern) : std::nullopt;

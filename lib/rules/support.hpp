@@ -17,6 +17,9 @@ namespace benchfeed::rules {
 [[nodiscard]] std::optional<tables::Figure<Ratio>> threshold(const Situation& s, std::string_view name);
 /// Rated current of a plug, inlet or outlet pattern, from table `plug-patterns`.
 [[nodiscard]] std::optional<tables::Figure<Current>> rated(const Situation& s, const std::string& pattern);
+/// What contacts of a pattern carry for hours, where that is less than their rating.
+[[nodiscard]] std::optional<tables::Figure<Current>> carried_for_hours(const Situation& s,
+                                                                       const std::string& pattern);
 /// A fuse sits in plugs of this pattern.
 [[nodiscard]] bool fused(const Situation& s, const std::string& pattern);
 /// Amps of a mark that may be printed in watts, at the nominal volts where the element stands.

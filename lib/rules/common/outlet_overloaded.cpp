@@ -62,7 +62,7 @@ Explanation explain(const Situation& s, const Outcome& outcome, const Limit* lim
     Explanation e = explain_overload(s, outcome, *limit, words);
     if (outcome.verdict == Verdict::cannot_judge) return e;
     if (outcome.variant == 1) {
-        if (s.practice().hot_contact_hours) e.sources.push_back(s.practice().hot_contact_hours->source);
+        if (const auto hot = carried_for_hours(s, *outlet.pattern)) e.sources.push_back(hot->source);
         e.consequence =
             "Its contacts carry that for hours: outlets of this pattern, worn ones above all, get hot.";
     } else if (outcome.verdict == Verdict::fail)

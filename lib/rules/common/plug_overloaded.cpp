@@ -36,7 +36,7 @@ Explanation explain(const Situation& s, const Outcome& outcome, const Limit* lim
         {.rating = rating.written, .source = rating.source, .place = place_of(field, element)});
     if (outcome.verdict == Verdict::cannot_judge) return e;
     if (outcome.variant == 1) {
-        if (s.practice().hot_contact_hours) e.sources.push_back(s.practice().hot_contact_hours->source);
+        if (const auto hot = carried_for_hours(s, *field)) e.sources.push_back(hot->source);
         e.consequence = capital(what) +
                         " carries that for hours: contacts of this pattern, worn ones above all, get hot.";
     } else if (outcome.verdict == Verdict::fail)

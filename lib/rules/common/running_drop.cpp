@@ -56,6 +56,9 @@ Yield look(const Situation& s) {
         limit.reach = {Reach::Kind::lost_to, load.element};
         if (edges.fail) limit.edge = edges.fail->value;
         if (edges.caution) limit.caution = edges.caution->value;
+        // An ok rests on the limit itself; a target that only warns may be from memory.
+        if (const auto& held = edges.fail ? edges.fail : edges.caution; held && !held->source.table.empty())
+            limit.ground.grade = held->source.grade;
         limit.basis = edges.basis;
         limit.caution_basis = load.motor ? Basis::practice : edges.basis;
         limit.variant = share;
