@@ -19,11 +19,10 @@ Known says(const Situation& s, Index from, Index other) {
 }  // namespace
 
 bool feeds_the_bench(const Situation& s, Index supply) {
-    for (Index i = 0; i < s.plan.elements.size(); ++i) {
+    for (Index at = s.network.enter[supply]; at < s.network.leave[supply]; ++at) {
+        const Index i = s.network.order[at];
         const auto kind = s.plan[i].kind;
-        if (kind != plan::Kind::load && kind != plan::Kind::supply && !s.network.house[i] &&
-            s.network.hangs_below(i, supply))
-            return true;
+        if (kind != plan::Kind::load && kind != plan::Kind::supply && !s.network.house[i]) return true;
     }
     return false;
 }

@@ -89,6 +89,13 @@ Known starts_and_cuts(const Load& load) {
     return load.latched.is(true) && load.cutter.is(true) ? Known::yes : Known::open;
 }
 
+std::vector<Index> loads_below(const Situation& s, Index element) {
+    std::vector<Index> found;
+    for (Index at = s.network.enter[element]; at < s.network.leave[element]; ++at)
+        if (s.plan[s.network.order[at]].kind == Kind::load) found.push_back(s.network.order[at]);
+    return found;
+}
+
 bool turns(const Load& load) {
     if (load.kind.is(plan::LoadKind::light) || load.kind.is(plan::LoadKind::charger)) return false;
     return !load.motor.is(plan::Motor::none) || load.cutter.is(true);

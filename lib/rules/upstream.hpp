@@ -54,6 +54,9 @@ struct Protected {
 /// It stays on by itself and can cut or catch: yes, no, or nobody told one of both.
 [[nodiscard]] Known starts_and_cuts(const plan::Load& load);
 
+/// Loads at or below an element, in the order of the tree.
+[[nodiscard]] std::vector<Index> loads_below(const Situation& s, Index element);
+
 /// A load with something that turns, or nobody knows that it has none.
 [[nodiscard]] bool turns(const plan::Load& load);
 

@@ -1,7 +1,7 @@
 // trip.leakage: what healthy tools leak together comes near what the residual current device trips at.
 #include <fmt/format.h>
 
-#include <algorithm>
+#include <unordered_map>
 
 #include "base/quantity_text.hpp"
 #include "network/ampacity.hpp"
@@ -46,7 +46,10 @@ std::optional<Bears> bears(const Situation& s, const plan::Device& device) {
     if (s.nec()) {
         const tables::Table* table = s.tables.table("ul-943");
         const auto least = table ? table->current("no_trip_below") : std::nullopt;
-        if (!least) return std::nullopt;
+        const auto most = table ? table->current("must_trip_at") : std::nullopt;
+        const bool class_a = !device.residual || !device.residual->trip.known() ||
+                             (most && !above(*device.residual->trip, most->value));
+        if (!least || !class_a) return std::nullopt;
         return Bears{least->value, std::nullopt, least->source};
     }
     const tables::Table* table = s.tables.table("iec-531-3-2");
@@ -61,32 +64,42 @@ struct Sum {
     Index set = no_set;
 };
 
-/// The set whose loads behind this device leak most.
-Sum most_of_sets(const Situation& s, Index device) {
-    Sum most;
-    for (Index set = 0; set < s.plan.sets.size(); ++set) {
-        Sum sum;
-        sum.set = set;
-        for (const Index load : s.plan.sets[set].loads) {
-            if (!s.network.hangs_below(load, device)) continue;
-            const auto one = leaks(s, load);
-            if (!one) continue;
+/// What the loads of one set leak behind each device with a residual part above them, by element index.
+std::unordered_map<Index, Sum> sums_of_set(const Situation& s, Index set) {
+    std::unordered_map<Index, Sum> sums;
+    for (const Index load : s.plan.sets[set].loads) {
+        const auto one = leaks(s, load);
+        if (!one) continue;
+        for (const Index device : residual_devices_above(s, load)) {
+            Sum& sum = sums[device];
+            sum.set = set;
             sum.current += one->value;
             sum.loads.push_back(load);
         }
-        if (!sum.loads.empty() && (most.set == no_set || above(sum.current, most.current))) most = sum;
     }
+    return sums;
+}
+
+/// For each device the set whose loads leak most behind it; of equals the first.
+std::unordered_map<Index, Sum> most_of_sets(const Situation& s) {
+    std::unordered_map<Index, Sum> most;
+    for (Index set = 0; set < s.plan.sets.size(); ++set)
+        for (auto& [device, sum] : sums_of_set(s, set)) {
+            Sum& kept = most[device];
+            if (kept.set == no_set || above(sum.current, kept.current)) kept = std::move(sum);
+        }
     return most;
 }
 
 Yield look(const Situation& s) {
     Yield yield;
+    const auto sums = most_of_sets(s);
     for (Index i = 0; i < s.plan.elements.size(); ++i) {
         const auto* device = s.plan[i].as<plan::Device>();
-        if (!device || residual_part(s, *device) != Known::yes) continue;
-        const auto most = bears(s, *device);
-        const Sum sum = most_of_sets(s, i);
-        if (!most || sum.loads.empty()) continue;
+        const auto found = sums.find(i);
+        const auto most = device && found != sums.end() ? bears(s, *device) : std::nullopt;
+        if (!most) continue;
+        const Sum& sum = found->second;
         Outcome o;
         o.at = at_element(i);
         o.set = sum.set;
@@ -105,7 +118,7 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
     const plan::Element& element = s.plan[o.at.index];
     const auto& device = *element.as<plan::Device>();
     const Bears most = *bears(s, device);
-    const Sum sum = most_of_sets(s, o.at.index);
+    const Sum sum = sums_of_set(s, o.set).at(o.at.index);
     Explanation e;
     e.place = {device.residual ? place_of(device.residual->trip, element) : element.header, ""};
     e.headline =

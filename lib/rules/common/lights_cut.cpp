@@ -10,10 +10,9 @@ namespace benchfeed::rules {
 namespace {
 
 bool feeds_a_cutter(const Situation& s, Index i) {
-    const auto* load = s.plan[i].as<plan::Load>();
-    if (load && load->cutter.is(true)) return true;
-    return std::any_of(s.plan[i].children.begin(), s.plan[i].children.end(),
-                       [&](Index child) { return feeds_a_cutter(s, child); });
+    const auto loads = loads_below(s, i);
+    return std::any_of(loads.begin(), loads.end(),
+                       [&](Index load) { return s.plan[load].as<plan::Load>()->cutter.is(true); });
 }
 
 /// The release above a lamp that also feeds a cutter, or nowhere.
@@ -36,7 +35,7 @@ Yield look(const Situation& s) {
     Outcome o;
     o.at = at_element(lamps.front());
     o.basis = Basis::practice;
-    const bool all = std::all_of(lamps.begin(), lamps.end(),
+    const bool all = std::all_of(lamps.begin(), lamps.end(),  // most plans have one lamp that stays on
                                  [&](Index lamp) { return release_over(s, lamp) != plan::nowhere; });
     if (all) o.verdict = Verdict::caution;
     yield.outcomes.push_back(o);

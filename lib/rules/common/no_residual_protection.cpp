@@ -52,13 +52,11 @@ std::vector<Place> places(const Situation& s, const ResidualPractice& practice) 
     std::vector<Place> found;
     for (const Index i : s.network.order) {
         if (!is_asked_for(s, i, practice)) continue;
-        const auto above_it = std::find_if(found.begin(), found.end(), [&](const Place& place) {
-            return s.network.hangs_below(i, place.outlet);
-        });
-        if (above_it == found.end())
-            found.push_back({i, {}});
+        // The order is that of the tree, so only the last one found can stand above it.
+        if (!found.empty() && s.network.hangs_below(i, found.back().outlet))
+            found.back().below.push_back(i);
         else
-            above_it->below.push_back(i);
+            found.push_back({i, {}});
     }
     return found;
 }

@@ -38,10 +38,8 @@ Outcome judge_load(const Situation& s, Index sw, Index load) {
 
 /// The load that a verdict is about: the first for which it is reached.
 Index load_of(const Situation& s, const Outcome& o) {
-    for (const network::LoadPoint& point : s.network.loads)
-        if (s.network.hangs_below(point.element, o.at.index) &&
-            judge_load(s, o.at.index, point.element).variant == o.variant)
-            return point.element;
+    for (const Index load : loads_below(s, o.at.index))
+        if (judge_load(s, o.at.index, load).variant == o.variant) return load;
     return plan::nowhere;
 }
 
@@ -53,9 +51,8 @@ Yield look(const Situation& s) {
         Outcome worst;
         worst.at = at_element(i);
         worst.basis = Basis::practice;
-        for (const network::LoadPoint& point : s.network.loads) {
-            if (!s.network.hangs_below(point.element, i)) continue;
-            const Outcome o = judge_load(s, i, point.element);
+        for (const Index load : loads_below(s, i)) {
+            const Outcome o = judge_load(s, i, load);
             if (o.verdict > worst.verdict) worst = o;
         }
         yield.outcomes.push_back(worst);

@@ -1,6 +1,4 @@
 // shock.second-supply: the bench has two plugs or two supplies, and pulling one leaves the rest live.
-#include <algorithm>
-
 #include "rules/contact.hpp"
 #include "rules/rules.hpp"
 #include "rules/supplies.hpp"
@@ -12,13 +10,10 @@ namespace {
 /// What feeds the bench: its plugs, and supplies that feed a part of it without a plug.
 std::vector<Index> feeds(const Situation& s) {
     std::vector<Index> found = bench_plugs(s);
-    const std::size_t plugs = found.size();
-    for (Index i = 0; i < s.plan.elements.size(); ++i) {
-        if (s.plan[i].kind != plan::Kind::supply || !feeds_the_bench(s, i)) continue;
-        const bool by_plug = std::any_of(found.begin(), found.begin() + static_cast<std::ptrdiff_t>(plugs),
-                                         [&](Index plug) { return s.network.hangs_below(plug, i); });
-        if (!by_plug) found.push_back(i);
-    }
+    std::vector<bool> by_plug(s.plan.elements.size(), false);
+    for (const Index plug : found) by_plug[s.plan.supply_index_of(plug)] = true;
+    for (Index i = 0; i < s.plan.elements.size(); ++i)
+        if (s.plan[i].kind == plan::Kind::supply && !by_plug[i] && feeds_the_bench(s, i)) found.push_back(i);
     return found;
 }
 

@@ -61,36 +61,35 @@ Outcome judge_load(const Situation& s, Index i, Part part, Index load) {
 }
 
 /// Loads that a cut-out starts: the load it sits in, or all below.
-bool concerns(const Situation& s, Index i, Part part, Index load) {
-    if (part == Part::whole && s.plan[i].kind == plan::Kind::load) return i == load;
-    return s.network.hangs_below(load, i);
+std::vector<Index> concerned(const Situation& s, Index i, Part part) {
+    if (part == Part::whole && s.plan[i].kind == plan::Kind::load) return {i};
+    return loads_below(s, i);
 }
 
 Index load_of(const Situation& s, const Outcome& o) {
-    for (const network::LoadPoint& point : s.network.loads)
-        if (concerns(s, o.at.index, o.part, point.element) &&
-            judge_load(s, o.at.index, o.part, point.element).variant == o.variant)
-            return point.element;
+    for (const Index load : concerned(s, o.at.index, o.part))
+        if (judge_load(s, o.at.index, o.part, load).variant == o.variant) return load;
     return plan::nowhere;
+}
+
+Outcome judge_cut_out(const Situation& s, Index i, Part part) {
+    Outcome worst;
+    worst.at = at_element(i);
+    worst.part = part;
+    worst.basis = Basis::practice;
+    if (closes(s.plan[i], part) == Closes::by_hand) return worst;
+    for (const Index load : concerned(s, i, part)) {
+        const Outcome o = judge_load(s, i, part, load);
+        if (o.verdict > worst.verdict) worst = o;
+    }
+    return worst;
 }
 
 Yield look(const Situation& s) {
     Yield yield;
-    for (Index i = 0; i < s.plan.elements.size(); ++i) {
-        for (const Part part : {Part::whole, Part::cable}) {
-            if (!has_one(s.plan[i], part)) continue;
-            Outcome worst;
-            worst.at = at_element(i);
-            worst.part = part;
-            worst.basis = Basis::practice;
-            for (const network::LoadPoint& point : s.network.loads) {
-                if (!concerns(s, i, part, point.element)) continue;
-                const Outcome o = judge_load(s, i, part, point.element);
-                if (o.verdict > worst.verdict) worst = o;
-            }
-            yield.outcomes.push_back(worst);
-        }
-    }
+    for (Index i = 0; i < s.plan.elements.size(); ++i)
+        for (const Part part : {Part::whole, Part::cable})
+            if (has_one(s.plan[i], part)) yield.outcomes.push_back(judge_cut_out(s, i, part));
     return yield;
 }
 

@@ -43,26 +43,29 @@ bool is_closed_by_hand(const Situation& s, Index i) {
     return device && residual_part(s, *device) == Known::yes;
 }
 
-/// The same loads are told once, at what is nearest to them.
-bool told_below(const std::vector<Outcome>& told, const std::vector<Loads>& started, Index i) {
-    return std::any_of(told.begin(), told.end(), [&](const Outcome& o) {
-        const Loads& there = started[o.at.index];
-        return o.verdict != Verdict::ok && std::all_of(started[i].begin(), started[i].end(), [&](Index load) {
-                   return std::find(there.begin(), there.end(), load) != there.end();
-               });
+/// Where a caution was told, here or below, for all that starts here.
+bool told_below(const Situation& s, const std::vector<Loads>& started, const std::vector<bool>& told,
+                Index i) {
+    const auto& children = s.plan[i].children;
+    return std::any_of(children.begin(), children.end(), [&](Index child) {
+        return told[child] && started[child].size() == started[i].size();
     });
 }
 
 Yield look(const Situation& s) {
     Yield yield;
     const auto started = started_by(s);
+    std::vector<bool> told(s.plan.elements.size(), false);
     for (auto it = s.network.order.rbegin(); it != s.network.order.rend(); ++it) {
-        if (!is_closed_by_hand(s, *it) || started[*it].empty()) continue;
+        const Index i = *it;
+        if (started[i].size() < 2) continue;
+        told[i] = told_below(s, started, told, i);
+        if (told[i] || !is_closed_by_hand(s, i)) continue;
+        told[i] = true;
         Outcome o;
-        o.at = at_element(*it);
+        o.at = at_element(i);
         o.basis = Basis::practice;
-        if (started[*it].size() > 1 && !told_below(yield.outcomes, started, *it))
-            o.verdict = Verdict::caution;
+        o.verdict = Verdict::caution;
         yield.outcomes.push_back(o);
     }
     return yield;
@@ -75,12 +78,6 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
     Explanation e;
     e.place = {element.header, ""};
     const std::string closed = element.kind == plan::Kind::device ? "reset" : "switched on";
-    if (o.verdict == Verdict::ok) {
-        e.headline = "When " + element.words() + " is " + closed +
-                     ", no second tool starts that was not "
-                     "told already";
-        return e;
-    }
     e.headline = "When " + element.words() + " is " + closed + ", " + list(s, loads) +
                  " start at once if they were left on";
     e.short_words = list(s, loads) + " start at once";
