@@ -17,6 +17,15 @@ const Words::DeviceFunction* function_of(const Words& words, const Device& devic
     return nullptr;
 }
 
+Conductors live_part(Conductors opened) {
+    opened.mask = static_cast<std::uint8_t>(opened.mask & ~(1u << static_cast<unsigned>(Conductor::pe)));
+    return opened;
+}
+/// A pole opens one conductor, be it the protective one.
+int poles_of(Conductors opened) {
+    return opened.live() + opened.has(Conductor::pe);
+}
+
 class Contradictions {
 public:
     Contradictions(Context& context, const Plan& plan) : context_(context), plan_(plan) {}
@@ -114,7 +123,7 @@ private:
             both(e.path() + ".curve", fmt::format("{} has no curve letter", device.standard.word()),
                  device.curve.span, "", device.standard.known() ? device.standard.span : e.header, "",
                  "no curve");
-        if (device.opens.known() && e.conductors.known() && !device.opens->within(*e.conductors))
+        if (device.opens.known() && e.conductors.known() && !live_part(*device.opens).within(*e.conductors))
             both(e.path() + ".opens",
                  fmt::format("{} cannot open {}: it has {}", e.path(), conductors_text(*device.opens),
                              conductors_text(*e.conductors)),
@@ -150,19 +159,20 @@ private:
     }
 
     void look_at(const Element& e, const Switch& sw) {
-        if (sw.opens.known() && sw.poles.known() && sw.opens->live() != *sw.poles && sw.opens.written() &&
+        if (sw.opens.known() && sw.poles.known() && poles_of(*sw.opens) != *sw.poles && sw.opens.written() &&
             sw.poles.written())
             both(e.path() + ".opens",
                  fmt::format("it opens {}, which is {} and not {} poles", conductors_text(*sw.opens),
-                             sw.opens->live(), *sw.poles),
+                             poles_of(*sw.opens), *sw.poles),
                  sw.opens.span, "", sw.poles.span, "");
-        if (sw.opens.known() && e.conductors.known() && !sw.opens->within(*e.conductors))
+        if (sw.opens.known() && e.conductors.known() && !live_part(*sw.opens).within(*e.conductors))
             both(e.path() + ".opens",
                  fmt::format("{} cannot open {}: it has {}", e.path(), conductors_text(*sw.opens),
                              conductors_text(*e.conductors)),
                  sw.opens.span, "", e.header, "");
         if (sw.poles.written() && sw.poles.known() && e.conductors.known() &&
-            *sw.poles > e.conductors->live() && !sw.changeover.is(true))
+            *sw.poles > e.conductors->live() + (sw.opens.known() && sw.opens->has(Conductor::pe)) &&
+            !sw.changeover.is(true))
             both(e.path() + ".poles",
                  fmt::format("{} poles for {} live conductors", *sw.poles, e.conductors->live()),
                  sw.poles.span, "", e.header, "");

@@ -144,7 +144,10 @@ struct ValueReader {
         static const std::vector<std::string> known{
             "L-N",     "L1-N",     "L2-N",       "L3-N", "L1-L2", "L2-L3", "L1-L3", "L1-L2-N", "L2-L3-N",
             "L1-L3-N", "L1-L2-L3", "L1-L2-L3-N", "L",    "L1",    "L2",    "L3",    "N"};
-        if (std::find(known.begin(), known.end(), *value) == known.end())
+        // What opens may be the protective conductor too: a fact that a plan must be able to state.
+        const bool with_earth = info.key == "opens" && value->ends_with("-PE");
+        const std::string live = with_earth ? value->substr(0, value->size() - 3) : *value;
+        if (std::find(known.begin(), known.end(), live) == known.end())
             return fault(fmt::format("{} cannot be \"{}\"", info.key, *value),
                          "L-N, L1-N, L1-L2, L1-L2-N, L1-L2-L3 or L1-L2-L3-N");
         Conductors conductors;
@@ -152,6 +155,7 @@ struct ValueReader {
             const std::size_t end = std::min(value->find('-', at), value->size());
             const std::string_view part = std::string_view(*value).substr(at, end - at);
             conductors.add(part == "N"    ? Conductor::n
+                           : part == "PE" ? Conductor::pe
                            : part == "L2" ? Conductor::l2
                            : part == "L3" ? Conductor::l3
                                           : Conductor::l1);

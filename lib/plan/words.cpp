@@ -99,7 +99,7 @@ std::string_view word(Kind kind) {
 }
 
 std::string conductors_text(Conductors conductors) {
-    constexpr std::array<string_view, 4> names{"L1", "L2", "L3", "N"};
+    constexpr std::array<string_view, 5> names{"L1", "L2", "L3", "N", "PE"};
     std::string out;
     for (std::size_t i = 0; i < names.size(); ++i)
         if (conductors.has(static_cast<Conductor>(i)))

@@ -5,6 +5,7 @@
 
 #include "network/ampacity.hpp"
 #include "plan/fields.hpp"
+#include "rules/supplies.hpp"
 #include "rules/support.hpp"
 
 namespace benchfeed::rules {
@@ -42,6 +43,12 @@ bool asked_here(const Situation& s, const Located& field, const plan::Element& e
     if (ends_with(path, ".cable.method"))
         return e.cable && !house && !as_sold(s, index) &&
                network::ampacity_needs_method(s.plan, s.tables, index);
+    if (ends_with(path, ".separate_from")) {
+        const auto pairs = supply_pairs(s);
+        return std::any_of(pairs.begin(), pairs.end(), [&](const SupplyPair& pair) {
+            return pair.second == index && pair.separate == Known::open;
+        });
+    }
     if (ends_with(path, ".cable.cutout"))
         return e.cable && (e.cable->reel.stated_unknown || e.cable->reel.is(plan::Reel::wound));
     if (ends_with(path, ".cable.grip")) return e.cable && e.plug.known() && e.kind != plan::Kind::load;

@@ -41,7 +41,7 @@ struct Situation {
 
 /// Where an outcome stands.
 struct At {
-    enum class Kind : std::uint8_t { plan, element, together, stock } kind = Kind::plan;
+    enum class Kind : std::uint8_t { plan, element, together, stock, metal } kind = Kind::plan;
     Index index = plan::nowhere;
     friend bool operator==(const At&, const At&) = default;
 };

@@ -182,6 +182,7 @@ std::string words(const Situation& s, At at, Part part) {
     if (at.kind == At::Kind::plan) return "the plan";
     if (at.kind == At::Kind::together) return "the set " + s.plan.together[at.index].name.value_or("");
     if (at.kind == At::Kind::stock) return "the stock " + s.plan.stocks[at.index].name;
+    if (at.kind == At::Kind::metal) return "the metal part " + s.plan.metals[at.index].name;
     const Element& element = s.plan[at.index];
     if (part == Part::whole) return element.words();
     // What hangs at a wall outlet is the bench's own plug and cord, as everybody calls them.

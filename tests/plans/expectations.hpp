@@ -66,6 +66,8 @@ inline std::string at_text(const plan::Plan& plan, const rules::At& at) {
             return "together." + plan.together[at.index].name.value_or("");
         case rules::At::Kind::stock:
             return plan.stocks[at.index].path();
+        case rules::At::Kind::metal:
+            return "metal." + plan.metals[at.index].name;
     }
     return "";
 }

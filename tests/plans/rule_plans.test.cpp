@@ -92,15 +92,23 @@ TEST_CASE("worked scenarios give the figures of the hand-worked ones") {
 
 TEST_CASE("every rule has a plan where it fires, one where it just does not, and one where it cannot judge") {
     // These rules always know: a reel without a mark has a rule of the trade, plan.* only list, and for
-    // starts together the question is asked by trip.start-surge.
+    // starts together the question is asked by trip.start-surge. A grip or a wave form that nobody told is a
+    // caution with a question; leakage is assumed; what one hand starts and what goes dark follow from other
+    // fields, whose questions are asked elsewhere.
     const std::set<std::string> never_undecided{"reel-wound",
                                                 "implausible",
                                                 "unknown",
                                                 "assumed",
                                                 "simultaneous-starts",
                                                 "dust",
+                                                "no-grip",
+                                                "leakage",
                                                 "speed-control-mismatch",
-                                                "chained-leads"};
+                                                "chained-leads",
+                                                "residual-type",
+                                                "several-at-once",
+                                                "lights-cut",
+                                                "second-supply"};
     std::set<std::string> names;
     for (const auto& path : plans_in(std::string(BENCHFEED_TESTS_DIR) + "/plans/rules"))
         names.insert(path.stem().string());

@@ -1,0 +1,275 @@
+// shock.no-residual-protection: an outlet that a person can get a shock from, without a device that trips at
+// 30 mA (EU, UK) or as a class A interrupter (US).
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <array>
+
+#include "base/quantity_text.hpp"
+#include "network/ampacity.hpp"
+#include "rules/contact.hpp"
+#include "rules/fault_words.hpp"
+#include "rules/overload.hpp"
+#include "rules/rules.hpp"
+#include "rules/upstream.hpp"
+
+namespace benchfeed::rules {
+namespace {
+
+constexpr std::uint8_t there = 0, missing = 1, from_the_bench_on = 2, not_listed = 3, ask_device = 4,
+                       ask_place = 5, other_source = 6;
+
+/// Whether the region asks for it in this room. An unknown use or room is tried at every word: where all
+/// agree the verdict stands.
+Known asked_here(const Situation& s, const ResidualPractice& practice) {
+    const tables::Table* rooms = practice.rooms.empty() ? nullptr : s.tables.table(practice.rooms);
+    if (!rooms || s.plan.site.wet.is(plan::Wet::damp) || s.plan.site.wet.is(plan::Wet::wet))
+        return Known::yes;
+    bool yes = false, no = false, open = false;
+    for (std::size_t row = 0; row < rooms->rows.size(); ++row) {
+        const plan::Site& site = s.plan.site;
+        if (site.use.known() && rooms->text(row, "use") != site.use.word()) continue;
+        if (site.room.known() && rooms->text(row, "room") != site.room.word()) continue;
+        const auto listed = rooms->flag(row, "listed");
+        (listed ? *listed ? yes : no : open) = true;
+    }
+    if (yes && !no && !open) return Known::yes;
+    return no && !yes && !open ? Known::no : Known::open;
+}
+
+bool is_asked_for(const Situation& s, Index i, const ResidualPractice& practice) {
+    if (s.plan[i].kind != plan::Kind::outlet || is_tool_socket(s, i)) return false;
+    const ContactRating rating = outlet_rating(s, i);
+    return !practice.outlets || !rating.current || !above(*rating.current, practice.outlets->value);
+}
+
+/// The first outlets from the supply that are asked for, and for each of them those that hang below it.
+struct Place {
+    Index outlet = plan::nowhere;
+    std::vector<Index> below;
+};
+std::vector<Place> places(const Situation& s, const ResidualPractice& practice) {
+    std::vector<Place> found;
+    for (const Index i : s.network.order) {
+        if (!is_asked_for(s, i, practice)) continue;
+        // The order is that of the tree, so only the last one found can stand above it.
+        if (!found.empty() && s.network.hangs_below(i, found.back().outlet))
+            found.back().below.push_back(i);
+        else
+            found.push_back({i, {}});
+    }
+    return found;
+}
+
+/// What keeps the bench behind an unprotected outlet: every outlet there has its own protection, or not.
+Known bench_is_protected(const Situation& s, const Place& place, const ResidualPractice& practice) {
+    Known result = place.below.empty() ? Known::no : Known::yes;
+    for (const Index i : place.below) {
+        const Known one = residual_protection(s, i, practice).by;
+        if (one == Known::no) return Known::no;
+        if (one == Known::open) result = Known::open;
+    }
+    return result;
+}
+
+Outcome judge_place(const Situation& s, const Place& place, const ResidualPractice& practice) {
+    Outcome o;
+    o.at = at_element(place.outlet);
+    o.basis = Basis::standard;
+    const auto decided = [&](std::uint8_t variant, Verdict verdict) {
+        o.variant = variant;
+        o.verdict = verdict;
+        return o;
+    };
+    const plan::Supply& supply = s.plan.supply_of(place.outlet);
+    if (!supply.source.is(plan::SupplySource::public_network) || supply.earthing.is(plan::Earthing::it))
+        return decided(other_source, Verdict::cannot_judge);
+    const Protected here = residual_protection(s, place.outlet, practice);
+    if (here.by == Known::yes) return decided(there, Verdict::ok);
+    const Known asked = asked_here(s, practice);
+    if (here.by == Known::open) return decided(ask_device, Verdict::cannot_judge);
+    const Known bench = bench_is_protected(s, place, practice);
+    if (bench == Known::yes) {
+        o.basis = Basis::recommendation;
+        return decided(from_the_bench_on, Verdict::caution);
+    }
+    if (asked == Known::no) {
+        o.basis = Basis::recommendation;
+        return decided(not_listed, Verdict::caution);
+    }
+    if (asked == Known::open) return decided(ask_place, Verdict::cannot_judge);
+    if (bench == Known::open) return decided(ask_device, Verdict::cannot_judge);
+    return decided(missing, Verdict::fail);
+}
+
+/// The circuit of an outlet: its nearest device, or the supply. Its outlets are judged together.
+Index circuit_of(const Situation& s, Index i) {
+    Index up = i;
+    while (s.plan[up].parent != plan::nowhere && s.plan[up].kind != plan::Kind::device)
+        up = s.plan[up].parent;
+    return up;
+}
+
+Yield look(const Situation& s) {
+    Yield yield;
+    const auto practice = residual_practice(s);
+    if (!practice) return yield;
+    std::vector<Index> circuits;
+    for (const Place& place : places(s, *practice)) {
+        const Outcome o = judge_place(s, place, *practice);
+        const Index circuit = circuit_of(s, place.outlet);
+        const auto known = std::find(circuits.begin(), circuits.end(), circuit);
+        if (known == circuits.end()) {
+            circuits.push_back(circuit);
+            yield.outcomes.push_back(o);
+        } else if (Outcome& kept = yield.outcomes[static_cast<std::size_t>(known - circuits.begin())];
+                   o.verdict > kept.verdict) {
+            kept = o;
+        }
+    }
+    return yield;
+}
+
+// ---- words ----------------------------------------------------------------------------------------
+
+/// The device that nobody knows enough of, at the outlet or on the bench below it.
+Protected open_device(const Situation& s, Index outlet, const ResidualPractice& practice) {
+    const Protected here = residual_protection(s, outlet, practice);
+    if (here.by == Known::open) return here;
+    for (const Place& place : places(s, practice)) {
+        if (place.outlet != outlet) continue;
+        for (const Index i : place.below)
+            if (const Protected one = residual_protection(s, i, practice); one.by == Known::open) return one;
+    }
+    return here;
+}
+
+Explanation ask_about_device(const Situation& s, const Outcome& o, const ResidualPractice& practice) {
+    using Why = Protected::Why;
+    const plan::Element& outlet = s.plan[o.at.index];
+    const Protected open = open_device(s, o.at.index, practice);
+    if (open.why == Why::no_device)
+        return ask_for_rating(
+            s, o, outlet.header, outlet.path() + ".from",
+            "Which breaker or fuse feeds " + outlet.words() + ", and does it trip at a residual current?",
+            "the panel: a device with a button marked T or TEST, and 30 mA or 0.03 A on it");
+    const plan::Element& device = s.plan[open.device];
+    const auto& what = *device.as<plan::Device>();
+    if (open.why == Why::delay)
+        return ask_for_rating(s, o, place_of(what.residual->delay, device), device.path() + ".residual.delay",
+                              "Does " + device.words() + " wait before it trips?",
+                              "an S in a frame on its front");
+    if (open.why == Why::part)
+        return ask_for_rating(s, o, place_of(what.standard, device), device.path() + ".standard",
+                              "Has " + device.words() + " a residual current part?",
+                              "a button marked T or TEST on it");
+    return ask_for_rating(s, o, what.residual ? place_of(what.residual->trip, device) : device.header,
+                          device.path() + ".residual.trip",
+                          "At how many milliamperes does " + device.words() + " trip?",
+                          "printed beside the T button: 30 mA, 0.03 A, 300 mA");
+}
+
+Explanation explain_question(const Situation& s, const Outcome& o, const ResidualPractice& practice) {
+    const plan::Element& supply = s.plan[s.plan.supply_index_of(o.at.index)];
+    if (o.variant == other_source)
+        return ask_for_rating(s, o, place_of(supply.as<plan::Supply>()->earthing, supply), supply.path(),
+                              "Does a residual current device trip on this kind of supply?",
+                              "an electrician: neither a generator, an inverter nor an IT system can be "
+                              "judged from a plan");
+    if (o.variant == ask_place)
+        return ask_for_rating(
+            s, o, place_of(s.plan.site.room, s.plan[o.at.index]),
+            s.plan.site.use.known() ? "site.room" : "site.use",
+            "In what kind of room does the bench stand: a garage, a basement, an outbuilding, or a room to "
+            "live in?",
+            "the list of places goes by that, not by what is done there");
+    return ask_about_device(s, o, practice);
+}
+
+/// "device c16 trips at 300 mA, which is no protection for a person", or "".
+std::string but_there_is(const Situation& s, Index outlet, const ResidualPractice& practice) {
+    const Protected here = residual_protection(s, outlet, practice);
+    if (here.device == plan::nowhere) return "";
+    const plan::Element& device = s.plan[here.device];
+    if (here.why == Protected::Why::delayed)
+        return ": " + device.words() + " waits before it trips, so that others trip first";
+    return fmt::format(": {} trips at {}, and a person needs {}", device.words(),
+                       to_text(*device.as<plan::Device>()->residual->trip, 6),
+                       to_text(practice.trip.value, 6));
+}
+
+std::vector<Remedy> remedies(const Situation& s, const Outcome& o, const ResidualPractice& practice) {
+    std::string wanted = region_word(s, "residual");
+    if (const auto at = wanted.find("{}"); at != std::string::npos)
+        wanted.replace(at, 2, to_text(practice.trip.value, 6));
+    return {
+        {Cost::free, o.verdict == Verdict::fail ? "until then plug the bench into an outlet that has one"
+                                                : "press its test button every month"},
+        {Cost::moderate, wanted + " in the plug, or at the inlet of the bench: it protects from there on"},
+        {Cost::electrician, wanted + " before the circuit"}};
+}
+
+std::vector<Step> steps(const Situation& s, const Outcome& o, const ResidualPractice& practice) {
+    const Protected here = residual_protection(s, o.at.index, practice);
+    if (here.device == plan::nowhere || here.why == Protected::Why::delayed) return {};
+    const auto& trip = s.plan[here.device].as<plan::Device>()->residual->trip;
+    Working working;
+    working.compare(working.written(to_text(*trip, 6)), here.by == Known::yes ? "<=" : ">",
+                    working.written(to_text(practice.trip.value, 6)), {network::cited(practice.trip.source)});
+    return working.finish();
+}
+
+Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
+    const auto practice = *residual_practice(s);
+    if (o.verdict == Verdict::cannot_judge) return explain_question(s, o, practice);
+    const plan::Element& outlet = s.plan[o.at.index];
+    const std::string name = outlet.words();
+    const std::string at_most = to_text(practice.trip.value, 6);
+    Explanation e;
+    e.place = {outlet.header, ""};
+    e.steps = steps(s, o, practice);
+    e.sources.push_back(practice.trip.source);
+    if (o.variant == there) {
+        const Protected here = residual_protection(s, o.at.index, practice);
+        e.headline = fmt::format("{} protects {} at no more than {}", capital(s.plan[here.device].words()),
+                                 name, at_most);
+        return e;
+    }
+    e.consequence =
+        "Whoever touches a live core or a faulty tool stays in the circuit: a breaker does not notice what "
+        "kills a person.";
+    e.remedies = remedies(s, o, practice);
+    switch (o.variant) {
+        case missing:
+            e.headline = fmt::format("Nothing before {} trips at {}{}", name, at_most,
+                                     but_there_is(s, o.at.index, practice));
+            e.short_words = "nothing before " + name + " trips at " + at_most;
+            break;
+        case from_the_bench_on:
+            e.headline = fmt::format(
+                "{} is not protected at {}: the device on the bench protects from the bench on only",
+                capital(name), at_most);
+            e.consequence = "The plug and the cord up to that device are the parts that get cut and crushed.";
+            break;
+        default:
+            e.headline = fmt::format(
+                "Nothing before {} trips at {}; the rule of the region asks for it in "
+                "other rooms, not in this one",
+                name, at_most);
+            break;
+    }
+    return e;
+}
+
+}  // namespace
+
+const Rule no_residual_protection{.id = "shock.no-residual-protection",
+                                  .title = "an outlet without residual protection",
+                                  .harm = Harm::shock,
+                                  .essential = true,
+                                  .families = "iec nec",
+                                  .since = "0.1.0",
+                                  .look = look,
+                                  .explain = explain};
+
+}  // namespace benchfeed::rules
