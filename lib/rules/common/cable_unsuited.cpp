@@ -148,6 +148,7 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
             e.remedies = {{Cost::cheap, region_word(s, "lead") + " when it is next changed"}};
             cite("dguv-203-005");
             break;
+        case suits:
         default:
             e.headline = fmt::format("{} ({}) suits where it lies", capital(name), type);
     }

@@ -161,6 +161,7 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
             e.consequence = "A core that nobody knows of is taken for a dead one.";
             e.remedies = {{Cost::free, "close both ends in a terminal of their own, and mark them"}};
             break;
+        case enough:
         default:
             e.headline = fmt::format("{} has the {} live cores that it needs", capital(name), needed.live);
     }

@@ -92,7 +92,7 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
         const tables::Table& matings = *s.tables.table("plug-mating");
         e.sources.push_back(matings.cite(*row, *matings.column("earth")));
     }
-    if (o.verdict == Verdict::ok) {
+    if (o.variant == joined) {
         e.headline = capital(plug) + " joins the earth, or what hangs on it needs none";
         return e;
     }

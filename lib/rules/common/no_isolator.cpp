@@ -110,11 +110,14 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
             e.headline =
                 "The bench is screwed down: its plug is what makes it dead, and the plan cannot tell "
                 "whether a hand reaches it";
-            e.consequence = "A plug behind the bench is not pulled.";
+            e.consequence =
+                "A plug behind the bench is not pulled. In many places a bench that is screwed down counts "
+                "as fixed wiring: ask.";
             e.remedies = {
                 {Cost::free, "lead the cord so that the plug is in reach and in sight"},
                 {Cost::moderate, "or a lockable switch marked for isolation before everything in it"}};
             break;
+        case there:
         default:
             e.headline = "A lockable switch makes the bench dead";
             return e;

@@ -185,6 +185,7 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
                           {Cost::electrician, "a residual current device of type F"}};
             cite_wave(s, e, "F");
             break;
+        case suits:
         default:
             e.headline = fmt::format("{} is of type {}, which suits what hangs behind it", capital(name),
                                      residual->wave.word());
