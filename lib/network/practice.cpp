@@ -23,6 +23,7 @@ std::optional<Practice> practice_of(const tables::Catalogue& tables, std::string
     p.gg_band_is_ok = regions->text(*row, "gg_band") == "ok";
     p.colours_fixed = regions->text(*row, "colours_fixed");
     p.colours_cord = regions->text(*row, "colours_cord");
+    p.not_read = regions->text(*row, "not_read");
     return p;
 }
 

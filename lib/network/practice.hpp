@@ -20,6 +20,7 @@ struct Practice {
     std::optional<tables::Figure<Ratio>> four_loaded;  ///< guidance factor for a cord with four loaded cores
     bool gg_band_is_ok = false;  ///< In between k2-limit and Iz with a gG fuse: ok (UK) or caution (EU)
     std::string colours_fixed, colours_cord;  ///< rows of table iec-60445-colours
+    std::string not_read;  ///< national rules for which those of the family stand in; empty: none
 };
 
 [[nodiscard]] std::optional<Practice> practice_of(const tables::Catalogue& tables, std::string_view region);

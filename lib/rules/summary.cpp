@@ -206,6 +206,9 @@ std::vector<NotChecked> not_checked(const Situation& s) {
         if (s.network.house[i] && s.plan[i].cable && !s.plan[i].cable->method.known() && !s.nec())
             list.push_back({"whether " + words(s, at_element(i), Part::cable) + " suits its device",
                             "how it is laid is not known; have an electrician look at it"});
+    if (!s.practice().not_read.empty())
+        list.push_back({"whether " + s.practice().not_read + " asks for more",
+                        "its tables are not in this version; IEC 60364 and BS 7671 stand in"});
     std::vector<Index> boxes;
     for (const Index i : s.network.order)
         if (const auto* box = s.plan[i].as<plan::Box>();

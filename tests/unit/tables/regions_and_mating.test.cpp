@@ -8,6 +8,8 @@
 #include "check.hpp"
 #include "network/practice.hpp"
 #include "plan/plan.hpp"
+#include "plans/expectations.hpp"
+#include "rules/summary.hpp"
 #include "support/judged.hpp"
 
 using namespace benchfeed;
@@ -143,4 +145,20 @@ TEST_CASE("what only memory says of a region is graded so") {
         }
         CHECK(regions.grade_of(*row, *regions.column("drop_other")) > tables::Grade::memory);
     }
+}
+
+TEST_CASE("a report says which national rules are not in this version") {
+    const auto says = [](const std::string& plan, const std::string& words) {
+        const auto judged = test::judged(
+            test::read_text(std::string(BENCHFEED_TESTS_DIR) + "/plans/rules/" + plan + ".toml"));
+        const auto list = rules::not_checked(judged.situation());
+        return std::any_of(list.begin(), list.end(),
+                           [&](const auto& item) { return item.what.find(words) != std::string::npos; });
+    };
+    CHECK(says("bench-without-findings-ch", "NIN SN 411000"));
+    CHECK(says("bench-without-findings-au", "AS/NZS 3000 and 3008"));
+    CHECK_FALSE(says("bench-without-findings-eu", "asks for more"));
+    // Ways of terminals that nobody counted are told too.
+    CHECK(says("bench-without-findings-eu", "the junction box have enough ways"));
+    CHECK_FALSE(says("box-overfilled-ways-holds", "enough ways"));
 }
