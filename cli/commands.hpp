@@ -4,23 +4,29 @@
 #include <vector>
 
 #include "check.hpp"
+#include "report/machine.hpp"
 #include "report/style.hpp"
+#include "version.hpp"
 
 namespace benchfeed::cli {
 
 /// Exit codes: good, something found at the level asked for, input or usage that cannot be processed.
 enum Exit : int { good = 0, found = 1, unusable = 2 };
 
+inline constexpr report::Tool program{"benchfeed", version};
+
 struct CheckOptions {
-    std::vector<std::string> plans;      ///< files, folders or "-"
+    std::vector<std::string> plans;      ///< files, folders, patterns or "-"
     std::vector<std::string> overrides;  ///< PATH=VALUE
+    std::string format = "text";
     FailOn fail_on = FailOn::fail;
+    unsigned jobs = 0;  ///< 0: as many as there are cores
     bool quiet = false;
 };
 
 [[nodiscard]] int run_check(const CheckOptions& options, const report::Style& style);
 [[nodiscard]] int run_explain(const std::string& rule, const report::Style& style);
-[[nodiscard]] int run_rules(const report::Style& style);
-[[nodiscard]] int run_tables(const std::string& id, const report::Style& style);
+[[nodiscard]] int run_rules(const std::string& format, const report::Style& style);
+[[nodiscard]] int run_tables(const std::string& id, const std::string& format, const report::Style& style);
 
 }  // namespace benchfeed::cli

@@ -8,7 +8,7 @@
 #include <map>
 
 #include "cli/commands.hpp"
-#include "version.hpp"
+#include "cli/files.hpp"
 
 namespace {
 
@@ -24,8 +24,9 @@ std::size_t terminal_width() {
 
 enum class Colour : std::uint8_t { automatic, always, never };
 
-bool wants_colour(Colour colour) {
+bool wants_colour(Colour colour, bool to_file) {
     if (colour != Colour::automatic) return colour == Colour::always;
+    if (to_file) return false;
     const char* no_colour = std::getenv("NO_COLOR");
     return isatty(STDOUT_FILENO) != 0 && (no_colour == nullptr || *no_colour == '\0');
 }
@@ -46,12 +47,16 @@ int main(int argc, char** argv) {
     app.add_option("--color", colour, "auto, always or never")
         ->transform(CLI::CheckedTransformer(colours))
         ->option_text("WHEN");
+    std::string output;
+    app.add_option("--output", output, "write to a file instead of standard output: whole or not at all")
+        ->option_text("FILE");
     app.fallthrough();
+    const std::vector<std::string> text_or_json{"text", "json"};
 
     cli::CheckOptions check;
     CLI::App* check_command = app.add_subcommand(
         "check", "judge plans: worst harm first, then amps, findings, what was not checked");
-    check_command->add_option("PLAN", check.plans, "plan files, folders, or - for standard input")
+    check_command->add_option("PLAN", check.plans, "plan files, folders, patterns, or - for standard input")
         ->required();
     check_command
         ->add_option("--set", check.overrides,
@@ -68,6 +73,15 @@ int main(int argc, char** argv) {
     bool strict = false;
     check_command->add_flag("--strict", strict, "the same as --fail-on caution");
     check_command->add_flag("--quiet", check.quiet, "print the answer and nothing else");
+    std::vector<std::string> formats{"text"};
+    for (const auto& format : report::machine_formats()) formats.emplace_back(format.name);
+    check_command->add_option("--format", check.format, "text, or one that programs read")
+        ->check(CLI::IsMember(formats))
+        ->option_text("FORMAT");
+    check_command
+        ->add_option("--jobs", check.jobs, "plans judged at the same time; as many as there are cores")
+        ->check(CLI::Range(1u, 1024u))
+        ->option_text("N");
 
     std::string rule, table;
     CLI::App* explain_command = app.add_subcommand("explain", "print the page of a rule");
@@ -75,6 +89,11 @@ int main(int argc, char** argv) {
     CLI::App* rules_command = app.add_subcommand("rules", "list the rules");
     CLI::App* tables_command = app.add_subcommand("tables", "list the published figures, or print one table");
     tables_command->add_option("ID", table, "table id, such as iec-b52-2");
+    std::string format = "text";
+    for (CLI::App* command : {rules_command, tables_command})
+        command->add_option("--format", format, "text or json")
+            ->check(CLI::IsMember(text_or_json))
+            ->option_text("FORMAT");
 
     try {
         app.parse(argc, argv);
@@ -84,11 +103,22 @@ int main(int argc, char** argv) {
         app.exit(e);
         return cli::Exit::unusable;
     }
-    const report::Style style{terminal_width(), wants_colour(colour)};
+    const report::Style style{output.empty() ? terminal_width() : 80, wants_colour(colour, !output.empty())};
     if (strict) check.fail_on = FailOn::caution;
-    if (*check_command) return cli::run_check(check, style);
-    if (*explain_command) return cli::run_explain(rule, style);
-    if (*rules_command) return cli::run_rules(style);
-    if (*tables_command) return cli::run_tables(table, style);
-    return cli::Exit::unusable;
+    cli::end_clean_on_signals();
+    if (!output.empty())
+        if (const std::string fault = cli::direct_output(output); !fault.empty()) {
+            cli::print_error("benchfeed: " + report::harmless(fault) + "\n");
+            return cli::Exit::unusable;
+        }
+    int exit = cli::Exit::unusable;
+    if (*check_command) exit = cli::run_check(check, style);
+    if (*explain_command) exit = cli::run_explain(rule, style);
+    if (*rules_command) exit = cli::run_rules(format, style);
+    if (*tables_command) exit = cli::run_tables(table, format, style);
+    if (const std::string fault = cli::finish_output(); !fault.empty()) {
+        cli::print_error("benchfeed: " + report::harmless(fault) + "\n");
+        return cli::Exit::unusable;
+    }
+    return exit;
 }

@@ -158,9 +158,10 @@ Judgement judge(const Situation& situation) {
             limit.rule = r;
             judgement.limits.push_back(limit);
         }
+        const std::size_t first = judgement.outcomes.size();
         for (Outcome& outcome : yield.outcomes) {
             outcome.rule = r;
-            judgement.outcomes.push_back(outcome);
+            keep_worse(judgement.outcomes, first, outcome);
         }
     }
     for (Index set = 0; set < situation.plan.sets.size(); ++set)

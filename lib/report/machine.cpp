@@ -1,0 +1,23 @@
+#include "report/machine.hpp"
+
+#include <algorithm>
+#include <array>
+
+namespace benchfeed::report {
+
+std::span<const MachineFormat> machine_formats() {
+    static const std::array formats{
+        MachineFormat{"json", json_opening, json_plan, json_unreadable, ",\n", "\n],\"errors\":[\n",
+                      json_closing},
+    };
+    return formats;
+}
+
+const MachineFormat* find_machine_format(std::string_view name) {
+    const auto all = machine_formats();
+    const auto it =
+        std::find_if(all.begin(), all.end(), [&](const MachineFormat& f) { return f.name == name; });
+    return it == all.end() ? nullptr : &*it;
+}
+
+}  // namespace benchfeed::report
