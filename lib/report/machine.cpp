@@ -9,6 +9,8 @@ std::span<const MachineFormat> machine_formats() {
     static const std::array formats{
         MachineFormat{"json", json_opening, json_plan, json_unreadable, ",\n", "\n],\"errors\":[\n",
                       json_closing},
+        MachineFormat{"sarif", sarif_opening, sarif_plan, sarif_unreadable, ",\n", "", sarif_closing},
+        MachineFormat{"junit", junit_opening, junit_plan, junit_unreadable, "", "", junit_closing},
     };
     return formats;
 }

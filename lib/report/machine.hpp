@@ -47,5 +47,13 @@ struct MachineFormat {
 [[nodiscard]] std::string json_plan(const JudgedPlan& plan);
 [[nodiscard]] std::string json_unreadable(const std::string& path, const Diagnostics& problems);
 [[nodiscard]] std::string json_closing(bool all_readable);
+[[nodiscard]] std::string sarif_opening(const Tool& tool);
+[[nodiscard]] std::string sarif_plan(const JudgedPlan& plan);
+[[nodiscard]] std::string sarif_unreadable(const std::string& path, const Diagnostics& problems);
+[[nodiscard]] std::string sarif_closing(bool all_readable);
+[[nodiscard]] std::string junit_opening(const Tool& tool);
+[[nodiscard]] std::string junit_plan(const JudgedPlan& plan);
+[[nodiscard]] std::string junit_unreadable(const std::string& path, const Diagnostics& problems);
+[[nodiscard]] std::string junit_closing(bool all_readable);
 
 }  // namespace benchfeed::report

@@ -31,5 +31,6 @@ extern const Rule no_volt_missing;
 extern const Rule implausible;
 extern const Rule unknown;
 extern const Rule assumed;
+extern const Rule unreadable;
 
 }  // namespace benchfeed::rules
