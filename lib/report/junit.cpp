@@ -14,32 +14,15 @@ using rules::Verdict;
 
 namespace {
 
-/// Length of the UTF-8 character at the start; 0 where the bytes are none.
-std::size_t character_length(std::string_view text) {
-    const auto byte = [&](std::size_t i) { return static_cast<unsigned char>(text[i]); };
-    const std::size_t length = byte(0) < 0x80   ? 1
-                               : byte(0) < 0xC2 ? 0
-                               : byte(0) < 0xE0 ? 2
-                               : byte(0) < 0xF0 ? 3
-                               : byte(0) < 0xF5 ? 4
-                                                : 0;
-    if (length == 0 || length > text.size()) return 0;
-    for (std::size_t i = 1; i < length; ++i)
-        if ((byte(i) & 0xC0u) != 0x80u) return 0;
-    return length;
-}
-
-/// Text or attribute value. Characters that XML 1.0 does not know, and bytes that are none, become "?".
+/// Text or attribute value. Characters that XML 1.0 does not know become "?".
 std::string escaped(std::string_view raw) {
     const std::string text = harmless(raw);
     std::string out;
     for (std::size_t i = 0; i < text.size();) {
         const std::string_view rest = std::string_view(text).substr(i);
-        const std::size_t length = character_length(rest);
-        const std::string_view one = rest.substr(0, std::max<std::size_t>(1, length));
+        const std::string_view one = rest.substr(0, character_length(rest));
         i += one.size();
-        if (length == 0 || one == "\xEF\xBF\xBE" || one == "\xEF\xBF\xBF" ||
-            (length == 3 && one[0] == '\xED' && static_cast<unsigned char>(one[1]) >= 0xA0))
+        if (one == "\xEF\xBF\xBE" || one == "\xEF\xBF\xBF")
             out += '?';
         else if (one == "&")
             out += "&amp;";
