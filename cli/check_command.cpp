@@ -7,6 +7,7 @@
 #include "cli/commands.hpp"
 #include "cli/files.hpp"
 #include "cli/in_order.hpp"
+#include "cli/load_plan.hpp"
 #include "cli/progress.hpp"
 #include "report/check_text.hpp"
 #include "report/machine.hpp"
@@ -33,29 +34,6 @@ struct Job {
     std::vector<plan::Override> overrides;
     bool many = false;
 };
-
-/// Faults of --set options show the option's own text under the message.
-std::string override_faults(const Diagnostics& problems, const std::vector<std::string>& overrides,
-                            const report::Style& style) {
-    std::string out;
-    for (const Diagnostic& problem : problems) {
-        if (problem.path != "--set") continue;
-        out += report::wrapped(report::harmless(problem.message), "error: ", "       ", style);
-        const Span span = problem.labels.empty() ? Span{} : problem.labels.front().span;
-        for (const std::string& text : overrides) {
-            const bool meant = problem.message.find(text.substr(0, text.find('='))) != std::string::npos ||
-                               overrides.size() == 1;
-            if (!meant || span.column == 0) continue;
-            out += fmt::format("  --set {}\n        {}{}\n", report::harmless(text),
-                               std::string(span.column - 1, ' '),
-                               std::string(std::max<std::uint32_t>(1, span.end_column - span.column), '^'));
-            break;
-        }
-        if (!problem.help.empty())
-            out += report::wrapped(report::harmless(problem.help), "  write: ", "         ", style);
-    }
-    return out;
-}
 
 std::string heading(const std::string& path, const Job& job) {
     return job.many ? report::inked("== " + report::harmless(path), report::Ink::strong, job.style) + "\n"

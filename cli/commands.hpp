@@ -4,6 +4,7 @@
 #include <vector>
 
 #include "check.hpp"
+#include "cli/description.hpp"
 #include "report/machine.hpp"
 #include "report/style.hpp"
 #include "version.hpp"
@@ -26,6 +27,18 @@ struct CheckOptions {
 
 [[nodiscard]] int run_check(const CheckOptions& options, const report::Style& style);
 [[nodiscard]] int run_explain(const std::string& rule, const report::Style& style);
+/// What differs between two plans; the what-if is applied to the second.
+struct CompareOptions {
+    std::string before, after;
+    std::vector<std::string> overrides;
+    std::string format = "text";
+    bool fail_on_worse = true;
+};
+
+[[nodiscard]] int run_compare(const CompareOptions& options, const report::Style& style);
+[[nodiscard]] int run_completions(const std::string& shell, const ProgramInfo& described);
+[[nodiscard]] int run_new(const std::string& region);
+[[nodiscard]] int run_schema();
 [[nodiscard]] int run_rules(const std::string& format, const report::Style& style);
 [[nodiscard]] int run_tables(const std::string& id, const std::string& format, const report::Style& style);
 

@@ -8,6 +8,7 @@
 #include <map>
 
 #include "cli/commands.hpp"
+#include "cli/description.hpp"
 #include "cli/files.hpp"
 
 namespace {
@@ -29,6 +30,68 @@ bool wants_colour(Colour colour, bool to_file) {
     if (to_file) return false;
     const char* no_colour = std::getenv("NO_COLOR");
     return isatty(STDOUT_FILENO) != 0 && (no_colour == nullptr || *no_colour == '\0');
+}
+
+/// "{text,json}" in the name of an option's type, as its validator writes it; transformers add "->0" to each.
+std::vector<std::string> choices_of(const CLI::Option& option) {
+    const std::string type = option.get_type_name();
+    const auto from = type.find('{');
+    std::vector<std::string> choices;
+    if (from == std::string::npos) return choices;
+    for (const std::string& word : CLI::detail::split(type.substr(from + 1, type.find('}') - from - 1), ','))
+        choices.push_back(word.substr(0, word.find("->")));
+    return choices;
+}
+
+/// What the ids are of which the parser knows only the name.
+std::vector<std::string> ids_of(const std::string& argument) {
+    std::vector<std::string> ids;
+    if (argument == "RULE")
+        for (const auto& rule : rules::registry()) ids.emplace_back(rule.id);
+    if (argument == "ID")
+        for (const auto id : tables::Catalogue().ids()) ids.emplace_back(id);
+    return ids;
+}
+
+cli::OptionInfo described(const CLI::Option& option) {
+    cli::OptionInfo info;
+    info.name = option.get_name();
+    if (option.get_items_expected_max() > 0) {
+        const std::string text = option.get_option_text();
+        info.value = text.empty() ? "VALUE" : text.substr(0, text.find(' '));
+    }
+    info.about = option.get_description();
+    info.choices = choices_of(option);
+    info.file = info.value == "FILE";
+    return info;
+}
+
+cli::CommandInfo described(const CLI::App& command) {
+    cli::CommandInfo info{command.get_name(), command.get_description(), command.get_footer(), {}, {}};
+    for (const CLI::Option* option : command.get_options()) {
+        const std::string name = option->get_name();
+        if (name == "--help" || name == "-h,--help") continue;
+        if (name.starts_with('-')) {
+            info.options.push_back(described(*option));
+            continue;
+        }
+        auto choices = choices_of(*option);
+        if (choices.empty()) choices = ids_of(name);
+        const bool file = name == "PLAN" || name == "OLD" || name == "NEW" || name == "FILE";
+        info.arguments.push_back({name, option->get_description(), std::move(choices), file,
+                                  option->get_items_expected_max() > 1, option->get_required()});
+    }
+    return info;
+}
+
+/// One description for --help, completions and the man page.
+cli::ProgramInfo described_program(const CLI::App& app) {
+    cli::ProgramInfo info{app.get_name(), app.get_description(), app.get_footer(), version, {}, {}};
+    for (const CLI::Option* option : app.get_options())
+        if (option->get_name() != "--version" && option->get_name().find("--help") == std::string::npos)
+            info.options.push_back(described(*option));
+    for (const CLI::App* command : app.get_subcommands({})) info.commands.push_back(described(*command));
+    return info;
 }
 
 }  // namespace
@@ -83,17 +146,72 @@ int main(int argc, char** argv) {
         ->check(CLI::Range(1u, 1024u))
         ->option_text("N");
 
+    check_command->footer(
+        "A folder stands for all .toml files below it. Every level of --fail-on adds to the one before.\n"
+        "Examples:\n"
+        "  benchfeed check bench.toml\n"
+        "  benchfeed check bench.toml --set box.junction.cable.length=\"8 m\"\n"
+        "  benchfeed check benches/ --format sarif --output report.sarif\n"
+        "  benchfeed check --strict --quiet benches/*.toml");
+
+    cli::CompareOptions compare;
+    CLI::App* compare_command = app.add_subcommand(
+        "compare", "what differs between two plans, which verdicts moved, what to test again");
+    compare_command->add_option("OLD", compare.before, "the plan as it was")->required();
+    compare_command->add_option("NEW", compare.after, "the plan as it shall be")->required();
+    compare_command->add_option("--set", compare.overrides, "replace one value of NEW for a what-if")
+        ->allow_extra_args(false)
+        ->option_text("PATH=VALUE ...");
+    compare_command->add_option("--format", compare.format, "text or json")
+        ->check(CLI::IsMember(text_or_json))
+        ->option_text("FORMAT");
+    bool fail_on_worse = false, not_on_worse = false;
+    CLI::Option* fail_flag = compare_command->add_flag("--fail-on-worse", fail_on_worse,
+                                                       "exit 1 when something got worse (default)");
+    compare_command->add_flag("--no-fail-on-worse", not_on_worse, "exit 0 even if something got worse")
+        ->excludes(fail_flag);
+    compare_command->footer(
+        "Examples:\n"
+        "  benchfeed compare bench.toml bench-with-planer.toml\n"
+        "  benchfeed compare bench.toml bench.toml --set box.junction.cable.length=\"8 m\"");
+    std::string region;
+    CLI::App* new_command =
+        app.add_subcommand("new", "print a commented plan to begin with, in which everything is a question");
+    new_command->add_option("--region", region, "whose practice: EU, UK or US")
+        ->required()
+        ->option_text("REGION");
+    new_command->footer("Example:\n  benchfeed new --region EU --output bench.toml");
+    std::string shell;
+    CLI::App* completions_command =
+        app.add_subcommand("completions", "print completions for a shell, or the manual page");
+    completions_command->add_option("SHELL", shell, "bash, zsh, fish or man")
+        ->required()
+        ->check(CLI::IsMember(std::vector<std::string>{"bash", "zsh", "fish", "man"}));
+    completions_command->footer(
+        "Examples:\n"
+        "  benchfeed completions bash --output /etc/bash_completion.d/benchfeed\n"
+        "  benchfeed completions man --output benchfeed.1");
+
     std::string rule, table;
     CLI::App* explain_command = app.add_subcommand("explain", "print the page of a rule");
     explain_command->add_option("RULE", rule, "rule id, such as heat.plug-overloaded")->required();
     CLI::App* rules_command = app.add_subcommand("rules", "list the rules");
     CLI::App* tables_command = app.add_subcommand("tables", "list the published figures, or print one table");
     tables_command->add_option("ID", table, "table id, such as iec-b52-2");
+    CLI::App* schema_command =
+        app.add_subcommand("schema", "print the JSON Schema of plans, for editors (draft 2020-12)");
     std::string format = "text";
     for (CLI::App* command : {rules_command, tables_command})
         command->add_option("--format", format, "text or json")
             ->check(CLI::IsMember(text_or_json))
             ->option_text("FORMAT");
+
+    // Set last: commands made later would inherit it.
+    app.footer(
+        "Exit codes: 0 nothing reaches the level asked for; 1 something does (compare: something got "
+        "worse);\n"
+        "2 input or usage that cannot be processed, whatever else was found; 130 interrupted.\n"
+        "Environment: NO_COLOR, when set and not empty, keeps colour off a terminal.");
 
     try {
         app.parse(argc, argv);
@@ -105,6 +223,7 @@ int main(int argc, char** argv) {
     }
     const report::Style style{output.empty() ? terminal_width() : 80, wants_colour(colour, !output.empty())};
     if (strict) check.fail_on = FailOn::caution;
+    compare.fail_on_worse = !not_on_worse;
     cli::end_clean_on_signals();
     if (!output.empty())
         if (const std::string fault = cli::direct_output(output); !fault.empty()) {
@@ -116,6 +235,10 @@ int main(int argc, char** argv) {
     if (*explain_command) exit = cli::run_explain(rule, style);
     if (*rules_command) exit = cli::run_rules(format, style);
     if (*tables_command) exit = cli::run_tables(table, format, style);
+    if (*schema_command) exit = cli::run_schema();
+    if (*compare_command) exit = cli::run_compare(compare, style);
+    if (*new_command) exit = cli::run_new(region);
+    if (*completions_command) exit = cli::run_completions(shell, described_program(app));
     if (const std::string fault = cli::finish_output(); !fault.empty()) {
         cli::print_error("benchfeed: " + report::harmless(fault) + "\n");
         return cli::Exit::unusable;

@@ -75,6 +75,7 @@ std::variant<Judged, Diagnostics> check(const text::Document& document, const ta
 
 bool reaches(const rules::Outcome& outcome, FailOn level) {
     using rules::Verdict;
+    if (outcome.accepted != plan::nowhere) return false;
     switch (outcome.verdict) {
         case Verdict::fail:
             return true;

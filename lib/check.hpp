@@ -47,7 +47,7 @@ private:
 /// What --fail-on asks for: each adds to the one before.
 enum class FailOn : std::uint8_t { fail, unknown, caution };
 /// True when an outcome reaches the level: a fail, or a cannot judge of an essential rule; with `unknown`
-/// every cannot judge; with `caution` every caution as well.
+/// every cannot judge; with `caution` every caution as well. What is accepted never does.
 [[nodiscard]] bool reaches(const rules::Outcome& outcome, FailOn level);
 /// True when any outcome of a judged plan does.
 [[nodiscard]] bool fails(const rules::Judgement& judgement, FailOn level);

@@ -64,6 +64,12 @@ std::string outcome_path(const plan::Plan& plan, const Outcome& o) {
     return o.part == rules::Part::whole ? at : at + "." + std::string(rules::words(o.part));
 }
 
+Json accepted_json(const plan::Plan& plan, const Outcome& o) {
+    if (o.accepted == plan::nowhere) return nullptr;
+    const plan::Accept& accept = plan.accepts[o.accepted];
+    return {{"reason", words_json(*accept.reason)}, {"revision", words_json(*accept.revision)}};
+}
+
 Json outcome_json(const rules::Situation& s, const rules::Judgement& judgement, const Outcome& o) {
     const rules::Rule& rule = rules::registry()[o.rule];
     const rules::Explanation e = rules::explain(s, judgement, o);
@@ -86,7 +92,7 @@ Json outcome_json(const rules::Situation& s, const rules::Judgement& judgement, 
         {"margin", margin_json(o)},
         {"basis", rules::words(o.basis)},
         {"cause", nullptr},
-        {"accepted", nullptr},
+        {"accepted", accepted_json(s.plan, o)},
         {"question", std::move(question)},
         {"questions", each(e.questions, question_json)},
         {"path", outcome_path(s.plan, o)},
@@ -121,7 +127,8 @@ Json counts_json(const rules::Judgement& judgement) {
     return {{"ok", counts.ok},
             {"cannot judge", counts.cannot_judge},
             {"caution", counts.caution},
-            {"fail", counts.fail}};
+            {"fail", counts.fail},
+            {"accepted", counts.accepted}};
 }
 
 Json plan_json(const text::Document& document, const rules::Situation& s, const rules::Judgement& judgement) {

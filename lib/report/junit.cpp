@@ -65,6 +65,7 @@ std::string lines_of(const JudgedPlan& plan, const std::vector<const Outcome*>& 
     for (const Outcome* o : outcomes) {
         const rules::Explanation e = rules::explain(plan.situation, plan.judgement, *o);
         if (!e.place.span.nowhere()) out += fmt::format("line {}: ", e.place.span.line);
+        if (o->accepted != plan::nowhere) out += "accepted ";
         out +=
             fmt::format("{} {}{}{}: {}", rules::words(o->verdict), rules::path_of(plan.situation.plan, o->at),
                         o->part == rules::Part::whole ? "" : " ", rules::words(o->part), e.headline);

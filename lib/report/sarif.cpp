@@ -148,6 +148,10 @@ Json result_json(const JudgedPlan& plan, const Outcome& o) {
     add_related(json, plan.document.path(), e.related);
     json["partialFingerprints"]["outcome/v1"] =
         fmt::format("{}/{}/{}/{}", rule.id, at, rules::words(o.part), set);
+    if (o.accepted != plan::nowhere) {
+        json["suppressions"] = Json::array({{{"kind", "inSource"}, {"status", "accepted"}}});
+        json["suppressions"][0]["justification"] = harmless(*s.plan.accepts[o.accepted].reason);
+    }
     json["properties"] = {{"part", rules::words(o.part)},
                           {"set", set},
                           {"basis", rules::words(o.basis)},

@@ -18,7 +18,7 @@ std::span<const Rule> registry() {
         wrong_voltage,       collapse,          running_drop,
         start_dip,           start_surge,       simultaneous_starts,
         implausible,         unknown,           assumed,
-        unreadable,
+        unreadable,          accept_unmatched,  accept_outdated,
     };
     return list;
 }

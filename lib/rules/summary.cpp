@@ -30,7 +30,9 @@ int rank(Harm harm) {
 
 Explanation explain(const Situation& s, const Judgement& judgement, const Outcome& outcome) {
     const Limit* limit = outcome.limit == plan::nowhere ? nullptr : &judgement.limits[outcome.limit];
-    Explanation e = registry()[outcome.rule].explain(s, outcome, limit);
+    const Rule& rule = registry()[outcome.rule];
+    Explanation e =
+        rule.explain_review ? rule.explain_review(s, judgement, outcome) : rule.explain(s, outcome, limit);
     std::stable_sort(e.remedies.begin(), e.remedies.end(),
                      [](const Remedy& a, const Remedy& b) { return a.cost < b.cost; });
     if (outcome.verdict == Verdict::ok) {
@@ -61,7 +63,12 @@ std::string set_name(const plan::Plan& plan, Index set) {
 
 Counts count_verdicts(const Judgement& judgement) {
     Counts counts;
-    for (const Outcome& o : judgement.outcomes) switch (o.verdict) {
+    for (const Outcome& o : judgement.outcomes) {
+        if (o.accepted != plan::nowhere) {
+            ++counts.accepted;
+            continue;
+        }
+        switch (o.verdict) {
             case Verdict::ok:
                 ++counts.ok;
                 break;
@@ -75,10 +82,13 @@ Counts count_verdicts(const Judgement& judgement) {
                 ++counts.fail;
                 break;
         }
+    }
     return counts;
 }
 
-std::vector<Finding> findings(const Judgement& judgement) {
+namespace {
+
+std::vector<Finding> gathered(const Judgement& judgement, bool accepted) {
     std::vector<Finding> found;
     const auto worse = [&](const Outcome& a, const Outcome& b) {
         if (a.verdict != b.verdict) return a.verdict > b.verdict;
@@ -87,7 +97,7 @@ std::vector<Finding> findings(const Judgement& judgement) {
         return a.share().value_or(0) > b.share().value_or(0) * (1 + 1e-9);
     };
     for (const Outcome& o : judgement.outcomes) {
-        if (o.verdict == Verdict::ok) continue;
+        if (o.verdict == Verdict::ok || (o.accepted != plan::nowhere) != accepted) continue;
         const auto same = std::find_if(found.begin(), found.end(), [&](const Finding& f) {
             return f.outcome->rule == o.rule && f.outcome->at == o.at && f.outcome->part == o.part;
         });
@@ -105,6 +115,15 @@ std::vector<Finding> findings(const Judgement& judgement) {
     std::stable_sort(found.begin(), found.end(),
                      [&](const Finding& a, const Finding& b) { return worse(*a.outcome, *b.outcome); });
     return found;
+}
+
+}  // namespace
+
+std::vector<Finding> findings(const Judgement& judgement) {
+    return gathered(judgement, false);
+}
+std::vector<Finding> accepted(const Judgement& judgement) {
+    return gathered(judgement, true);
 }
 
 std::string headline(const Situation& s, const Judgement& judgement) {
@@ -135,6 +154,8 @@ std::string headline(const Situation& s, const Judgement& judgement) {
     if (cautions + open == 0) {
         std::string out = "No problem found in what was checked";
         for (const Finding& f : found) out += "; " + explain(s, judgement, *f.outcome).headline;
+        if (const auto lived_with = accepted(judgement).size(); lived_with > 0)
+            out += fmt::format("; {} finding{} accepted", lived_with, lived_with == 1 ? " is" : "s are");
         return out + ".";
     }
     std::string out = "No fail found in what was checked; ";

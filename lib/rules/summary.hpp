@@ -28,6 +28,7 @@ struct SetFigures {
 /// How many outcomes have each verdict.
 struct Counts {
     std::size_t ok = 0, cannot_judge = 0, caution = 0, fail = 0;
+    std::size_t accepted = 0;  ///< whatever their verdict; they are in no other count
 };
 [[nodiscard]] Counts count_verdicts(const Judgement& judgement);
 
@@ -44,6 +45,8 @@ struct Finding {
     std::vector<Index> also;  ///< further sets with the same finding
 };
 [[nodiscard]] std::vector<Finding> findings(const Judgement& judgement);
+/// The same of what an [[accept]] covers; findings() leaves it out.
+[[nodiscard]] std::vector<Finding> accepted(const Judgement& judgement);
 
 /// How bad a harm is: fire first, then shock, then a tool that starts by itself.
 [[nodiscard]] int rank(Harm harm);
