@@ -2,62 +2,160 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <thread>
 
 #include "cli/commands.hpp"
 #include "cli/files.hpp"
+#include "cli/in_order.hpp"
 #include "cli/judged_plan.hpp"
+#include "cli/progress.hpp"
 #include "report/check_text.hpp"
+#include "report/machine.hpp"
 
 namespace benchfeed::cli {
 
 namespace {
 
-Exit check_one(const std::string& path, const CheckOptions& options, const tables::Catalogue& catalogue,
-               bool many, const report::Style& style) {
-    const FileOrFault file = read_file(path);
-    if (!file.content) {
-        print_error("benchfeed: " + report::harmless(file.fault) + "\n");
-        return Exit::unusable;
-    }
-    const text::Document document(path == "-" ? "standard input" : path, *file.content);
+/// What one plan adds to the report.
+struct Piece {
+    std::string text;      ///< for standard output; empty where a format tells it in `unusable`
+    std::string unusable;  ///< for the part of the report that lists what could not be judged
+    std::string aside;     ///< for standard error
+    Exit exit = Exit::good;
+};
+
+/// Everything that judging one plan needs and no plan changes.
+struct Job {
+    const CheckOptions& options;
+    const report::MachineFormat* format;  ///< nullptr: text
+    const report::Style& style;
+    const tables::Catalogue& catalogue;
+    const plan::Words& words;
     std::vector<plan::Override> overrides;
-    for (const std::string& text : options.overrides) overrides.push_back({text});
-    if (many) print(report::inked("== " + report::harmless(path), report::Ink::strong, style) + "\n");
-    const auto result = check(document, catalogue, overrides);
-    if (const auto* problems = std::get_if<Diagnostics>(&result)) {
-        print(override_faults(*problems, options.overrides, style));
-        Diagnostics of_file;
-        std::copy_if(problems->begin(), problems->end(), std::back_inserter(of_file),
-                     [](const Diagnostic& d) { return d.path != "--set"; });
-        if (!of_file.empty()) print(report::diagnostics_text(document, of_file, style));
-        if (many) print("\n");
-        return Exit::unusable;
-    }
-    const Judged& judged = std::get<Judged>(result);
-    print(report::check_text(document, judged.situation(), judged.judgement(), style,
-                             {.quiet = options.quiet}));
-    if (many && !options.quiet) print("\n");
-    return fails(judged.judgement(), options.fail_on) ? Exit::found : Exit::good;
+    bool many = false;
+};
+
+std::string heading(const std::string& path, const Job& job) {
+    return job.many ? report::inked("== " + report::harmless(path), report::Ink::strong, job.style) + "\n"
+                    : "";
 }
+
+Piece unusable(const Job& job, const std::string& path, const Diagnostics& problems) {
+    Piece piece;
+    piece.exit = Exit::unusable;
+    std::string told = job.format->unreadable(path, problems);
+    (job.format->middle.empty() ? piece.text : piece.unusable) = std::move(told);
+    return piece;
+}
+
+/// A file or folder that cannot be read at all.
+Piece no_file(const Job& job, const std::string& path, const std::string& fault) {
+    Piece piece;
+    if (job.format) piece = unusable(job, path, {{"", fault, {}, ""}});
+    piece.exit = Exit::unusable;
+    piece.aside = "benchfeed: " + report::harmless(fault) + "\n";
+    return piece;
+}
+
+Piece unreadable(const Job& job, const text::Document& document, const Diagnostics& problems) {
+    if (job.format) return unusable(job, document.path(), problems);
+    Piece piece;
+    piece.exit = Exit::unusable;
+    piece.text = heading(document.path(), job) + override_faults(problems, job.options.overrides, job.style);
+    Diagnostics of_file;
+    std::copy_if(problems.begin(), problems.end(), std::back_inserter(of_file),
+                 [](const Diagnostic& d) { return d.path != "--set"; });
+    if (!of_file.empty()) piece.text += report::diagnostics_text(document, of_file, job.style);
+    if (job.many) piece.text += "\n";
+    return piece;
+}
+
+Piece judge_one(const Job& job, const std::string& path) {
+    FileOrFault file = read_file(path);
+    if (!file.content) return no_file(job, path, file.fault);
+    const text::Document document(path == "-" ? "standard input" : path, std::move(*file.content));
+    const auto result = check(document, job.catalogue, job.words, job.overrides);
+    if (const auto* problems = std::get_if<Diagnostics>(&result)) return unreadable(job, document, *problems);
+    const Judged& judged = std::get<Judged>(result);
+    Piece piece;
+    piece.exit = fails(judged.judgement(), job.options.fail_on) ? Exit::found : Exit::good;
+    if (job.format) {
+        piece.text =
+            job.format->plan({document, judged.situation(), judged.judgement(),
+                              [&](const rules::Outcome& o) { return reaches(o, job.options.fail_on); }});
+        return piece;
+    }
+    piece.text = heading(path, job) + report::check_text(document, judged.situation(), judged.judgement(),
+                                                         job.style, {.quiet = job.options.quiet});
+    if (job.many && !job.options.quiet) piece.text += "\n";
+    return piece;
+}
+
+/// Puts the pieces together in the order in which they come.
+class Assembly {
+public:
+    explicit Assembly(const Job& job) : job_(job) {
+        if (job_.format) print(job_.format->opening(program));
+    }
+
+    void take(const Piece& piece) {
+        print_error(piece.aside);
+        if (!piece.text.empty()) {
+            print(separator(any_text_));
+            print(piece.text);
+            any_text_ = true;
+        }
+        if (!piece.unusable.empty()) {
+            spool_.add(std::string(separator(!spool_.empty())));
+            spool_.add(piece.unusable);
+        }
+        worst_ = std::max(worst_, piece.exit);
+        ++(piece.exit == Exit::good ? good_ : piece.exit == Exit::found ? found_ : unusable_);
+    }
+
+    int close() {
+        if (job_.format) {
+            print(job_.format->middle);
+            spool_.print_all();
+            print(job_.format->closing(worst_ != Exit::unusable));
+        } else if (job_.many) {
+            print(
+                fmt::format("{} plans: {} without a finding at the level asked for, {} with, {} unreadable\n",
+                            good_ + found_ + unusable_, good_, found_, unusable_));
+        }
+        return worst_;
+    }
+
+private:
+    [[nodiscard]] std::string_view separator(bool between) const {
+        return between && job_.format ? job_.format->separator : "";
+    }
+    const Job& job_;
+    Spool spool_;
+    Exit worst_ = Exit::good;
+    bool any_text_ = false;
+    std::size_t good_ = 0, found_ = 0, unusable_ = 0;
+};
 
 }  // namespace
 
 int run_check(const CheckOptions& options, const report::Style& style) {
     const tables::Catalogue catalogue;
-    const PlanList plans = find_plans(options.plans);
-    for (const std::string& fault : plans.faults) print_error("benchfeed: " + report::harmless(fault) + "\n");
-    Exit worst = plans.faults.empty() ? Exit::good : Exit::unusable;
-    std::size_t good_plans = 0, found_plans = 0, unusable_plans = 0;
-    const bool many = plans.paths.size() > 1;
-    for (const std::string& path : plans.paths) {
-        const Exit exit = check_one(path, options, catalogue, many, style);
-        worst = std::max(worst, exit);
-        ++(exit == Exit::good ? good_plans : exit == Exit::found ? found_plans : unusable_plans);
-    }
-    if (many)
-        print(fmt::format("{} plans: {} without a finding at the level asked for, {} with, {} unreadable\n",
-                          plans.paths.size(), good_plans, found_plans, unusable_plans));
-    return worst;
+    const plan::Words words = plan_words(catalogue);
+    PlanList plans = find_plans(options.plans);
+    Job job{options, report::find_machine_format(options.format), style, catalogue, words, {}, false};
+    for (const std::string& text : options.overrides) job.overrides.push_back({text});
+    job.many = plans.paths.size() + plans.faults.size() > 1;
+    Assembly report(job);
+    for (const PlanList::Fault& fault : plans.faults) report.take(no_file(job, fault.path, fault.words));
+    Progress progress(plans.paths.size());
+    const unsigned cores = std::max(1u, std::thread::hardware_concurrency());
+    in_order<Piece>(
+        plans.paths.size(), options.jobs > 0 ? options.jobs : cores,
+        [&](std::size_t i) { return judge_one(job, plans.paths[i]); },
+        [&](Piece&& piece) { report.take(piece); }, [&](std::size_t done) { progress.at(done); });
+    progress.finish();
+    return report.close();
 }
 
 }  // namespace benchfeed::cli

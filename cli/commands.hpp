@@ -4,17 +4,24 @@
 #include <vector>
 
 #include "check.hpp"
+#include "cli/description.hpp"
+#include "report/machine.hpp"
 #include "report/style.hpp"
+#include "version.hpp"
 
 namespace benchfeed::cli {
 
 /// Exit codes: good, something found at the level asked for, input or usage that cannot be processed.
 enum Exit : int { good = 0, found = 1, unusable = 2 };
 
+inline constexpr report::Tool program{"benchfeed", version};
+
 struct CheckOptions {
-    std::vector<std::string> plans;      ///< files, folders or "-"
+    std::vector<std::string> plans;      ///< files, folders, patterns or "-"
     std::vector<std::string> overrides;  ///< PATH=VALUE
+    std::string format = "text";
     FailOn fail_on = FailOn::fail;
+    unsigned jobs = 0;  ///< 0: as many as there are cores
     bool quiet = false;
 };
 
@@ -27,7 +34,19 @@ struct TogetherOptions {
 [[nodiscard]] int run_check(const CheckOptions& options, const report::Style& style);
 [[nodiscard]] int run_together(const TogetherOptions& options, const report::Style& style);
 [[nodiscard]] int run_explain(const std::string& rule, const report::Style& style);
-[[nodiscard]] int run_rules(const report::Style& style);
-[[nodiscard]] int run_tables(const std::string& id, const report::Style& style);
+/// What differs between two plans; the what-if is applied to the second.
+struct CompareOptions {
+    std::string before, after;
+    std::vector<std::string> overrides;
+    std::string format = "text";
+    bool fail_on_worse = true;
+};
+
+[[nodiscard]] int run_compare(const CompareOptions& options, const report::Style& style);
+[[nodiscard]] int run_completions(const std::string& shell, const ProgramInfo& described);
+[[nodiscard]] int run_new(const std::string& region);
+[[nodiscard]] int run_schema();
+[[nodiscard]] int run_rules(const std::string& format, const report::Style& style);
+[[nodiscard]] int run_tables(const std::string& id, const std::string& format, const report::Style& style);
 
 }  // namespace benchfeed::cli

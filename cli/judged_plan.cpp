@@ -41,11 +41,11 @@ JudgedPlan judged_plan(const std::string& path, const std::vector<std::string>& 
     for (const std::string& text : overrides) applied.push_back({text});
     auto result = check(*plan.document, catalogue, applied);
     if (const auto* problems = std::get_if<Diagnostics>(&result)) {
-        print(override_faults(*problems, overrides, style));
+        print_error(override_faults(*problems, overrides, style));
         Diagnostics of_file;
         std::copy_if(problems->begin(), problems->end(), std::back_inserter(of_file),
                      [](const Diagnostic& d) { return d.path != "--set"; });
-        if (!of_file.empty()) print(report::diagnostics_text(*plan.document, of_file, style));
+        if (!of_file.empty()) print_error(report::diagnostics_text(*plan.document, of_file, style));
         return plan;
     }
     plan.judged.emplace(std::move(std::get<Judged>(result)));

@@ -1,5 +1,5 @@
 #pragma once
-// One plan read and judged for a command that takes one plan; faults are printed.
+// One plan read and judged for a command that needs it whole; faults are told on standard error.
 #include <optional>
 #include <string>
 #include <vector>
@@ -12,7 +12,7 @@ namespace benchfeed::cli {
 
 struct JudgedPlan {
     std::optional<text::Document> document;
-    std::optional<Judged> judged;  ///< nothing: the file cannot be read, and why has been printed
+    std::optional<Judged> judged;  ///< nothing: the plan cannot be used, and why has been told
 };
 [[nodiscard]] JudgedPlan judged_plan(const std::string& path, const std::vector<std::string>& overrides,
                                      const tables::Catalogue& catalogue, const report::Style& style);

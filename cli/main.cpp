@@ -8,7 +8,8 @@
 #include <map>
 
 #include "cli/commands.hpp"
-#include "version.hpp"
+#include "cli/description.hpp"
+#include "cli/files.hpp"
 
 namespace {
 
@@ -24,10 +25,73 @@ std::size_t terminal_width() {
 
 enum class Colour : std::uint8_t { automatic, always, never };
 
-bool wants_colour(Colour colour) {
+bool wants_colour(Colour colour, bool to_file) {
     if (colour != Colour::automatic) return colour == Colour::always;
+    if (to_file) return false;
     const char* no_colour = std::getenv("NO_COLOR");
     return isatty(STDOUT_FILENO) != 0 && (no_colour == nullptr || *no_colour == '\0');
+}
+
+/// "{text,json}" in the name of an option's type, as its validator writes it; transformers add "->0" to each.
+std::vector<std::string> choices_of(const CLI::Option& option) {
+    const std::string type = option.get_type_name();
+    const auto from = type.find('{');
+    std::vector<std::string> choices;
+    if (from == std::string::npos) return choices;
+    for (const std::string& word : CLI::detail::split(type.substr(from + 1, type.find('}') - from - 1), ','))
+        choices.push_back(word.substr(0, word.find("->")));
+    return choices;
+}
+
+/// What the ids are of which the parser knows only the name.
+std::vector<std::string> ids_of(const std::string& argument) {
+    std::vector<std::string> ids;
+    if (argument == "RULE")
+        for (const auto& rule : rules::registry()) ids.emplace_back(rule.id);
+    if (argument == "ID")
+        for (const auto id : tables::Catalogue().ids()) ids.emplace_back(id);
+    return ids;
+}
+
+cli::OptionInfo described(const CLI::Option& option) {
+    cli::OptionInfo info;
+    info.name = option.get_name();
+    if (option.get_items_expected_max() > 0) {
+        const std::string text = option.get_option_text();
+        info.value = text.empty() ? "VALUE" : text.substr(0, text.find(' '));
+    }
+    info.about = option.get_description();
+    info.choices = choices_of(option);
+    info.file = info.value == "FILE";
+    return info;
+}
+
+cli::CommandInfo described(const CLI::App& command) {
+    cli::CommandInfo info{command.get_name(), command.get_description(), command.get_footer(), {}, {}};
+    for (const CLI::Option* option : command.get_options()) {
+        const std::string name = option->get_name();
+        if (name == "--help" || name == "-h,--help") continue;
+        if (name.starts_with('-')) {
+            info.options.push_back(described(*option));
+            continue;
+        }
+        auto choices = choices_of(*option);
+        if (choices.empty()) choices = ids_of(name);
+        const bool file = name == "PLAN" || name == "OLD" || name == "NEW" || name == "FILE";
+        info.arguments.push_back({name, option->get_description(), std::move(choices), file,
+                                  option->get_items_expected_max() > 1, option->get_required()});
+    }
+    return info;
+}
+
+/// One description for --help, completions and the man page.
+cli::ProgramInfo described_program(const CLI::App& app) {
+    cli::ProgramInfo info{app.get_name(), app.get_description(), app.get_footer(), version, {}, {}};
+    for (const CLI::Option* option : app.get_options())
+        if (option->get_name() != "--version" && option->get_name().find("--help") == std::string::npos)
+            info.options.push_back(described(*option));
+    for (const CLI::App* command : app.get_subcommands({})) info.commands.push_back(described(*command));
+    return info;
 }
 
 }  // namespace
@@ -46,12 +110,16 @@ int main(int argc, char** argv) {
     app.add_option("--color", colour, "auto, always or never")
         ->transform(CLI::CheckedTransformer(colours))
         ->option_text("WHEN");
+    std::string output;
+    app.add_option("--output", output, "write to a file instead of standard output: whole or not at all")
+        ->option_text("FILE");
     app.fallthrough();
+    const std::vector<std::string> text_or_json{"text", "json"};
 
     cli::CheckOptions check;
     CLI::App* check_command = app.add_subcommand(
         "check", "judge plans: worst harm first, then amps, findings, what was not checked");
-    check_command->add_option("PLAN", check.plans, "plan files, folders, or - for standard input")
+    check_command->add_option("PLAN", check.plans, "plan files, folders, patterns, or - for standard input")
         ->required();
     check_command
         ->add_option("--set", check.overrides,
@@ -68,6 +136,61 @@ int main(int argc, char** argv) {
     bool strict = false;
     check_command->add_flag("--strict", strict, "the same as --fail-on caution");
     check_command->add_flag("--quiet", check.quiet, "print the answer and nothing else");
+    std::vector<std::string> formats{"text"};
+    for (const auto& format : report::machine_formats()) formats.emplace_back(format.name);
+    check_command->add_option("--format", check.format, "text, or one that programs read")
+        ->check(CLI::IsMember(formats))
+        ->option_text("FORMAT");
+    check_command
+        ->add_option("--jobs", check.jobs, "plans judged at the same time; as many as there are cores")
+        ->check(CLI::Range(1u, 1024u))
+        ->option_text("N");
+
+    check_command->footer(
+        "A folder stands for all .toml files below it. Every level of --fail-on adds to the one before.\n"
+        "Examples:\n"
+        "  benchfeed check bench.toml\n"
+        "  benchfeed check bench.toml --set box.junction.cable.length=\"8 m\"\n"
+        "  benchfeed check benches/ --format sarif --output report.sarif\n"
+        "  benchfeed check --strict --quiet benches/*.toml");
+
+    cli::CompareOptions compare;
+    CLI::App* compare_command = app.add_subcommand(
+        "compare", "what differs between two plans, which verdicts moved, what to test again");
+    compare_command->add_option("OLD", compare.before, "the plan as it was")->required();
+    compare_command->add_option("NEW", compare.after, "the plan as it shall be")->required();
+    compare_command->add_option("--set", compare.overrides, "replace one value of NEW for a what-if")
+        ->allow_extra_args(false)
+        ->option_text("PATH=VALUE ...");
+    compare_command->add_option("--format", compare.format, "text or json")
+        ->check(CLI::IsMember(text_or_json))
+        ->option_text("FORMAT");
+    bool fail_on_worse = false, not_on_worse = false;
+    CLI::Option* fail_flag = compare_command->add_flag("--fail-on-worse", fail_on_worse,
+                                                       "exit 1 when something got worse (default)");
+    compare_command->add_flag("--no-fail-on-worse", not_on_worse, "exit 0 even if something got worse")
+        ->excludes(fail_flag);
+    compare_command->footer(
+        "Examples:\n"
+        "  benchfeed compare bench.toml bench-with-planer.toml\n"
+        "  benchfeed compare bench.toml bench.toml --set box.junction.cable.length=\"8 m\"");
+    std::string region;
+    CLI::App* new_command =
+        app.add_subcommand("new", "print a commented plan to begin with, in which everything is a question");
+    new_command->add_option("--region", region, "whose practice: EU, UK or US")
+        ->required()
+        ->option_text("REGION");
+    new_command->footer("Example:\n  benchfeed new --region EU --output bench.toml");
+    std::string shell;
+    CLI::App* completions_command =
+        app.add_subcommand("completions", "print completions for a shell, or the manual page");
+    completions_command->add_option("SHELL", shell, "bash, zsh, fish or man")
+        ->required()
+        ->check(CLI::IsMember(std::vector<std::string>{"bash", "zsh", "fish", "man"}));
+    completions_command->footer(
+        "Examples:\n"
+        "  benchfeed completions bash --output /etc/bash_completion.d/benchfeed\n"
+        "  benchfeed completions man --output benchfeed.1");
 
     cli::TogetherOptions together;
     CLI::App* together_command =
@@ -78,9 +201,9 @@ int main(int argc, char** argv) {
         ->option_text("PATH=VALUE ...");
     together_command->add_flag("--all", together.all, "list up to 10 000 sets instead of 20");
     together_command->add_flag("--room", together.room, "and the largest further load, by set and place");
-    const std::map<std::string, bool> text_or_json{{"text", false}, {"json", true}};
+    const std::map<std::string, bool> wants_json{{"text", false}, {"json", true}};
     together_command->add_option("--format", together.json, "text or json")
-        ->transform(CLI::CheckedTransformer(text_or_json))
+        ->transform(CLI::CheckedTransformer(wants_json))
         ->option_text("FORMAT");
 
     std::string rule, table;
@@ -89,6 +212,20 @@ int main(int argc, char** argv) {
     CLI::App* rules_command = app.add_subcommand("rules", "list the rules");
     CLI::App* tables_command = app.add_subcommand("tables", "list the published figures, or print one table");
     tables_command->add_option("ID", table, "table id, such as iec-b52-2");
+    CLI::App* schema_command =
+        app.add_subcommand("schema", "print the JSON Schema of plans, for editors (draft 2020-12)");
+    std::string format = "text";
+    for (CLI::App* command : {rules_command, tables_command})
+        command->add_option("--format", format, "text or json")
+            ->check(CLI::IsMember(text_or_json))
+            ->option_text("FORMAT");
+
+    // Set last: commands made later would inherit it.
+    app.footer(
+        "Exit codes: 0 nothing reaches the level asked for; 1 something does (compare: something got "
+        "worse);\n"
+        "2 input or usage that cannot be processed, whatever else was found; 130 interrupted.\n"
+        "Environment: NO_COLOR, when set and not empty, keeps colour off a terminal.");
 
     try {
         app.parse(argc, argv);
@@ -98,12 +235,28 @@ int main(int argc, char** argv) {
         app.exit(e);
         return cli::Exit::unusable;
     }
-    const report::Style style{terminal_width(), wants_colour(colour)};
+    const report::Style style{output.empty() ? terminal_width() : 80, wants_colour(colour, !output.empty())};
     if (strict) check.fail_on = FailOn::caution;
-    if (*check_command) return cli::run_check(check, style);
-    if (*together_command) return cli::run_together(together, style);
-    if (*explain_command) return cli::run_explain(rule, style);
-    if (*rules_command) return cli::run_rules(style);
-    if (*tables_command) return cli::run_tables(table, style);
-    return cli::Exit::unusable;
+    compare.fail_on_worse = !not_on_worse;
+    cli::end_clean_on_signals();
+    if (!output.empty())
+        if (const std::string fault = cli::direct_output(output); !fault.empty()) {
+            cli::print_error("benchfeed: " + report::harmless(fault) + "\n");
+            return cli::Exit::unusable;
+        }
+    int exit = cli::Exit::unusable;
+    if (*check_command) exit = cli::run_check(check, style);
+    if (*together_command) exit = cli::run_together(together, style);
+    if (*explain_command) exit = cli::run_explain(rule, style);
+    if (*rules_command) exit = cli::run_rules(format, style);
+    if (*tables_command) exit = cli::run_tables(table, format, style);
+    if (*schema_command) exit = cli::run_schema();
+    if (*compare_command) exit = cli::run_compare(compare, style);
+    if (*new_command) exit = cli::run_new(region);
+    if (*completions_command) exit = cli::run_completions(shell, described_program(app));
+    if (const std::string fault = cli::finish_output(); !fault.empty()) {
+        cli::print_error("benchfeed: " + report::harmless(fault) + "\n");
+        return cli::Exit::unusable;
+    }
+    return exit;
 }

@@ -1,12 +1,13 @@
 // benchfeed rules
 #include "cli/commands.hpp"
 #include "cli/files.hpp"
+#include "report/json.hpp"
 #include "report/tables_text.hpp"
 
 namespace benchfeed::cli {
 
-int run_rules(const report::Style& style) {
-    print(report::rules_text(style));
+int run_rules(const std::string& format, const report::Style& style) {
+    print(format == "json" ? report::rules_json(program) : report::rules_text(style));
     return Exit::good;
 }
 

@@ -3,14 +3,16 @@
 
 #include "cli/commands.hpp"
 #include "cli/files.hpp"
+#include "report/json.hpp"
 #include "report/tables_text.hpp"
 
 namespace benchfeed::cli {
 
-int run_tables(const std::string& id, const report::Style& style) {
+int run_tables(const std::string& id, const std::string& format, const report::Style& style) {
     const tables::Catalogue catalogue;
+    const bool json = format == "json";
     if (id.empty()) {
-        print(report::tables_text(catalogue, style));
+        print(json ? report::tables_json(program, catalogue) : report::tables_text(catalogue, style));
         return Exit::good;
     }
     const tables::Table* table = catalogue.table(id);
@@ -19,7 +21,7 @@ int run_tables(const std::string& id, const report::Style& style) {
                                 report::harmless(id)));
         return Exit::unusable;
     }
-    print(report::table_text(*table, style));
+    print(json ? report::table_json(program, *table) : report::table_text(*table, style));
     return Exit::good;
 }
 

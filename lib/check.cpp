@@ -74,20 +74,36 @@ plan::Words plan_words(const tables::Catalogue& tables) {
 }
 
 std::variant<Judged, Diagnostics> check(const text::Document& document, const tables::Catalogue& tables,
-                                        std::span<const plan::Override> overrides) {
-    plan::Reading reading = plan::read_plan(document, plan_words(tables), overrides);
+                                        const plan::Words& words, std::span<const plan::Override> overrides) {
+    plan::Reading reading = plan::read_plan(document, words, overrides);
     if (!reading.problems.empty()) return std::move(reading.problems);
     return Judged(std::move(reading.plan), tables);
 }
 
-bool fails(const rules::Judgement& judgement, FailOn level) {
+std::variant<Judged, Diagnostics> check(const text::Document& document, const tables::Catalogue& tables,
+                                        std::span<const plan::Override> overrides) {
+    return check(document, tables, plan_words(tables), overrides);
+}
+
+bool reaches(const rules::Outcome& outcome, FailOn level) {
     using rules::Verdict;
-    return std::any_of(judgement.outcomes.begin(), judgement.outcomes.end(), [&](const rules::Outcome& o) {
-        if (o.verdict == Verdict::fail) return true;
-        if (o.verdict == Verdict::cannot_judge)
-            return level >= FailOn::unknown || rules::registry()[o.rule].essential;
-        return o.verdict == Verdict::caution && level >= FailOn::caution;
-    });
+    if (outcome.accepted != plan::nowhere) return false;
+    switch (outcome.verdict) {
+        case Verdict::fail:
+            return true;
+        case Verdict::cannot_judge:
+            return level >= FailOn::unknown || rules::registry()[outcome.rule].essential;
+        case Verdict::caution:
+            return level >= FailOn::caution;
+        case Verdict::ok:
+            break;
+    }
+    return false;
+}
+
+bool fails(const rules::Judgement& judgement, FailOn level) {
+    return std::any_of(judgement.outcomes.begin(), judgement.outcomes.end(),
+                       [&](const rules::Outcome& o) { return reaches(o, level); });
 }
 
 }  // namespace benchfeed

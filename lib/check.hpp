@@ -38,10 +38,18 @@ private:
                                                       const tables::Catalogue& tables,
                                                       std::span<const plan::Override> overrides = {});
 
+/// The same with the words of plan_words(), for many plans.
+[[nodiscard]] std::variant<Judged, Diagnostics> check(const text::Document& document,
+                                                      const tables::Catalogue& tables,
+                                                      const plan::Words& words,
+                                                      std::span<const plan::Override> overrides = {});
+
 /// What --fail-on asks for: each adds to the one before.
 enum class FailOn : std::uint8_t { fail, unknown, caution };
-/// True when a judged plan reaches the level: a fail, or a cannot judge of an essential rule; with `unknown`
-/// every cannot judge; with `caution` every caution as well.
+/// True when an outcome reaches the level: a fail, or a cannot judge of an essential rule; with `unknown`
+/// every cannot judge; with `caution` every caution as well. What is accepted never does.
+[[nodiscard]] bool reaches(const rules::Outcome& outcome, FailOn level);
+/// True when any outcome of a judged plan does.
 [[nodiscard]] bool fails(const rules::Judgement& judgement, FailOn level);
 
 }  // namespace benchfeed

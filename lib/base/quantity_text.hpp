@@ -36,6 +36,10 @@ template <class Q>
 /// "m, ft or in": the units a field of this kind could have had.
 template <class Q>
 [[nodiscard]] std::string units_of();
+/// What read_quantity() takes, as a regular expression (ECMA 262) without its bounds: "^([0-9]+(\\.[0-9]+)?
+/// *(A|mA|kA))$".
+template <class Q>
+[[nodiscard]] std::string pattern_of();
 
 // Printing: plain digits, a point, no exponent, independent of the locale.
 [[nodiscard]] std::string digits(double value, int significant);

@@ -166,7 +166,7 @@ AmountOrFault read_amount(std::string_view text, std::string_view field, std::sp
         pieces.number.front() == '+' ? pieces.number.substr(1) : pieces.number;
     const auto value =
         known->dimension == Dimension::horsepower ? fraction(unsigned_number) : plain_number(unsigned_number);
-    if (!value)
+    if (!value || (pieces.number.front() == '+' && unsigned_number.starts_with('-')))
         return fault(text, fmt::format("\"{}\" is not a number", pieces.number),
                      "plain digits with a point: " + an_example(wanted));
     if (temperature) {
@@ -276,7 +276,8 @@ Read<Voltage> read_quantity<Voltage>(std::string_view t, std::string_view f) {
     const auto range = read_range(t, f);
     if (const auto* bad = std::get_if<QuantityFault>(&range)) return *bad;
     const auto& both = std::get<VoltageRange>(range);
-    if (both.low != both.high) return fault(t, fmt::format("{} is one voltage, not a range", f), "\"230 V\"");
+    if (t.find('-') != std::string_view::npos)
+        return fault(t, fmt::format("{} is one voltage, not a range", f), "\"230 V\"");
     return both.low;
 }
 template <>

@@ -12,7 +12,7 @@ std::vector<Located> all_slots(const Plan& plan) {
 namespace {
 
 template <class T>
-std::string shown(const T& value) {
+std::string shown(const T& value, int significant) {
     if constexpr (std::is_same_v<T, std::string>)
         return value;
     else if constexpr (std::is_same_v<T, bool>)
@@ -24,18 +24,19 @@ std::string shown(const T& value) {
     else if constexpr (std::is_same_v<T, Conductors>)
         return conductors_text(value);
     else if constexpr (std::is_same_v<T, Horsepower>)
-        return digits(in(unit::horsepower, value.power), 3) + " hp";
+        return digits(in(unit::horsepower, value.power), significant) + " hp";
     else if constexpr (std::is_same_v<T, VoltageRange>)
-        return value.low == value.high ? to_text(value.low)
-                                       : to_text(value.low) + " to " + to_text(value.high);
+        return value.low == value.high
+                   ? to_text(value.low, significant)
+                   : to_text(value.low, significant) + " to " + to_text(value.high, significant);
     else if constexpr (std::is_same_v<T, CurrentOrPower> || std::is_same_v<T, MotorRating>)
-        return std::visit([](const auto& one) { return shown(one); }, value);
+        return std::visit([&](const auto& one) { return shown(one, significant); }, value);
     else if constexpr (std::is_same_v<T, std::vector<std::string>>) {
         std::string out;
         for (const std::string& word : value) out += (out.empty() ? "" : ", ") + word;
         return out;
     } else
-        return to_text(value);
+        return to_text(value, significant);
 }
 
 /// The field behind a reference, whatever its type.
@@ -53,10 +54,27 @@ auto with_field(const FieldRef& ref, F f) {
 
 }  // namespace
 
-std::string value_text(const FieldRef& ref) {
+std::string value_text(const FieldRef& ref, int significant) {
     if (const auto* choice = std::get_if<ChoiceRef>(&ref))
         return choice->field->known() ? std::string(choice->words[**choice->field]) : "";
-    return with_field(ref, [](const auto& field) { return field.known() ? shown(*field) : std::string{}; });
+    return with_field(
+        ref, [&](const auto& field) { return field.known() ? shown(*field, significant) : std::string{}; });
+}
+bool same_value(const FieldRef& a, const FieldRef& b) {
+    return std::visit(
+        [](const auto& one, const auto& other) {
+            using A = std::decay_t<decltype(one)>;
+            if constexpr (!std::is_same_v<A, std::decay_t<decltype(other)>>)
+                return false;
+            else if constexpr (std::is_same_v<A, ChoiceRef>)
+                return one.field->value == other.field->value;
+            else
+                return one->value == other->value;
+        },
+        a, b);
+}
+Origin origin_of(const FieldRef& ref) {
+    return with_field(ref, [](const auto& field) { return field.origin; });
 }
 bool is_assumed(const FieldRef& ref) {
     return with_field(ref, [](const auto& field) { return field.assumed(); });

@@ -23,15 +23,16 @@ FieldRef choice(Choice<E>& field) {
 
 void add_feed(std::vector<Slot>& s, Element& e) {
     if (e.kind != Kind::supply)
-        s.push_back({row("from", error, "", false, "where the power comes from"), &e.from});
+        s.push_back(
+            {row("from", error, "", false, "where the power comes from", "", Vocabulary::feeder), &e.from});
     s.push_back({row("label", plain, "name", false, "any words"), &e.label});
-    s.push_back(
-        {row("like", nothing, "", false, "take every field that is not written here from this element"),
-         &e.like});
+    s.push_back({row("like", nothing, "", false,
+                     "take every field that is not written here from this element", "", Vocabulary::like),
+                 &e.like});
     if (e.kind == Kind::supply) return;
     s.push_back({row("conductors", plain, "those that fit", false, "live conductors used"), &e.conductors});
     s.push_back({row("plug", e.kind == Kind::load ? assume : nothing, "what fits", true,
-                     "pattern of the plug at the supply end", "moulded into the plug", Vocabulary::pattern),
+                     "pattern of the plug at the supply end", "moulded into the plug", Vocabulary::plug),
                  &e.plug});
     s.push_back(
         {row("fuse", nothing, "", true, "fuse in that plug", "printed on the fuse: open the plug"), &e.fuse});
@@ -93,7 +94,7 @@ void add(std::vector<Slot>& s, Device& v) {
 }
 
 void add(std::vector<Slot>& s, Outlet& v) {
-    s.push_back({row("pattern", error, "", false, "pattern", "", Vocabulary::pattern), &v.pattern});
+    s.push_back({row("pattern", error, "", false, "pattern", "", Vocabulary::outlet), &v.pattern});
     s.push_back({row("ways", plain, "1", false, "plugs that fit"), &v.ways});
     s.push_back({row("rating", plain, "of the pattern", false, "rated current, only lower"), &v.rating});
     s.push_back({row("limit", nothing, "", true, "printed at the socket of a load: what may be plugged in",
@@ -158,7 +159,8 @@ void add(std::vector<Slot>& s, Load& v) {
     s.push_back({row("cutter", assume, "true for a tool with a motor", true,
                      "can cut or catch when it restarts", "what turns"),
                  &v.cutter});
-    s.push_back({row("starts_with", nothing, "", false, "started by that load"), &v.starts_with});
+    s.push_back({row("starts_with", nothing, "", false, "started by that load", "", Vocabulary::name),
+                 &v.starts_with});
     s.push_back({row("overload", nothing, "", true, "own overload protection, how it resets",
                      "the manual; a red button"),
                  choice(v.overload)});
@@ -182,7 +184,7 @@ std::vector<Slot> slots(Head& v) {
         {row("place", nothing, "", false, "free words"), &v.place},
         {row("contact", nothing, "", false, "a role, not a person"), &v.contact},
         {row("revision", nothing, "", false, "compared with accept.revision"), &v.revision},
-        {row("date", nothing, "", false, "YYYY-MM-DD, printed only"), &v.date},
+        {row("date", nothing, "", false, "YYYY-MM-DD, printed only", "", Vocabulary::date), &v.date},
         {row("region", error, "", false, "practice, colours, patterns", "", Vocabulary::region), &v.region},
         {row("edition", plain, "newest in data", false, "pins the rules"), &v.edition},
         {row("mounting", error, "", false, "plug and cord; the same but screwed down; permanently wired"),
@@ -226,7 +228,7 @@ std::vector<Slot> slots(Element& e) {
 
 std::vector<Slot> slots(Cable& v) {
     return {
-        {row("stock", error, "", false, "name of its [stock]"), &v.stock},
+        {row("stock", error, "", false, "name of its [stock]", "", Vocabulary::name), &v.stock},
         {row("length", error, "", true, "one way; ring: all the way round",
              "a tape measure, or the plan of the house"),
          &v.length},
@@ -285,14 +287,16 @@ std::vector<Slot> slots(Plate& v) {
          &v.power_factor},
         {row("efficiency", nothing, "", true, "efficiency", "the motor's plate"), &v.efficiency},
         {row("start_current", nothing, "", true, "start current", "the manual"), &v.start_current},
-        {row("code_letter", nothing, "", true, "locked-rotor letter", "the motor's plate: CODE"),
+        {row("code_letter", nothing, "", true, "locked-rotor letter", "the motor's plate: CODE",
+             Vocabulary::code_letter),
          &v.code_letter},
     };
 }
 
 std::vector<Slot> slots(Stock& v) {
     return {
-        {row("like", nothing, "", false, "take every field that is not written here from this stock"),
+        {row("like", nothing, "", false, "take every field that is not written here from this stock", "",
+             Vocabulary::stock_like),
          &v.like},
         {row("type", error, "", false, "construction", "", Vocabulary::construction), &v.type},
         {row("section", error, "", false, "section of the live cores"), &v.section},
@@ -314,7 +318,7 @@ std::vector<Slot> slots(Stock& v) {
 std::vector<Slot> slots(MetalPart& v) {
     return {
         {row("bonded", ask, "", true, "element at whose protective terminal it ends, or \"no\"",
-             "follow the green-yellow core"),
+             "follow the green-yellow core", Vocabulary::end),
          &v.bonded},
         {row("carries_wiring", ask, "", true, "wires or outlets are fixed to it", "the part"),
          &v.carries_wiring},
@@ -323,9 +327,10 @@ std::vector<Slot> slots(MetalPart& v) {
 
 std::vector<Slot> slots(Together& v) {
     return {
-        {row("name", error, "", false, "name of the set"), &v.name},
-        {row("loads", error, "", false, "names of loads"), &v.loads},
-        {row("start_order", nothing, "", false, "names of loads in their order"), &v.start_order},
+        {row("name", error, "", false, "name of the set", "", Vocabulary::name), &v.name},
+        {row("loads", error, "", false, "names of loads", "", Vocabulary::name), &v.loads},
+        {row("start_order", nothing, "", false, "names of loads in their order", "", Vocabulary::name),
+         &v.start_order},
     };
 }
 
@@ -342,7 +347,7 @@ std::vector<Slot> slots(Accept& v) {
 std::vector<Slot> slots(Change& v) {
     return {
         {row("revision", error, "", false, "revision"), &v.revision},
-        {row("date", error, "", false, "YYYY-MM-DD"), &v.date},
+        {row("date", error, "", false, "YYYY-MM-DD", "", Vocabulary::date), &v.date},
         {row("what", error, "", false, "what changed"), &v.what},
     };
 }

@@ -20,8 +20,26 @@ enum class Absent : std::uint8_t {
     nothing,  ///< none: simply not there
 };
 
-/// Open word lists that come from data, not from code.
-enum class Vocabulary : std::uint8_t { none, pattern, construction, region };
+/// What a text names: words that come from data, or something else of the plan.
+enum class Vocabulary : std::uint8_t {
+    none,
+    pattern,
+    plug,    ///< a pattern of plugs
+    outlet,  ///< a pattern of outlets
+    construction,
+    region,
+    feeder,      ///< kind.NAME of what an element is fed from
+    like,        ///< kind.NAME of an element of the same kind
+    stock_like,  ///< NAME of a stock, "stock." before it or not
+    name,        ///< NAME of a load, a stock or a set
+    end,         ///< kind.NAME of an element, or "no"
+    date,        ///< YYYY-MM-DD
+    code_letter
+};
+/// Words of these are looked up in data.
+[[nodiscard]] constexpr bool from_data(Vocabulary vocabulary) {
+    return vocabulary >= Vocabulary::pattern && vocabulary <= Vocabulary::region;
+}
 
 struct FieldInfo {
     std::string_view key;
@@ -67,6 +85,11 @@ struct Slot {
 [[nodiscard]] std::vector<Slot> slots(Accept& accept);
 [[nodiscard]] std::vector<Slot> slots(Change& change);
 
+/// Power factor and efficiency are plain numbers; every other ratio is a percentage.
+[[nodiscard]] inline bool is_plain_number(const FieldInfo& info) {
+    return info.key == "power_factor" || info.key == "efficiency";
+}
+
 /// A slot with its full path, "box.junction.cable.length".
 struct Located {
     std::string path;
@@ -78,7 +101,10 @@ struct Located {
 [[nodiscard]] std::vector<Located> all_slots(const Plan& plan);
 
 /// Value of a field as a plan would write it; "" where there is none.
-[[nodiscard]] std::string value_text(const FieldRef& ref);
+[[nodiscard]] std::string value_text(const FieldRef& ref, int significant = 3);
+/// The same type and the same value, or both without one.
+[[nodiscard]] bool same_value(const FieldRef& a, const FieldRef& b);
+[[nodiscard]] Origin origin_of(const FieldRef& ref);
 [[nodiscard]] bool is_assumed(const FieldRef& ref);
 [[nodiscard]] bool is_stated_unknown(const FieldRef& ref);
 

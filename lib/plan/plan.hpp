@@ -1,7 +1,9 @@
 #pragma once
 // What the user wrote: every field of plan format version 1 with its place, names resolved to indices.
 // Values that the format assumes stand here too, with origin `assumed`.
+#include <array>
 #include <cstdint>
+#include <span>
 #include <string>
 #include <variant>
 #include <vector>
@@ -93,7 +95,8 @@ struct Conductors {
     [[nodiscard]] bool within(Conductors other) const { return (mask & ~other.mask) == 0; }
     friend bool operator==(Conductors, Conductors) = default;
 };
-[[nodiscard]] std::string conductors_text(Conductors conductors);  ///< "L1-N", in one-line systems too
+[[nodiscard]] std::string conductors_text(Conductors conductors);   ///< "L1-N", in one-line systems too
+[[nodiscard]] std::span<const std::string_view> conductor_words();  ///< every choice that a plan may write
 
 // ---- what stands on an element -------------------------------------------------------------------
 struct Cable {
@@ -214,7 +217,14 @@ struct Load {
 };
 
 enum class Kind : std::uint8_t { supply, device, outlet, box, switch_, load };
+inline constexpr std::array element_kinds{Kind::supply, Kind::device,  Kind::outlet,
+                                          Kind::box,    Kind::switch_, Kind::load};
 [[nodiscard]] std::string_view word(Kind kind);  ///< "supply", "device", ... as in [kind.NAME]
+[[nodiscard]] std::string_view kind_meaning(Kind kind);
+inline constexpr std::size_t most_sets = 1000;
+
+using What = std::variant<Supply, Device, Outlet, Box, Switch, Load>;
+[[nodiscard]] What empty_of(Kind kind);
 
 /// A node of the tree with what feeds it: plug (with its fuse), cable, inlet, then the element itself.
 struct Element {
@@ -230,7 +240,7 @@ struct Element {
     Field<std::string> inlet;
     std::optional<Cable> cable;
     Field<bool> existing;
-    std::variant<Supply, Device, Outlet, Box, Switch, Load> what;
+    What what;
     std::vector<Index> children;  ///< in file order
 
     template <class T>

@@ -3,7 +3,6 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <array>
 
 #include "plan/reading.hpp"
 #include "text/toml.hpp"
@@ -16,10 +15,7 @@ using text::Entry;
 using text::Node;
 using text::Table;
 
-constexpr std::array element_kinds{Kind::supply, Kind::device,  Kind::outlet,
-                                   Kind::box,    Kind::switch_, Kind::load};
 constexpr std::size_t most_elements = 200'000;
-constexpr std::size_t most_sets = 1000;
 
 bool good_name(std::string_view name) {
     return !name.empty() && name.size() <= 40 && std::all_of(name.begin(), name.end(), [](char c) {
@@ -172,26 +168,7 @@ private:
         element.kind = kind;
         element.name = entry.key;
         element.header = header_of(entry);
-        switch (kind) {
-            case Kind::supply:
-                element.what = Supply{};
-                break;
-            case Kind::device:
-                element.what = Device{};
-                break;
-            case Kind::outlet:
-                element.what = Outlet{};
-                break;
-            case Kind::box:
-                element.what = Box{};
-                break;
-            case Kind::switch_:
-                element.what = Switch{};
-                break;
-            case Kind::load:
-                element.what = Load{};
-                break;
-        }
+        element.what = empty_of(kind);
         const std::string path = element.path();
         const auto fields = [&](std::initializer_list<std::string_view> inner) {
             read_fields(context_, table, slots(element), path, inner);

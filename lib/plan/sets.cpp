@@ -12,8 +12,6 @@ namespace benchfeed::plan {
 
 namespace {
 
-constexpr std::size_t most_sets = 1000;
-
 const Load& load_of(const Plan& plan, Index i) {
     return *plan[i].as<Load>();
 }

@@ -84,12 +84,12 @@ struct ValueReader {
         if (unknown(*field)) return;
         const auto* value = as_text("a text");
         if (!value) return;
-        if (info.vocabulary != Vocabulary::none && !known_word(*value)) return;
+        if (from_data(info.vocabulary) && !known_word(*value)) return;
         accept(*field, *value, node.span);
     }
     bool known_word(const std::string& value) const {
         std::vector<std::string> known;
-        if (info.vocabulary == Vocabulary::pattern)
+        if (info.vocabulary <= Vocabulary::outlet)
             for (const auto& p : context.words.patterns) known.push_back(p.name);
         if (info.vocabulary == Vocabulary::construction)
             for (const auto& c : context.words.constructions) known.push_back(c.name);
@@ -141,9 +141,7 @@ struct ValueReader {
         if (unknown(*field)) return;
         const auto* value = as_text("a text");
         if (!value) return;
-        static const std::vector<std::string> known{
-            "L-N",     "L1-N",     "L2-N",       "L3-N", "L1-L2", "L2-L3", "L1-L3", "L1-L2-N", "L2-L3-N",
-            "L1-L3-N", "L1-L2-L3", "L1-L2-L3-N", "L",    "L1",    "L2",    "L3",    "N"};
+        const auto known = conductor_words();
         // What opens may be the protective conductor too: a fact that a plan must be able to state.
         const bool with_earth = info.key == "opens" && value->ends_with("-PE");
         const std::string live = with_earth ? value->substr(0, value->size() - 3) : *value;
@@ -181,8 +179,7 @@ struct ValueReader {
     }
     void operator()(Field<Ratio>* field) const {
         // Power factor and efficiency are plain numbers up to 1; limits are percentages.
-        const bool plain = info.key == "power_factor" || info.key == "efficiency";
-        if (!plain) return quantity(field);
+        if (!is_plain_number(info)) return quantity(field);
         if (unknown(*field)) return;
         if (!node.is_number())
             return fault(fmt::format("{} is a number, not {}", info.key, text::kind_name(node)), "0.85");

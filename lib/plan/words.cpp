@@ -98,6 +98,42 @@ std::string_view word(Kind kind) {
     return kinds[static_cast<std::size_t>(kind)];
 }
 
+std::string_view kind_meaning(Kind kind) {
+    constexpr std::array<string_view, 6> meanings{
+        "where the power comes from: the panel of the house, a generator",
+        "breakers, fuses and residual current devices",
+        "what plugs go into, strips and extension leads too",
+        "where cables meet",
+        "switches, contactors, emergency stops",
+        "tools, lamps, chargers: what takes the power"};
+    return meanings[static_cast<std::size_t>(kind)];
+}
+
+What empty_of(Kind kind) {
+    switch (kind) {
+        case Kind::supply:
+            return Supply{};
+        case Kind::device:
+            return Device{};
+        case Kind::outlet:
+            return Outlet{};
+        case Kind::box:
+            break;
+        case Kind::switch_:
+            return Switch{};
+        case Kind::load:
+            return Load{};
+    }
+    return Box{};
+}
+
+std::span<const std::string_view> conductor_words() {
+    static constexpr std::array<string_view, 17> words{
+        "L-N",     "L1-N",     "L2-N",       "L3-N", "L1-L2", "L2-L3", "L1-L3", "L1-L2-N", "L2-L3-N",
+        "L1-L3-N", "L1-L2-L3", "L1-L2-L3-N", "L",    "L1",    "L2",    "L3",    "N"};
+    return words;
+}
+
 std::string conductors_text(Conductors conductors) {
     constexpr std::array<string_view, 5> names{"L1", "L2", "L3", "N", "PE"};
     std::string out;

@@ -6,6 +6,7 @@
 #include <set>
 
 #include "network/ampacity.hpp"
+#include "rules/accept.hpp"
 #include "rules/summary.hpp"
 #include "rules/support.hpp"
 
@@ -150,6 +151,25 @@ Told what_is_told(const rules::Situation& s, const rules::Judgement& judgement,
     return told;
 }
 
+/// What the plan accepts, with the reason and how old the decision is.
+std::string accepted_text(const text::Document& document, const rules::Situation& s,
+                          const rules::Judgement& judgement, const Style& style) {
+    const auto found = rules::accepted(judgement);
+    std::string out = found.empty() ? "" : "\n" + inked("Accepted", Ink::strong, style) + "\n";
+    for (const Finding& f : found) {
+        const plan::Accept& accept = s.plan.accepts[f.outcome->accepted];
+        const Explanation e = rules::explain(s, judgement, *f.outcome);
+        out += wrapped(fmt::format("{} {}: {}", rules::words(f.outcome->verdict),
+                                   rules::registry()[f.outcome->rule].id, harmless(sentence(e.headline))),
+                       "  - ", "    ", style);
+        out += wrapped(
+            harmless(fmt::format("{}: {}", rules::age_words(s.plan, accept), sentence(*accept.reason))),
+            "    ", "    ", style);
+        out += place_text(document, {accept.header, ""}, "    ", style);
+    }
+    return out;
+}
+
 /// What no description can show, and who decides. Short, once.
 std::string caution_line(const Style& style) {
     return wrapped(
@@ -189,6 +209,7 @@ std::string check_text(const text::Document& document, const rules::Situation& s
                                           told.cautions_left == 1 ? " is" : "s are"),
                               "", "", style);
 
+    out += accepted_text(document, s, judgement, style);
     out += "\n" + inked("Not checked", Ink::strong, style) + "\n";
     for (const auto& item : rules::not_checked(s))
         out += wrapped(harmless(item.what + ": " + item.why + "."), "  - ", "    ", style);

@@ -89,18 +89,33 @@ std::size_t steering_length(std::string_view text) {
 }
 }  // namespace
 
+std::size_t character_length(std::string_view text) {
+    const auto byte = [&](std::size_t i) { return static_cast<unsigned char>(text[i]); };
+    std::size_t length = 1;
+    if (byte(0) >= 0x80)
+        length = byte(0) < 0xC2 ? 0 : byte(0) < 0xE0 ? 2 : byte(0) < 0xF0 ? 3 : byte(0) < 0xF5 ? 4 : 0;
+    if (length == 0 || length > text.size()) return 0;
+    for (std::size_t i = 1; i < length; ++i)
+        if ((byte(i) & 0xC0u) != 0x80u) return 0;
+    const bool overlong = (byte(0) == 0xE0 && byte(1) < 0xA0) || (byte(0) == 0xF0 && byte(1) < 0x90);
+    const bool surrogate = byte(0) == 0xED && byte(1) >= 0xA0;
+    const bool beyond = byte(0) == 0xF4 && byte(1) >= 0x90;
+    return overlong || surrogate || beyond ? 0 : length;
+}
+
 std::string harmless(std::string_view text) {
     std::string out;
     for (std::size_t i = 0; i < text.size();) {
-        const auto byte = static_cast<unsigned char>(text[i]);
-        const std::size_t steering = steering_length(text.substr(i));
-        if (steering > 0) {
+        const std::string_view rest = text.substr(i);
+        const std::size_t steering = steering_length(rest), length = character_length(rest);
+        i += std::max<std::size_t>({1, steering, length});
+        const auto byte = static_cast<unsigned char>(rest.front());
+        if (byte == '\t')
+            out += ' ';
+        else if (steering > 0 || length == 0 || byte < 0x20 || byte == 0x7f)
             out += '?';
-            i += steering;
-            continue;
-        }
-        out += byte == '\t' ? ' ' : byte < 0x20 || byte == 0x7f ? '?' : text[i];
-        ++i;
+        else
+            out += rest.substr(0, length);
     }
     return out;
 }

@@ -24,7 +24,10 @@ enum class Ink : std::uint8_t { plain, strong, bad, doubtful, good, faint };
 [[nodiscard]] std::string wrapped(std::string_view text, std::string_view first, std::string_view rest,
                                   const Style& style);
 
-/// Control characters made visible, so that a name cannot write to the terminal.
+/// Bytes of the UTF-8 character at the start; 0 where they are none. Pre: not empty.
+[[nodiscard]] std::size_t character_length(std::string_view text);
+/// Control characters and bytes that are no UTF-8 made visible, so that a name cannot write to the terminal
+/// and everything printed is UTF-8.
 [[nodiscard]] std::string harmless(std::string_view text);
 
 /// The line with carets under the span:

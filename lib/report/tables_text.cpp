@@ -13,20 +13,6 @@ using tables::Cell;
 using tables::Grade;
 using tables::Table;
 
-Grade lowest_grade(const Table& table) {
-    if (table.rows.empty()) {
-        Grade lowest = table.grade;
-        for (const auto& fact : table.facts) lowest = std::min(lowest, fact.grade.value_or(table.grade));
-        return lowest;
-    }
-    Grade lowest = Grade::two_sources;
-    for (std::size_t row = 0; row < table.rows.size(); ++row)
-        for (std::size_t column = 1; column < table.columns.size(); ++column)
-            if (!std::holds_alternative<std::monostate>(table.rows[row].cells[column]))
-                lowest = std::min(lowest, table.grade_of(row, column));
-    return lowest;
-}
-
 std::string cell_text(const Cell& cell) {
     if (const auto* number = std::get_if<double>(&cell)) {
         char buffer[32];
@@ -104,6 +90,20 @@ std::string rows_text(const Table& table, const Style& style) {
 }
 
 }  // namespace
+
+Grade lowest_grade(const Table& table) {
+    if (table.rows.empty()) {
+        Grade lowest = table.grade;
+        for (const auto& fact : table.facts) lowest = std::min(lowest, fact.grade.value_or(table.grade));
+        return lowest;
+    }
+    Grade lowest = Grade::two_sources;
+    for (std::size_t row = 0; row < table.rows.size(); ++row)
+        for (std::size_t column = 1; column < table.columns.size(); ++column)
+            if (!std::holds_alternative<std::monostate>(table.rows[row].cells[column]))
+                lowest = std::min(lowest, table.grade_of(row, column));
+    return lowest;
+}
 
 std::string tables_text(const tables::Catalogue& catalogue, const Style& style) {
     std::string out;

@@ -3,6 +3,7 @@
 
 #include <algorithm>
 
+#include "rules/accept.hpp"
 #include "rules/support.hpp"
 
 namespace benchfeed::rules {
@@ -165,14 +166,16 @@ Judgement judge(const Situation& situation) {
     const auto rules = registry();
     for (Index r = 0; r < rules.size(); ++r) {
         if (rules[r].families.find(situation.nec() ? "nec" : "iec") == std::string_view::npos) continue;
+        if (!rules[r].look) continue;
         Yield yield = rules[r].look(situation);
         for (Limit& limit : yield.limits) {
             limit.rule = r;
             judgement.limits.push_back(limit);
         }
+        const std::size_t first = judgement.outcomes.size();
         for (Outcome& outcome : yield.outcomes) {
             outcome.rule = r;
-            judgement.outcomes.push_back(outcome);
+            keep_worse(judgement.outcomes, first, outcome);
         }
     }
     for (Index set = 0; set < situation.plan.sets.size(); ++set)
@@ -181,7 +184,16 @@ Judgement judge(const Situation& situation) {
     std::vector<Outcome> information;
     judgement.weakest.push_back(judge_set(situation, judgement.limits, everything_set, information));
 
+    accept(situation.plan, judgement.outcomes);
+    for (Index r = 0; r < rules.size(); ++r) {
+        if (!rules[r].review) continue;
+        for (Outcome& outcome : rules[r].review(situation, judgement).outcomes) {
+            outcome.rule = r;
+            judgement.outcomes.push_back(outcome);
+        }
+    }
     for (const Outcome& outcome : judgement.outcomes) {
+        if (outcome.accepted != plan::nowhere) continue;
         judgement.verdict = std::max(judgement.verdict, outcome.verdict);
         if (outcome.verdict == Verdict::cannot_judge && rules[outcome.rule].essential)
             judgement.essential_undecided = true;

@@ -123,6 +123,15 @@ Noted noted(const Situation& s) {
     return result;
 }
 
+std::vector<AssumedField> assumed_fields(const plan::Plan& plan) {
+    std::vector<AssumedField> list;
+    for (const Located& field : plan::all_slots(plan))
+        if (plan::is_assumed(field.slot.ref))
+            list.push_back({field.path, plan::value_text(field.slot.ref),
+                            "the plan is silent; usual: " + std::string(field.slot.info.fallback)});
+    return list;
+}
+
 Yield caution_for(const std::vector<Group>& groups) {
     Yield yield;
     if (groups.empty()) return yield;

@@ -24,6 +24,12 @@ struct Noted {
 
 [[nodiscard]] Noted noted(const Situation& situation);
 
+/// One value that the format assumes where the plan is silent, and what it would be written as.
+struct AssumedField {
+    std::string path, value, why;
+};
+[[nodiscard]] std::vector<AssumedField> assumed_fields(const plan::Plan& plan);
+
 /// One caution of the plan as a whole, if there is anything to list.
 [[nodiscard]] Yield caution_for(const std::vector<Group>& groups);
 /// How many fields the groups hold.

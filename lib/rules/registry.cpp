@@ -60,6 +60,9 @@ std::span<const Rule> registry() {
         implausible,
         unknown,
         assumed,
+        unreadable,
+        accept_unmatched,
+        accept_outdated,
     };
     return list;
 }

@@ -121,6 +121,7 @@ struct Outcome {
     Ground ground;
     std::uint8_t variant = 0;  ///< the rule's own mark, for explain()
     Index limit = plan::nowhere;
+    Index accepted = plan::nowhere;                     ///< the [[accept]] that covers it; set by judge()
     [[nodiscard]] std::optional<double> share() const;  ///< value / edge, for at_most limits in A
 };
 
@@ -158,6 +159,8 @@ struct Explanation {
     std::vector<Question> questions;
 };
 
+struct Judgement;
+
 struct Rule {
     std::string_view id;
     std::string_view title;
@@ -168,6 +171,10 @@ struct Rule {
     Yield (*look)(const Situation&);
     /// The limit is the one of the outcome; nullptr for an outcome that the rule judged at once.
     Explanation (*explain)(const Situation&, const Outcome&, const Limit*);
+    /// For a rule about the outcomes of all others; they stand instead of look() and explain(), which are
+    /// null.
+    Yield (*review)(const Situation&, const Judgement&) = nullptr;
+    Explanation (*explain_review)(const Situation&, const Judgement&, const Outcome&) = nullptr;
 };
 
 /// Every rule, in the order in which reports list equals.

@@ -55,5 +55,8 @@ extern const Rule leakage;
 extern const Rule implausible;
 extern const Rule unknown;
 extern const Rule assumed;
+extern const Rule unreadable;
+extern const Rule accept_unmatched;
+extern const Rule accept_outdated;
 
 }  // namespace benchfeed::rules

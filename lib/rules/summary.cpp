@@ -33,10 +33,60 @@ int rank(Harm harm) {
 
 Explanation explain(const Situation& s, const Judgement& judgement, const Outcome& outcome) {
     const Limit* limit = outcome.limit == plan::nowhere ? nullptr : &judgement.limits[outcome.limit];
-    Explanation e = registry()[outcome.rule].explain(s, outcome, limit);
+    const Rule& rule = registry()[outcome.rule];
+    Explanation e =
+        rule.explain_review ? rule.explain_review(s, judgement, outcome) : rule.explain(s, outcome, limit);
     std::stable_sort(e.remedies.begin(), e.remedies.end(),
                      [](const Remedy& a, const Remedy& b) { return a.cost < b.cost; });
+    if (outcome.verdict == Verdict::ok) {
+        e.consequence.clear();
+        e.remedies.clear();
+        e.questions.clear();
+    }
     return e;
+}
+
+std::string path_of(const plan::Plan& plan, At at) {
+    switch (at.kind) {
+        case At::Kind::plan:
+            break;
+        case At::Kind::element:
+            return plan[at.index].path();
+        case At::Kind::together:
+            return "together." + plan.together[at.index].name.value_or("");
+        case At::Kind::stock:
+            return plan.stocks[at.index].path();
+    }
+    return "plan";
+}
+
+std::string set_name(const plan::Plan& plan, Index set) {
+    return set == no_set ? std::string{} : set_of(plan, set).name;
+}
+
+Counts count_verdicts(const Judgement& judgement) {
+    Counts counts;
+    for (const Outcome& o : judgement.outcomes) {
+        if (o.accepted != plan::nowhere) {
+            ++counts.accepted;
+            continue;
+        }
+        switch (o.verdict) {
+            case Verdict::ok:
+                ++counts.ok;
+                break;
+            case Verdict::caution:
+                ++counts.caution;
+                break;
+            case Verdict::cannot_judge:
+                ++counts.cannot_judge;
+                break;
+            case Verdict::fail:
+                ++counts.fail;
+                break;
+        }
+    }
+    return counts;
 }
 
 namespace {
@@ -49,10 +99,10 @@ bool worse(const Outcome& a, const Outcome& b) {
 }
 
 /// One finding for each rule, place and part, at its worst set.
-std::vector<Finding> over_sets(const Judgement& judgement) {
+std::vector<Finding> over_sets(const Judgement& judgement, bool accepted) {
     std::vector<Finding> found;
     for (const Outcome& o : judgement.outcomes) {
-        if (o.verdict == Verdict::ok) continue;
+        if (o.verdict == Verdict::ok || (o.accepted != plan::nowhere) != accepted) continue;
         const auto same = std::find_if(found.begin(), found.end(), [&](const Finding& f) {
             return f.outcome->rule == o.rule && f.outcome->at == o.at && f.outcome->part == o.part;
         });
@@ -73,7 +123,7 @@ std::vector<Finding> over_sets(const Judgement& judgement) {
 }  // namespace
 
 std::vector<Finding> findings(const Situation& s, const Judgement& judgement) {
-    std::vector<Finding> found = over_sets(judgement);
+    std::vector<Finding> found = over_sets(judgement, false);
     const std::vector<Index> lead = causes(s, judgement);
     const auto lead_of = [&](const Outcome& o) -> const Outcome* {
         const Index at = lead[static_cast<std::size_t>(&o - judgement.outcomes.data())];
@@ -93,6 +143,13 @@ std::vector<Finding> findings(const Situation& s, const Judgement& judgement) {
         if (const auto it = follows.find(f.outcome); it != follows.end()) f.follows = it->second;
     std::stable_sort(found.begin(), found.end(),
                      [&](const Finding& a, const Finding& b) { return worse(*a.outcome, *b.outcome); });
+    return found;
+}
+
+std::vector<Finding> accepted(const Judgement& judgement) {
+    std::vector<Finding> found = over_sets(judgement, true);
+    std::stable_sort(found.begin(), found.end(),
+                     [](const Finding& a, const Finding& b) { return worse(*a.outcome, *b.outcome); });
     return found;
 }
 
@@ -133,6 +190,8 @@ std::string headline(const Situation& s, const Judgement& judgement) {
     if (cautions + open == 0) {
         std::string out = "No problem found in what was checked";
         for (const Finding& f : found) out += "; " + explain(s, judgement, *f.outcome).headline;
+        if (const auto lived_with = accepted(judgement).size(); lived_with > 0)
+            out += fmt::format("; {} finding{} accepted", lived_with, lived_with == 1 ? " is" : "s are");
         return out + ".";
     }
     std::string out = "No fail found in what was checked; ";
@@ -153,36 +212,49 @@ Outcome as_outcome(const Limit& limit, Current drawn) {
 }
 }  // namespace
 
-std::vector<std::string> set_lines(const Situation& s, const Judgement& judgement) {
-    std::vector<std::string> lines;
+std::vector<SetFigures> set_figures(const Situation& s, const Judgement& judgement) {
+    std::vector<SetFigures> figures;
     for (std::size_t i = 0; i < judgement.weakest.size(); ++i) {
         const bool everything = i + 1 == judgement.weakest.size();
-        const Index set = everything ? everything_set : static_cast<Index>(i);
         if (everything && s.plan.everything.loads.size() < 2) continue;
-        const Weakest& weakest = judgement.weakest[i];
-        const std::string name = set_words(s, set) + (set_of(s.plan, set).assumed ? " (assumed set)" : "");
-        if (weakest.limit == plan::nowhere) {
+        SetFigures f;
+        f.set = everything ? everything_set : static_cast<Index>(i);
+        f.loads = &set_of(s.plan, f.set);
+        f.unknown_load = std::any_of(f.loads->loads.begin(), f.loads->loads.end(), [&](Index load) {
+            return !s.network.loads[s.network.load_of[load]].known();
+        });
+        if (judgement.weakest[i].limit != plan::nowhere) {
+            f.weakest = &judgement.limits[judgement.weakest[i].limit];
+            f.drawn = std::get<Current>(evaluate(s, *f.weakest, f.loads->loads).value);
+            f.rated = std::get<Current>(f.weakest->edge);
+        }
+        figures.push_back(f);
+    }
+    return figures;
+}
+
+std::vector<std::string> set_lines(const Situation& s, const Judgement& judgement) {
+    std::vector<std::string> lines;
+    for (const SetFigures& f : set_figures(s, judgement)) {
+        const std::string name = set_words(s, f.set) + (f.loads->assumed ? " (assumed set)" : "");
+        if (!f.weakest) {
             lines.push_back(name + ": nothing on its way could be rated");
             continue;
         }
-        const Limit& limit = judgement.limits[weakest.limit];
-        const Evaluated evaluated = evaluate(s, limit, set_of(s.plan, set).loads);
-        const Current drawn = std::get<Current>(evaluated.value), most = std::get<Current>(limit.edge);
-        const std::string where = words(s, limit.at, limit.part);
-        std::string line = fmt::format("{}: {} of {}{} at {}, {} %", name, to_text(drawn), to_text(most),
-                                       limit.weight.motors_only ? " for motors" : "", where,
-                                       digits(weakest.share * 100, weakest.share < 1 ? 2 : 3));
-        if (!above(drawn, most))
-            line += fmt::format("; {} left", to_text(Current(most - drawn), 2));
-        else if (everything)
-            line += nothing_trips(s, as_outcome(limit, drawn)) ? "; too much, and nothing trips at once"
-                                                               : "; too much: it trips";
+        const double share = f.drawn / f.rated;
+        std::string line =
+            fmt::format("{}: {} of {}{} at {}, {} %", name, to_text(f.drawn), to_text(f.rated),
+                        f.weakest->weight.motors_only ? " for motors" : "",
+                        words(s, f.weakest->at, f.weakest->part), digits(share * 100, share < 1 ? 2 : 3));
+        if (!above(f.drawn, f.rated))
+            line += fmt::format("; {} left", to_text(Current(f.rated - f.drawn), 2));
+        else if (f.set == everything_set)
+            line += nothing_trips(s, as_outcome(*f.weakest, f.drawn))
+                        ? "; too much, and nothing trips at once"
+                        : "; too much: it trips";
         else
-            line += fmt::format("; {} too much", to_text(Current(drawn - most), 2));
-        const bool unknown =
-            std::any_of(set_of(s.plan, set).loads.begin(), set_of(s.plan, set).loads.end(),
-                        [&](Index load) { return !s.network.loads[s.network.load_of[load]].known(); });
-        if (unknown) line += "; a load without a known current is not in it";
+            line += fmt::format("; {} too much", to_text(Current(f.drawn - f.rated), 2));
+        if (f.unknown_load) line += "; a load without a known current is not in it";
         lines.push_back(std::move(line));
     }
     return lines;

@@ -14,6 +14,24 @@ namespace benchfeed::rules {
 /// "Sawing: 12.3 A of 16 A at the bench plug, 77 %; 3.7 A left", one for each set, then everything at once.
 [[nodiscard]] std::vector<std::string> set_lines(const Situation& situation, const Judgement& judgement);
 
+/// The same as figures, for writers of data.
+struct SetFigures {
+    Index set = no_set;
+    const plan::RunSet* loads = nullptr;
+    const Limit* weakest = nullptr;  ///< nullptr: nothing on its way could be rated
+    Current drawn{}, rated{};        ///< at the weakest element; only what counts for its limit
+    bool unknown_load = false;       ///< a load without a known current is not in it
+};
+/// One for each set of the plan, then everything at once if the plan has more than one load.
+[[nodiscard]] std::vector<SetFigures> set_figures(const Situation& situation, const Judgement& judgement);
+
+/// How many outcomes have each verdict.
+struct Counts {
+    std::size_t ok = 0, cannot_judge = 0, caution = 0, fail = 0;
+    std::size_t accepted = 0;  ///< whatever their verdict; they are in no other count
+};
+[[nodiscard]] Counts count_verdicts(const Judgement& judgement);
+
 /// Something that was not looked at, and why.
 struct NotChecked {
     std::string what, why;
@@ -28,13 +46,20 @@ struct Finding {
     std::vector<const Outcome*> follows;  ///< other parts and loads with the same cause
 };
 [[nodiscard]] std::vector<Finding> findings(const Situation& situation, const Judgement& judgement);
+/// The same of what an [[accept]] covers, each by itself; findings() leaves it out.
+[[nodiscard]] std::vector<Finding> accepted(const Judgement& judgement);
 /// "the wall outlet (22 A of 20 A)": a finding that is told under another.
 [[nodiscard]] std::string in_brief(const Situation& situation, const Outcome& outcome);
 
 /// How bad a harm is: fire first, then shock, then a tool that starts by itself.
 [[nodiscard]] int rank(Harm harm);
 
-/// Words and steps of an outcome.
+/// Where an outcome stands, as a plan names it: "plan", "box.junction", "stock.lead", "together.sawing".
+[[nodiscard]] std::string path_of(const plan::Plan& plan, At at);
+/// Name of an outcome's set; "" where it does not depend on who runs.
+[[nodiscard]] std::string set_name(const plan::Plan& plan, Index set);
+
+/// Words and steps of an outcome. What is in order has no consequence and needs no cure.
 [[nodiscard]] Explanation explain(const Situation& situation, const Judgement& judgement,
                                   const Outcome& outcome);
 

@@ -14,5 +14,7 @@ struct Text {
 [[nodiscard]] std::span<const Text> tables();
 /// lib/rules/**.md. Defined in a generated file of the rules.
 [[nodiscard]] std::span<const Text> pages();
+/// data/starters/*.toml. Defined in a generated file of the report.
+[[nodiscard]] std::span<const Text> starters();
 
 }  // namespace benchfeed::embedded

@@ -3,6 +3,7 @@
 #   readme.sh ROOT BENCHFEED [--write]     --write puts the real output into README.md
 set -u
 root=$1 program=$2 write=${3:-}
+program=$(realpath "$program")
 cd "$root" || exit 2
 work=$(mktemp -d)
 trap 'rm -rf "$work"' EXIT

@@ -72,11 +72,12 @@ inline std::string at_text(const plan::Plan& plan, const rules::At& at) {
     return "";
 }
 
-/// "heat.plug-overloaded fail at box.junction plug" for every outcome that is not ok, each once.
+/// "heat.plug-overloaded fail at box.junction plug" for every outcome that is not ok and not accepted, each
+/// once.
 inline std::vector<Expectation> findings_of(const Judged& judged) {
     std::vector<Expectation> found;
     for (const auto& o : judged.judgement().outcomes) {
-        if (o.verdict == rules::Verdict::ok) continue;
+        if (o.verdict == rules::Verdict::ok || o.accepted != plan::nowhere) continue;
         const Expectation e{std::string(rules::registry()[o.rule].id), std::string(rules::words(o.verdict)),
                             at_text(judged.plan(), o.at), std::string(rules::words(o.part))};
         const bool known = std::any_of(found.begin(), found.end(), [&](const Expectation& f) {

@@ -108,13 +108,16 @@ TEST_CASE("every rule has a plan where it fires, one where it just does not, and
                                                 "residual-type",
                                                 "several-at-once",
                                                 "lights-cut",
-                                                "second-supply"};
+                                                "second-supply",
+                                                "accept-unmatched",
+                                                "accept-outdated"};
     std::set<std::string> names;
     for (const auto& path : plans_in(std::string(BENCHFEED_TESTS_DIR) + "/plans/rules"))
         names.insert(path.stem().string());
     for (const auto& rule : rules::registry()) {
         const std::string name(rule.id.substr(rule.id.find('.') + 1));
         CAPTURE(name);
+        if (rule.id == "plan.unreadable") continue;  // tests/plans/bad is full of them
         CHECK(names.contains(name + "-fires"));
         CHECK(names.contains(name + "-holds"));
         if (!never_undecided.contains(name)) CHECK(names.contains(name + "-cannot-judge"));

@@ -1,0 +1,207 @@
+#include "report/json.hpp"
+
+#include <algorithm>
+
+#include "report/json_parts.hpp"
+#include "rules/noted.hpp"
+#include "rules/summary.hpp"
+
+namespace benchfeed::report {
+
+using rules::Outcome;
+using rules::Verdict;
+
+namespace {
+
+Json text_or_null(const plan::Field<std::string>& field) {
+    return field.known() ? words_json(*field) : Json(nullptr);
+}
+
+Json list_of(const std::vector<std::string>& texts) {
+    Json list = Json::array();
+    for (const std::string& text : texts) list.push_back(words_json(text));
+    return list;
+}
+
+Json step_json(const Step& step) {
+    return {{"symbol", words_json(step.symbol)},   {"formula", words_json(step.formula)},
+            {"numbers", words_json(step.numbers)}, {"result", words_json(step.result)},
+            {"words", words_json(step.words)},     {"sources", list_of(step.sources)}};
+}
+
+Json citation_json(const tables::Citation& source) {
+    return {{"id", source.table},      {"table", source.place.empty() ? source.source : source.place},
+            {"source", source.source}, {"edition", source.edition},
+            {"cell", source.cell},     {"verified", tables::words(source.grade)}};
+}
+
+Json question_json(const rules::Question& question) {
+    return {{"path", question.path}, {"ask", words_json(question.ask)}, {"look", words_json(question.look)}};
+}
+
+Json label_json(const Label& label) {
+    return {{"text", words_json(label.text)}, {"place", place_json(label.span)}};
+}
+
+template <class List, class Write>
+Json each(const List& list, Write write) {
+    Json out = Json::array();
+    for (const auto& one : list) out.push_back(write(one));
+    return out;
+}
+
+/// How far the value is from the limit, on the good side; negative beyond it.
+Json margin_json(const Outcome& o) {
+    Json value = measure_json(o.value), limit = measure_json(o.edge);
+    if (value.is_null() || limit.is_null() || o.value.index() != o.edge.index()) return nullptr;
+    const double left = number(o.edge) - number(o.value);
+    return {{"number", rounded(o.bound == rules::Bound::at_most ? left : -left)},
+            {"unit", unit_name(o.edge)}};
+}
+
+std::string outcome_path(const plan::Plan& plan, const Outcome& o) {
+    const std::string at = rules::path_of(plan, o.at);
+    return o.part == rules::Part::whole ? at : at + "." + std::string(rules::words(o.part));
+}
+
+Json accepted_json(const plan::Plan& plan, const Outcome& o) {
+    if (o.accepted == plan::nowhere) return nullptr;
+    const plan::Accept& accept = plan.accepts[o.accepted];
+    return {{"reason", words_json(*accept.reason)}, {"revision", words_json(*accept.revision)}};
+}
+
+Json outcome_json(const rules::Situation& s, const rules::Judgement& judgement, const Outcome& o) {
+    const rules::Rule& rule = rules::registry()[o.rule];
+    const rules::Explanation e = rules::explain(s, judgement, o);
+    const bool limited = !std::holds_alternative<std::monostate>(o.edge);
+    Json question = nullptr;
+    if (o.verdict == Verdict::cannot_judge && !e.questions.empty())
+        question = question_json(e.questions.front());
+    const std::string set = rules::set_name(s.plan, o.set);
+    return {
+        {"rule", rule.id},
+        {"at", rules::path_of(s.plan, o.at)},
+        {"part", rules::words(o.part)},
+        {"set", set.empty() ? Json(nullptr) : Json(set)},
+        {"outcome", rules::words(o.verdict)},
+        {"essential", rule.essential},
+        {"harm", rules::words(rule.harm)},
+        {"value", measure_json(o.value)},
+        {"limit", measure_json(o.edge)},
+        {"bound", limited ? Json(o.bound == rules::Bound::at_most ? "at most" : "at least") : Json(nullptr)},
+        {"margin", margin_json(o)},
+        {"basis", rules::words(o.basis)},
+        {"cause", nullptr},
+        {"accepted", accepted_json(s.plan, o)},
+        {"question", std::move(question)},
+        {"questions", each(e.questions, question_json)},
+        {"path", outcome_path(s.plan, o)},
+        {"headline", words_json(e.headline)},
+        {"consequence", words_json(e.consequence)},
+        {"sources", each(e.sources, citation_json)},
+        {"steps", each(e.steps, step_json)},
+        {"remedies", each(e.remedies,
+                          [](const rules::Remedy& r) -> Json {
+                              return {{"cost", rules::words(r.cost)}, {"text", words_json(r.text)}};
+                          })},
+        {"place", place_json(e.place.span)},
+        {"related", each(e.related, label_json)}};
+}
+
+Json set_json(const rules::Situation& s, const rules::SetFigures& f) {
+    Json weakest = nullptr;
+    if (f.weakest)
+        weakest = {{"at", rules::path_of(s.plan, f.weakest->at)},
+                   {"part", rules::words(f.weakest->part)},
+                   {"current", measure_json(f.drawn)},
+                   {"rating", measure_json(f.rated)}};
+    return {{"name", f.loads->name},
+            {"loads", each(f.loads->loads, [&](plan::Index load) -> Json { return s.plan[load].path(); })},
+            {"assumed", f.loads->assumed},
+            {"complete", !f.unknown_load},
+            {"weakest", std::move(weakest)}};
+}
+
+Json counts_json(const rules::Judgement& judgement) {
+    const rules::Counts counts = rules::count_verdicts(judgement);
+    return {{"ok", counts.ok},
+            {"cannot judge", counts.cannot_judge},
+            {"caution", counts.caution},
+            {"fail", counts.fail},
+            {"accepted", counts.accepted}};
+}
+
+Json plan_json(const text::Document& document, const rules::Situation& s, const rules::Judgement& judgement) {
+    Json sets = Json::array(), everything = nullptr;
+    for (const rules::SetFigures& f : rules::set_figures(s, judgement))
+        if (f.set == rules::everything_set)
+            everything = set_json(s, f);
+        else
+            sets.push_back(set_json(s, f));
+    return {{"path", document.path()},
+            {"title", text_or_null(s.plan.head.title)},
+            {"region", text_or_null(s.plan.head.region)},
+            {"edition", text_or_null(s.plan.head.edition)},
+            {"revision", text_or_null(s.plan.head.revision)},
+            {"verdict", rules::words(judgement.verdict)},
+            {"headline", words_json(rules::headline(s, judgement))},
+            {"counts", counts_json(judgement)},
+            {"sets", std::move(sets)},
+            {"everything", std::move(everything)},
+            {"not_checked", each(rules::not_checked(s),
+                                 [](const rules::NotChecked& item) -> Json {
+                                     return {{"what", words_json(item.what)}, {"why", words_json(item.why)}};
+                                 })},
+            {"assumed",
+             each(rules::assumed_fields(s.plan),
+                  [](const rules::AssumedField& field) -> Json {
+                      return {{"path", field.path}, {"value", words_json(field.value)}, {"why", field.why}};
+                  })},
+            {"outcomes",
+             each(judgement.outcomes, [&](const Outcome& o) { return outcome_json(s, judgement, o); })}};
+}
+
+Json error_json(const std::string& path, const Diagnostic& problem) {
+    const Label first = problem.labels.empty() ? Label{} : problem.labels.front();
+    const std::vector<Label> others(problem.labels.begin() + (problem.labels.empty() ? 0 : 1),
+                                    problem.labels.end());
+    return {{"rule", "plan.unreadable"},
+            {"path", path},
+            {"field", problem.path},
+            {"message", words_json(problem.message)},
+            {"help", words_json(problem.help)},
+            {"place", place_json(first.span)},
+            {"related", each(others, label_json)}};
+}
+
+}  // namespace
+
+std::string json_opening(const Tool& tool) {
+    return "{\"format\":1,\"tool\":" + dumped(tool_json(tool)) + ",\"plans\":[\n";
+}
+std::string json_plan(const JudgedPlan& plan) {
+    return dumped(plan_json(plan.document, plan.situation, plan.judgement));
+}
+std::string json_unreadable(const std::string& path, const Diagnostics& problems) {
+    std::string out;
+    for (const Diagnostic& problem : problems)
+        out += (out.empty() ? "" : ",\n") + dumped(error_json(path, problem));
+    return out;
+}
+std::string json_closing(bool) {
+    return "\n]}\n";
+}
+
+std::string rules_json(const Tool& tool) {
+    Json json{{"format", 1}, {"tool", tool_json(tool)}, {"rules", Json::array()}};
+    for (const rules::Rule& rule : rules::registry())
+        json["rules"].push_back({{"rule", rule.id},
+                                 {"title", rule.title},
+                                 {"harm", rules::words(rule.harm)},
+                                 {"essential", rule.essential},
+                                 {"families", rule.families},
+                                 {"since", rule.since}});
+    return dumped(json) + "\n";
+}
+
+}  // namespace benchfeed::report

@@ -1,0 +1,14 @@
+#pragma once
+// Plans to begin with, one for each region: what has to be found out stands there as "unknown", with where to
+// look.
+#include <string_view>
+#include <vector>
+
+namespace benchfeed::report {
+
+/// Empty for a region without one.
+[[nodiscard]] std::string_view starter(std::string_view region);
+/// Regions that have one, sorted.
+[[nodiscard]] std::vector<std::string_view> starter_regions();
+
+}  // namespace benchfeed::report

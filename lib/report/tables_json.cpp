@@ -1,0 +1,73 @@
+// Tables of published figures as JSON.
+#include "report/json_parts.hpp"
+#include "report/tables_text.hpp"
+
+namespace benchfeed::report {
+
+using tables::Table;
+
+namespace {
+
+Json cell_json(const tables::Cell& cell) {
+    if (const auto* figure = std::get_if<double>(&cell)) return rounded(*figure);
+    if (const auto* text = std::get_if<std::string>(&cell)) return *text;
+    if (const auto* flag = std::get_if<bool>(&cell)) return *flag;
+    return nullptr;
+}
+
+Json unit_json(const std::string& unit) {
+    return unit.empty() ? Json(nullptr) : Json(unit);
+}
+
+Json head_json(const Table& table) {
+    return {{"table", table.id},
+            {"title", table.title},
+            {"family", table.family},
+            {"topic", table.topic},
+            {"source", table.source_title},
+            {"edition", table.edition},
+            {"place", table.place},
+            {"status", tables::words(table.status)},
+            {"verified", tables::words(lowest_grade(table))}};
+}
+
+Json rows_json(const Table& table) {
+    Json rows = Json::array();
+    for (std::size_t r = 0; r < table.rows.size(); ++r) {
+        Json row = Json::array();
+        for (std::size_t c = 0; c < table.columns.size(); ++c)
+            row.push_back({{"value", cell_json(table.rows[r].cells[c])},
+                           {"verified", tables::words(table.grade_of(r, c))}});
+        rows.push_back(std::move(row));
+    }
+    return rows;
+}
+
+}  // namespace
+
+std::string tables_json(const Tool& tool, const tables::Catalogue& catalogue) {
+    Json json{{"format", 1}, {"tool", tool_json(tool)}, {"tables", Json::array()}};
+    for (const auto id : catalogue.ids())
+        if (const Table* table = catalogue.table(id)) json["tables"].push_back(head_json(*table));
+    return dumped(json) + "\n";
+}
+
+std::string table_json(const Tool& tool, const Table& table) {
+    Json whole = head_json(table);
+    whole["columns"] = Json::array();
+    for (const auto& column : table.columns)
+        whole["columns"].push_back({{"name", column.name}, {"unit", unit_json(column.unit)}});
+    whole["rows"] = rows_json(table);
+    whole["facts"] = Json::array();
+    for (const auto& fact : table.facts)
+        whole["facts"].push_back({{"name", fact.name},
+                                  {"value", cell_json(fact.value)},
+                                  {"unit", unit_json(fact.unit)},
+                                  {"verified", tables::words(fact.grade.value_or(table.grade))}});
+    whole["notes"] = table.notes;
+    whole["seen_in"] = table.seen_in;
+    return dumped({{"format", 1}, {"tool", tool_json(tool)}, {"tables", Json::array({std::move(whole)})}}) +
+           "\n";
+}
+
+}  // namespace benchfeed::report

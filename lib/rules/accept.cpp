@@ -1,0 +1,62 @@
+#include "rules/accept.hpp"
+
+#include <fmt/format.h>
+
+#include <charconv>
+#include <optional>
+
+#include "rules/summary.hpp"
+
+namespace benchfeed::rules {
+
+namespace {
+
+/// A revision that is a plain number; others are only equal or not.
+std::optional<int> counted(const std::string& revision) {
+    int number = 0;
+    const auto [end, error] = std::from_chars(revision.data(), revision.data() + revision.size(), number);
+    if (error != std::errc{} || end != revision.data() + revision.size() || number < 0) return std::nullopt;
+    return number;
+}
+
+}  // namespace
+
+bool acceptable(const Outcome& outcome) {
+    return outcome.verdict == Verdict::caution ||
+           (outcome.verdict == Verdict::cannot_judge && !registry()[outcome.rule].essential);
+}
+
+bool names(const plan::Plan& plan, const plan::Accept& accept, const Outcome& outcome) {
+    return *accept.rule == registry()[outcome.rule].id && *accept.at == path_of(plan, outcome.at) &&
+           (!accept.set.known() || *accept.set == set_name(plan, outcome.set));
+}
+
+void accept(const plan::Plan& plan, std::vector<Outcome>& outcomes) {
+    if (plan.accepts.empty()) return;
+    for (Outcome& outcome : outcomes) {
+        if (!acceptable(outcome)) continue;
+        for (Index i = 0; i < plan.accepts.size() && outcome.accepted == plan::nowhere; ++i)
+            if (names(plan, plan.accepts[i], outcome)) outcome.accepted = i;
+    }
+}
+
+bool outdated(const plan::Plan& plan, const plan::Accept& accept) {
+    return !plan.head.revision.is(*accept.revision);
+}
+
+std::string age_words(const plan::Plan& plan, const plan::Accept& accept) {
+    std::string out = "accepted at revision " + *accept.revision;
+    for (const plan::Change& change : plan.changes)
+        if (change.revision.is(*accept.revision)) {
+            out += " of " + *change.date;
+            break;
+        }
+    if (!outdated(plan, accept)) return out + ", which is this one";
+    if (!plan.head.revision.known()) return out + "; the plan says no revision";
+    const auto then = counted(*accept.revision), now = counted(*plan.head.revision);
+    if (then && now && *now > *then)
+        return out + fmt::format(", {} revision{} ago", *now - *then, *now - *then == 1 ? "" : "s");
+    return out + "; the plan is at revision " + *plan.head.revision;
+}
+
+}  // namespace benchfeed::rules

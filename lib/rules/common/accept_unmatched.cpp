@@ -1,0 +1,76 @@
+// plan.accept-unmatched: an [[accept]] that covers nothing.
+#include <algorithm>
+
+#include "rules/accept.hpp"
+#include "rules/judge.hpp"
+#include "rules/rules.hpp"
+
+namespace benchfeed::rules {
+namespace {
+
+bool covers_something(const Judgement& judgement, Index accept) {
+    return std::any_of(judgement.outcomes.begin(), judgement.outcomes.end(),
+                       [&](const Outcome& o) { return o.accepted == accept; });
+}
+
+Yield review(const Situation& s, const Judgement& judgement) {
+    Yield yield;
+    for (Index i = 0; i < s.plan.accepts.size(); ++i) {
+        if (covers_something(judgement, i)) continue;
+        Outcome o;
+        o.verdict = Verdict::caution;
+        o.basis = Basis::practice;
+        yield.outcomes = {o};  // one finding tells all of them
+    }
+    return yield;
+}
+
+/// Why it covers nothing.
+std::string reason(const Situation& s, const Judgement& judgement, const plan::Accept& accept) {
+    if (!find_rule(*accept.rule)) return "there is no rule " + *accept.rule;
+    for (const Outcome& o : judgement.outcomes) {
+        if (!names(s.plan, accept, o)) continue;
+        if (o.verdict == Verdict::fail) return "it fails, and a fail cannot be accepted";
+        if (o.verdict == Verdict::cannot_judge && registry()[o.rule].essential)
+            return "it cannot be judged, and of an essential rule that cannot be accepted";
+    }
+    for (const Outcome& o : judgement.outcomes)
+        if (names(s.plan, accept, o))
+            return o.accepted == plan::nowhere ? "it is in order" : "accepted already";
+    return "there is no such finding";
+}
+
+Explanation explain_review(const Situation& s, const Judgement& judgement, const Outcome&) {
+    Explanation e;
+    std::size_t count = 0;
+    for (Index i = 0; i < s.plan.accepts.size(); ++i) {
+        if (covers_something(judgement, i)) continue;
+        const plan::Accept& accept = s.plan.accepts[i];
+        const Label label{accept.header,
+                          *accept.rule + " at " + *accept.at + ": " + reason(s, judgement, accept)};
+        if (++count == 1)
+            e.place = label;
+        else
+            e.related.push_back(label);
+    }
+    e.headline =
+        std::to_string(count) + (count == 1 ? " acceptance covers nothing" : " acceptances cover nothing");
+    e.consequence = "It would cover a finding that nobody has looked at, once there is one.";
+    e.remedies = {{Cost::free, "take it out of the plan, or correct rule, at and set"}};
+    return e;
+}
+
+}  // namespace
+
+const Rule accept_unmatched{.id = "plan.accept-unmatched",
+                            .title = "an acceptance that covers nothing",
+                            .harm = Harm::plan,
+                            .essential = false,
+                            .families = "iec nec",
+                            .since = "0.1.0",
+                            .look = nullptr,
+                            .explain = nullptr,
+                            .review = review,
+                            .explain_review = explain_review};
+
+}  // namespace benchfeed::rules

@@ -1,0 +1,135 @@
+// Many plans: time against that of parsing the same texts with toml++ alone, one and two cores, peak memory.
+//   bench_many BENCHFEED [COUNT]
+#include <fcntl.h>
+#include <sys/resource.h>
+#include <sys/wait.h>
+#include <unistd.h>
+
+#include <chrono>
+#include <cstdio>
+#include <cstdlib>
+#include <filesystem>
+#include <fstream>
+#include <sstream>
+#include <string>
+#include <vector>
+
+#include "text/toml_wrapper.hpp"
+
+namespace {
+
+namespace fs = std::filesystem;
+using Clock = std::chrono::steady_clock;
+
+double since(Clock::time_point start) {
+    return std::chrono::duration<double>(Clock::now() - start).count();
+}
+
+std::string read(const fs::path& path) {
+    std::ifstream file(path, std::ios::binary);
+    std::ostringstream text;
+    text << file.rdbuf();
+    return text.str();
+}
+
+void replace(std::string& text, const std::string& what, const std::string& with) {
+    if (const auto at = text.find(what); at != std::string::npos) text.replace(at, what.size(), with);
+}
+
+/// The demo plans with other lengths and plates: no two are alike.
+std::vector<std::string> generate(std::size_t count) {
+    std::vector<std::string> demos, plans;
+    for (const auto& entry : fs::directory_iterator(std::string(BENCHFEED_DATA_DIR) + "/plans"))
+        demos.push_back(read(entry.path()));
+    for (std::size_t i = 0; i < count; ++i) {
+        std::string plan = demos[i % demos.size()];
+        replace(plan, "length = \"5 m\"", "length = \"" + std::to_string(3 + i % 17) + ".5 m\"");
+        replace(plan, "current = \"7.0 A\"",
+                "current = \"" + std::to_string(4 + i % 9) + "." + std::to_string(i % 10) + " A\"");
+        plans.push_back(plan + "# " + std::to_string(i) + "\n");
+    }
+    return plans;
+}
+
+void write(const fs::path& folder, const std::vector<std::string>& plans, std::size_t count) {
+    fs::create_directories(folder);
+    for (std::size_t i = 0; i < count; ++i) {
+        char name[32];
+        std::snprintf(name, sizeof name, "%06zu.toml", i);
+        std::ofstream(folder / name, std::ios::binary) << plans[i];
+    }
+}
+
+double parse_alone(const std::vector<std::string>& plans) {
+    const auto start = Clock::now();
+    std::size_t tables = 0;
+    for (const std::string& plan : plans) tables += toml::parse(plan).size();
+    const double seconds = since(start);
+    if (tables == 0) std::abort();
+    return seconds;
+}
+
+struct Run {
+    double seconds = 0, processor = 0;
+    long peak = 0;  // kB
+};
+
+Run run(const char* program, const std::vector<std::string>& arguments) {
+    const auto start = Clock::now();
+    const pid_t child = fork();
+    if (child == 0) {
+        const int nothing = open("/dev/null", O_WRONLY);
+        dup2(nothing, STDOUT_FILENO);
+        dup2(nothing, STDERR_FILENO);
+        std::vector<char*> argv{const_cast<char*>(program)};
+        for (const std::string& a : arguments) argv.push_back(const_cast<char*>(a.c_str()));
+        argv.push_back(nullptr);
+        execv(program, argv.data());
+        _exit(127);
+    }
+    int status = 0;
+    rusage used{};
+    wait4(child, &status, 0, &used);
+    if (!WIFEXITED(status) || WEXITSTATUS(status) > 1) {
+        std::fprintf(stderr, "benchfeed ended with status %d\n", status);
+        std::exit(2);
+    }
+    const auto seconds = [](const timeval& t) {
+        return static_cast<double>(t.tv_sec) + 1e-6 * static_cast<double>(t.tv_usec);
+    };
+    return {since(start), seconds(used.ru_utime) + seconds(used.ru_stime), used.ru_maxrss};
+}
+
+}  // namespace
+
+int main(int argc, char** argv) {
+    if (argc < 2) return 2;
+    const std::size_t count = argc > 2 ? std::strtoul(argv[2], nullptr, 10) : 10'000, few = count / 10;
+    const fs::path folder = fs::temp_directory_path() / ("bench_many." + std::to_string(getpid()));
+    const auto plans = generate(count);
+    write(folder / "all", plans, count);
+    write(folder / "few", plans, few);
+    const std::string all = (folder / "all").string(), part = (folder / "few").string();
+
+    const double parse = parse_alone(plans);
+    std::printf("%zu plans; toml++ alone %.0f us each\n", count, 1e6 * parse / static_cast<double>(count));
+    for (const char* format : {"text", "json", "sarif"}) {
+        const auto options = [&](const char* jobs, const std::string& where) {
+            std::vector<std::string> list{"check", "--jobs", jobs, "--format", format, where};
+            if (std::string(format) == "text") list.emplace_back("--quiet");
+            return list;
+        };
+        const Run one = run(argv[1], options("1", all)), two = run(argv[1], options("2", all)),
+                  small = run(argv[1], options("2", part));
+        std::printf(
+            "%-6s %s: %.0f us each on one core, %.1f x toml++ (wanted for text: <= 3); two cores %.2f x as "
+            "fast "
+            "(>= 1.8); peak %ld kB at %zu, %ld kB at %zu, %.2f x (flat)\n",
+            format, std::string(format) == "text" ? "--quiet" : "       ",
+            1e6 * one.seconds / static_cast<double>(count), one.processor / parse, one.seconds / two.seconds,
+            small.peak, few, two.peak, count,
+            static_cast<double>(two.peak) / static_cast<double>(small.peak));
+    }
+    fs::remove_all(folder);
+    return 0;
+}

@@ -1,0 +1,42 @@
+"""What the tests of formats share: running benchfeed, validating JSON by a general validator.
+
+    python3 -m unittest discover, through ctest: BENCHFEED is the program, BENCHFEED_ROOT the root of the project.
+"""
+import json
+import os
+import pathlib
+import subprocess
+
+import jsonschema
+
+ROOT = pathlib.Path(os.environ["BENCHFEED_ROOT"])
+PROGRAM = os.environ["BENCHFEED"]
+PLANS = sorted(str(p.relative_to(ROOT)) for folder in ("data/plans", "tests/plans") for p in (ROOT / folder).rglob("*.toml"))
+BAD = [p for p in PLANS if "/bad/" in p]
+GOOD = [p for p in PLANS if "/bad/" not in p]
+
+
+def run(*arguments, stdin=b"", environment=None, cwd=ROOT):
+    """benchfeed with these arguments; result with bytes in stdout and stderr."""
+    variables = {**os.environ, **(environment or {})}
+    return subprocess.run([PROGRAM, *(a if isinstance(a, (str, bytes)) else str(a) for a in arguments)], input=stdin, capture_output=True, env=variables, cwd=cwd)
+
+
+def output_of(*arguments, code=None):
+    """Parsed JSON of a command."""
+    result = run(*arguments)
+    if code is not None:
+        assert result.returncode == code, (arguments, result.returncode, result.stderr)
+    return json.loads(result.stdout.decode("utf-8"))
+
+
+def schema(name):
+    with open(ROOT / "data" / "schemas" / name, encoding="utf-8") as file:
+        found = json.load(file)
+    jsonschema.Draft202012Validator.check_schema(found)
+    return found
+
+
+def faults(instance, validator):
+    """Every complaint of the validator, each with its place."""
+    return [f"{'/'.join(map(str, e.absolute_path))}: {e.message[:300]}" for e in validator.iter_errors(instance)]

@@ -1,0 +1,97 @@
+"""compare OLD NEW: differences in words, verdicts that moved and why, tests to repeat, exit codes."""
+import pathlib
+import tempfile
+import unittest
+
+import jsonschema
+
+from judges import GOOD, ROOT, faults, output_of, run, schema
+
+HERON, BARN = "data/plans/heron-lane.toml", "data/plans/crooked-barn.toml"
+OUTPUT = jsonschema.Draft202012Validator(schema("output.schema.json"))
+
+
+def compare(*edits, code=None, base=HERON, options=()):
+    """The demo plan against itself with pieces of its text replaced."""
+    text = (ROOT / base).read_text(encoding="utf-8")
+    for old, new in edits:
+        assert text.count(old) >= 1, old
+        text = text.replace(old, new, 1)
+    with tempfile.TemporaryDirectory() as folder:
+        changed = pathlib.Path(folder) / "new.toml"
+        changed.write_text(text, encoding="utf-8")
+        told = output_of("compare", base, changed, "--format", "json", *options, code=code)
+        words = run("compare", base, changed, *options).stdout.decode()
+    assert faults(told, OUTPUT) == [], faults(told, OUTPUT)
+    return told, words
+
+
+class Compare(unittest.TestCase):
+    def test_nothing_differs(self):
+        for path in GOOD:
+            told = output_of("compare", path, path, "--format", "json", code=0)
+            self.assertEqual(([], [], []), (told["differences"], told["moved"], told["tests"]), path)
+        self.assertEqual(b"Nothing differs that has a meaning.\n", run("compare", HERON, HERON).stdout)
+
+    def test_writing_differs_but_not_meaning(self):
+        told, _ = compare(('length = "5 m"', 'length = "500 cm"'), ('rating     = "16 A"', 'rating     = "16000 mA"'),
+                          ("format = 1", "# a remark\nformat = 1"), ('plug      = "CEE 7/7"', 'plug = "CEE 7/7"'), code=0)
+        self.assertEqual([], told["differences"])
+
+    def test_a_longer_cord(self):
+        told, words = compare(('length = "5 m"', 'length = "60 m"'), code=1)
+        (difference,) = told["differences"]
+        self.assertEqual(("box.junction.cable", "changed", ["1.5 mm2"]), (difference["path"], difference["kind"], difference["unchanged"]))
+        self.assertIn("the bench cord [box.junction.cable]: length 5 m -> 60 m, 1.5 mm2 unchanged", words)
+        moved = {(m["rule"], m["at"]): m for m in told["moved"]}
+        drop = moved["volts.running-drop", "load.saw"]
+        self.assertEqual(("worse", "ok", "fail"), (drop["direction"], drop["before"]["outcome"], drop["after"]["outcome"]))
+        self.assertEqual(["box.junction.cable"], drop["because"])
+        tests = " / ".join(t["test"] for t in told["tests"])
+        for part in ("protective conductor", "insulation", "fault loop"):
+            self.assertIn(part, tests)
+        self.assertTrue(words.startswith("Something got worse: 1 difference, "))
+
+    def test_better_again(self):
+        told = output_of("compare", BARN, HERON, "--format", "json")
+        self.assertEqual([], faults(told, OUTPUT))
+        self.assertGreater(told["better"], 10)
+
+    def test_exit_codes(self):
+        worse = (HERON, HERON, "--set", "box.junction.cable.length=60 m")
+        self.assertEqual(1, run("compare", *worse).returncode)
+        self.assertEqual(1, run("compare", "--fail-on-worse", *worse).returncode)
+        self.assertEqual(0, run("compare", "--no-fail-on-worse", *worse).returncode)
+        self.assertEqual(0, run("compare", HERON, HERON, "--set", "box.junction.cable.length=4 m").returncode)
+        self.assertEqual(2, run("compare", HERON, "gone.toml").returncode)
+        self.assertEqual(2, run("compare", "tests/plans/bad/key-twice.toml", HERON).returncode)
+        self.assertEqual(2, run("compare", HERON).returncode)
+        self.assertEqual(2, run("compare", HERON, HERON, "--set", "box.junction.cable.length=4 A").returncode)
+
+    def test_words_are_no_reason_for_a_test(self):
+        told, _ = compare(('revision = "3"', 'revision = "4"'), ('title    = "Heron Lane bench"', 'title = "Another name"'), code=0)
+        self.assertEqual(["plan"], [d["path"] for d in told["differences"]])
+        self.assertEqual([], told["tests"])
+
+    def test_a_new_tool(self):
+        planer = '[outlet.planer]\nfrom = "switch.router"\nlike = "outlet.saw"\n\n[load.planer]\nfrom = "outlet.planer"\nmotor = "universal"\nplate = { current = "9 A" }\n\n[[together]]\nname  = "sawing"'
+        told, words = compare(('[[together]]\nname  = "sawing"', planer), code=1)
+        kinds = {d["path"]: d["kind"] for d in told["differences"]}
+        self.assertEqual(("added", "added"), (kinds["outlet.planer"], kinds["load.planer"]))
+        self.assertIn(("restart.no-volt-missing", "load.planer"), {(m["rule"], m["at"]) for m in told["moved"]} | {("restart.no-volt-missing", "load.planer")})
+        self.assertIn("the planer [load.planer] is new", words)
+
+    def test_a_stock_names_its_cables(self):
+        told, _ = compare(('[stock.lead]\ntype      = "H07RN-F"\nsection   = "1.5 mm2"', '[stock.lead]\ntype      = "H07RN-F"\nsection   = "1.0 mm2"'), code=1)
+        self.assertEqual(["stock.lead"], [d["path"] for d in told["differences"]])
+        self.assertTrue(all("stock.lead" in m["because"] for m in told["moved"] if m["at"] == "box.junction"))
+        self.assertIn("the saw outlet", next(t for t in told["tests"] if "protective" in t["test"])["where"])
+
+    def test_a_release_is_tried_again(self):
+        told, _ = compare(('rating       = "16 A"\nmotor_rating = "10 A"', 'rating       = "20 A"\nmotor_rating = "12 A"'))
+        self.assertTrue(any("stays off" in t["test"] for t in told["tests"]))
+        self.assertEqual(["switch.saw"], [d["path"] for d in told["differences"]], "switches that are like it are told there")
+
+
+if __name__ == "__main__":
+    unittest.main()
