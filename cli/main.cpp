@@ -58,6 +58,11 @@ int main(int argc, char** argv) {
                      "replace one value for a what-if: box.junction.cable.length=\"3 m\"")
         ->allow_extra_args(false)
         ->option_text("PATH=VALUE ...");
+    check_command
+        ->add_option("--try", check.tries,
+                     "a table of one value over a range or a list: box.junction.cable.length=\"1 m to 30 m\"")
+        ->allow_extra_args(false)
+        ->option_text("PATH=VALUES ...");
     const std::map<std::string, FailOn> levels{
         {"fail", FailOn::fail}, {"unknown", FailOn::unknown}, {"caution", FailOn::caution}};
     check_command
@@ -83,6 +88,20 @@ int main(int argc, char** argv) {
         ->transform(CLI::CheckedTransformer(text_or_json))
         ->option_text("FORMAT");
 
+    cli::SizeOptions size;
+    CLI::App* size_command = app.add_subcommand("size", "the least copper with which every rule holds");
+    size_command->add_option("PLAN", size.plan, "plan file, or - for standard input")->required();
+    size_command->add_option("--set", size.overrides, "replace one value for a what-if")
+        ->allow_extra_args(false)
+        ->option_text("PATH=VALUE ...");
+    size_command->add_option("--price", size.prices, "least cost by this price list instead of least copper")
+        ->option_text("FILE");
+    size_command->add_option("--write", size.write, "write the plan with the chosen sections")
+        ->option_text("OUT");
+    size_command->add_option("--format", size.json, "text or json")
+        ->transform(CLI::CheckedTransformer(text_or_json))
+        ->option_text("FORMAT");
+
     std::string rule, table;
     CLI::App* explain_command = app.add_subcommand("explain", "print the page of a rule");
     explain_command->add_option("RULE", rule, "rule id, such as heat.plug-overloaded")->required();
@@ -100,8 +119,10 @@ int main(int argc, char** argv) {
     }
     const report::Style style{terminal_width(), wants_colour(colour)};
     if (strict) check.fail_on = FailOn::caution;
+    if (*check_command && !check.tries.empty()) return cli::run_try(check, style);
     if (*check_command) return cli::run_check(check, style);
     if (*together_command) return cli::run_together(together, style);
+    if (*size_command) return cli::run_size(size, style);
     if (*explain_command) return cli::run_explain(rule, style);
     if (*rules_command) return cli::run_rules(style);
     if (*tables_command) return cli::run_tables(table, style);
