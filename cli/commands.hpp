@@ -20,6 +20,7 @@ struct CheckOptions {
     std::vector<std::string> plans;      ///< files, folders, patterns or "-"
     std::vector<std::string> overrides;  ///< PATH=VALUE
     std::string format = "text";
+    std::vector<std::string> tries;  ///< PATH=VALUES: a table for each instead of the report
     FailOn fail_on = FailOn::fail;
     unsigned jobs = 0;  ///< 0: as many as there are cores
     bool quiet = false;
@@ -31,8 +32,18 @@ struct TogetherOptions {
     bool all = false, room = false, json = false;
 };
 
+struct SizeOptions {
+    std::string plan;                    ///< file or "-"
+    std::vector<std::string> overrides;  ///< PATH=VALUE
+    std::string prices, write;           ///< files; "" for none
+    bool json = false;
+};
+
 [[nodiscard]] int run_check(const CheckOptions& options, const report::Style& style);
+/// check --try: the exit code is that of the plan as it stands.
+[[nodiscard]] int run_try(const CheckOptions& options, const report::Style& style);
 [[nodiscard]] int run_together(const TogetherOptions& options, const report::Style& style);
+[[nodiscard]] int run_size(const SizeOptions& options, const report::Style& style);
 [[nodiscard]] int run_explain(const std::string& rule, const report::Style& style);
 /// What differs between two plans; the what-if is applied to the second.
 struct CompareOptions {

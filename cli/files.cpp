@@ -121,6 +121,15 @@ FileOrFault read_file(const std::string& path) {
     return read_all(file.get(), path);
 }
 
+std::string write_file(const std::string& path, std::string_view content) {
+    std::unique_ptr<std::FILE, Closer> file(std::fopen(path.c_str(), "wb"));
+    if (!file) return fmt::format("cannot write {}: {}", path, std::strerror(errno));
+    const bool whole = std::fwrite(content.data(), 1, content.size(), file.get()) == content.size();
+    if (std::fclose(file.release()) != 0 || !whole)
+        return fmt::format("cannot write {}: {}", path, std::strerror(errno));
+    return "";
+}
+
 PlanList find_plans(const std::vector<std::string>& arguments) {
     PlanList list;
     for (const std::string& argument : arguments) {

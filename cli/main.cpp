@@ -126,6 +126,11 @@ int main(int argc, char** argv) {
                      "replace one value for a what-if: box.junction.cable.length=\"3 m\"")
         ->allow_extra_args(false)
         ->option_text("PATH=VALUE ...");
+    check_command
+        ->add_option("--try", check.tries,
+                     "a table of one value over a range or a list: box.junction.cable.length=\"1 m to 30 m\"")
+        ->allow_extra_args(false)
+        ->option_text("PATH=VALUES ...");
     const std::map<std::string, FailOn> levels{
         {"fail", FailOn::fail}, {"unknown", FailOn::unknown}, {"caution", FailOn::caution}};
     check_command
@@ -206,6 +211,20 @@ int main(int argc, char** argv) {
         ->transform(CLI::CheckedTransformer(wants_json))
         ->option_text("FORMAT");
 
+    cli::SizeOptions size;
+    CLI::App* size_command = app.add_subcommand("size", "the least copper with which every rule holds");
+    size_command->add_option("PLAN", size.plan, "plan file, or - for standard input")->required();
+    size_command->add_option("--set", size.overrides, "replace one value for a what-if")
+        ->allow_extra_args(false)
+        ->option_text("PATH=VALUE ...");
+    size_command->add_option("--price", size.prices, "least cost by this price list instead of least copper")
+        ->option_text("FILE");
+    size_command->add_option("--write", size.write, "write the plan with the chosen sections")
+        ->option_text("OUT");
+    size_command->add_option("--format", size.json, "text or json")
+        ->transform(CLI::CheckedTransformer(wants_json))
+        ->option_text("FORMAT");
+
     std::string rule, table;
     CLI::App* explain_command = app.add_subcommand("explain", "print the page of a rule");
     explain_command->add_option("RULE", rule, "rule id, such as heat.plug-overloaded")->required();
@@ -245,8 +264,10 @@ int main(int argc, char** argv) {
             return cli::Exit::unusable;
         }
     int exit = cli::Exit::unusable;
-    if (*check_command) exit = cli::run_check(check, style);
+    if (*check_command)
+        exit = check.tries.empty() ? cli::run_check(check, style) : cli::run_try(check, style);
     if (*together_command) exit = cli::run_together(together, style);
+    if (*size_command) exit = cli::run_size(size, style);
     if (*explain_command) exit = cli::run_explain(rule, style);
     if (*rules_command) exit = cli::run_rules(format, style);
     if (*tables_command) exit = cli::run_tables(table, format, style);

@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <complex>
-#include <memory>
+#include <numbers>
 
 #include "rules/summary.hpp"
 #include "rules/support.hpp"
@@ -26,6 +26,23 @@ using Plane = std::complex<double>;
 constexpr double rounding = 1e-9;
 /// Beyond any sum of loads: the condition is broken as soon as it counts.
 constexpr double no_room = 2;
+/// Directions in which currents are added: a sum of any angle is seen by one of them to within the cosine of
+/// half the step.
+constexpr int directions = 24;
+
+enum Law : int { none, line, neutral, neutral_with_harmonics };
+
+/// What a current can give towards a direction: its lag may lie anywhere up to the largest.
+double towards(Plane in_phase, double most_lag, double direction) {
+    const double early = std::arg(in_phase), size = std::abs(in_phase);
+    const double off = std::remainder(direction - (early - most_lag / 2), 2 * std::numbers::pi);
+    const double beyond = std::abs(off) - most_lag / 2;
+    return beyond <= 0 ? size : size * std::max(0.0, std::cos(std::min(beyond, std::numbers::pi)));
+}
+
+double direction_of(int k) {
+    return 2 * std::numbers::pi * k / directions;
+}
 
 struct Maker {
     const Situation s;  // by value: what it refers to outlives the conditions, the caller's copy may not
@@ -56,11 +73,13 @@ struct Maker {
             for (double& share : c.most) share = !by_need && share > 0 ? no_room : 0.0;
             c.base = by_need ? no_room : 0.0;
             c.exact = true;
-            c.least = c.most;
+            c.least = {c.most};
+            c.law = none;
             return;
         }
         for (double& share : c.most) share /= room;
-        for (double& share : c.least) share /= room;
+        for (auto& row : c.least)
+            for (double& share : row) share /= room;
     }
 
     /// Amps through one conductor of a feed.
@@ -69,35 +88,55 @@ struct Maker {
         const bool neutral = conductor == static_cast<std::size_t>(Conductor::n);
         Condition c;
         c.mark = mark;
+        c.law = neutral ? Law::neutral : Law::line;
         std::vector<Plane> drawn(company.loads.size());
         Plane sum = 0;
-        bool lags_known = true;
+        std::size_t known = 0, unknown = 0;
         for (std::size_t i = 0; i < company.loads.size(); ++i) {
             if (!s.network.hangs_below(company.loads[i], limit.reach.element)) continue;
             const double weight = in(unit::one, limit.weight.of(point(i)));
             drawn[i] = weight * Plane(in(unit::ampere, real_part(point(i).draw[conductor])),
                                       in(unit::ampere, imag_part(point(i).draw[conductor])));
-            if (std::abs(drawn[i]) > 0 && !point(i).power_factor_known) lags_known = false;
+            ++(point(i).power_factor_known ? known : unknown);
             sum += drawn[i];
         }
-        if (std::abs(sum) == 0 && std::all_of(drawn.begin(), drawn.end(), [](Plane p) { return p == 0.0; }))
-            return;
+        if (std::all_of(drawn.begin(), drawn.end(), [](Plane p) { return p == 0.0; })) return;
         const Plane direction = std::abs(sum) > 0 ? sum / std::abs(sum) : Plane(1);
-        bool in_line = true, all_unknown = true;
-        for (std::size_t i = 0; i < drawn.size(); ++i) {
-            const double size = std::abs(drawn[i]), along = (drawn[i] * std::conj(direction)).real();
-            c.most.push_back(size);
-            c.least.push_back(std::max(0.0, along));
-            if (size > 0 && along < size * (1 - 1e-12)) in_line = false;
-            if (size > 0 && point(i).power_factor_known) all_unknown = false;
+        bool in_line = true;
+        for (const Plane share : drawn) {
+            c.most.push_back(std::abs(share));
+            if ((share * std::conj(direction)).real() < std::abs(share) * (1 - 1e-12)) in_line = false;
         }
         // In one line, or added as plain amps because no lag is known: the sum is the value. On a neutral
         // unknown lags spread, so there only the first holds; in one direction no lag makes more of it.
-        c.exact = in_line || (!neutral && all_unknown && !lags_known);
-        if (c.exact) c.least = c.most;
+        c.exact = in_line || (!neutral && known == 0);
+        if (c.exact) {
+            c.least = {c.most};
+            c.law = none;  // its one row says all
+        } else {
+            for (int k = 0; k < directions; ++k) c.least.push_back(row_of(drawn, neutral, direction_of(k)));
+            // Amps of a line add plainly as soon as one lag below is not known: then angles prove nothing.
+            if (neutral || unknown == 0)
+                c.surely = std::cos(std::numbers::pi / directions);
+            else
+                c.law = none;
+        }
         c.holds = by_evaluation(limit);
         scale(c, room);
         made.push_back(std::move(c));
+    }
+
+    /// What each load gives towards a direction; on a neutral with the lag that suits best.
+    [[nodiscard]] std::vector<double> row_of(const std::vector<Plane>& drawn, bool on_neutral,
+                                             double direction) const {
+        std::vector<double> row;
+        for (std::size_t i = 0; i < drawn.size(); ++i) {
+            const bool spreads = on_neutral && !point(i).power_factor_known;
+            const double lag =
+                spreads ? std::acos(std::clamp(in(unit::one, point(i).least_power_factor), 0.0, 1.0)) : 0.0;
+            row.push_back(towards(drawn[i], lag, direction));
+        }
+        return row;
     }
 
     void add_through(const Limit& limit, std::size_t mark) const {
@@ -113,21 +152,45 @@ struct Maker {
         }
     }
 
-    /// Third harmonics never add more than what their loads draw of the lines.
+    /// Third harmonics add no more than what their loads draw of the lines, and no less than that of one
+    /// line.
     void add_neutral(const Limit& limit, std::size_t mark) const {
         Condition c;
         c.mark = mark;
+        c.law = neutral_with_harmonics;
+        const auto n = static_cast<std::size_t>(Conductor::n);
+        const auto& system = s.plan.supply_of(limit.reach.element).system;
+        const bool three = system.is(plan::System::v230_400) || system.is(plan::System::v120_208);
+        std::vector<Plane> linear(company.loads.size());
+        std::array<std::vector<double>, 3> lines;
+        for (auto& line : lines) line.assign(company.loads.size(), 0.0);
+        bool harmonics = false;
+        c.most.assign(company.loads.size(), 0.0);
         for (std::size_t i = 0; i < company.loads.size(); ++i) {
-            c.most.push_back(0);
-            if (!s.network.hangs_below(company.loads[i], limit.reach.element)) continue;
             const auto& draw = point(i).draw;
-            const auto n = static_cast<std::size_t>(Conductor::n);
-            c.most.back() = in(unit::ampere, magnitude(draw[n]));
-            if (!point(i).electronic || c.most.back() == 0) continue;
-            double lines = 0;
-            for (const auto line : {Conductor::l1, Conductor::l2, Conductor::l3})
-                lines += in(unit::ampere, magnitude(draw[static_cast<std::size_t>(line)]));
-            c.most.back() = std::max(c.most.back(), lines);
+            if (!s.network.hangs_below(company.loads[i], limit.reach.element) ||
+                magnitude(draw[n]) == Current{})
+                continue;
+            c.most[i] = in(unit::ampere, magnitude(draw[n]));
+            if (!three || !point(i).electronic) {
+                linear[i] = {in(unit::ampere, real_part(draw[n])), in(unit::ampere, imag_part(draw[n]))};
+                continue;
+            }
+            harmonics = true;
+            for (std::size_t l = 0; l < lines.size(); ++l) lines[l][i] = in(unit::ampere, magnitude(draw[l]));
+            c.most[i] = std::max(c.most[i], lines[0][i] + lines[1][i] + lines[2][i]);
+        }
+        for (int k = 0; k < directions; ++k) {
+            std::vector<double> row = row_of(linear, true, direction_of(k));
+            for (std::size_t l = 0; l < (harmonics ? lines.size() : 1); ++l) {
+                std::vector<double> with = row;
+                for (std::size_t i = 0; i < with.size(); ++i) with[i] += lines[l][i];
+                c.least.push_back(std::move(with));
+            }
+        }
+        if (!harmonics) {
+            c.surely = std::cos(std::numbers::pi / directions);
+            c.law = neutral;
         }
         c.holds = by_evaluation(limit);
         scale(c, number(limit.edge) * (1 + rounding));
@@ -153,7 +216,7 @@ struct Maker {
                            : 0.0);
             }
             c.exact = network::pair_of(motor.conductors).has_value();  // three lines start with unlike amps
-            if (c.exact) c.least = c.most;
+            if (c.exact) c.least = {c.most};
             c.holds = by_evaluation(limit);
             scale(c, room);
             made.push_back(std::move(c));

@@ -16,25 +16,25 @@ double sum_of(const std::vector<double>& numbers) {
     return std::accumulate(numbers.begin(), numbers.end(), 0.0);
 }
 
-/// The most that `other` can reach while `reason` holds: loads taken by what they add to the one for what
-/// they take of the other, the last one in part.
-double most_while(const Condition& other, const Condition& reason) {
+/// The most that a sum can reach while another one stays within 1: loads taken by what they add to the one
+/// for what they take of the other, the last one in part.
+double most_while(double base, const std::vector<double>& gains, double taken,
+                  const std::vector<double>& costs) {
     struct Item {
         double gain, cost;
     };
     std::vector<Item> items;
-    double sum = other.base;
-    for (std::size_t i = 0; i < other.most.size(); ++i) {
-        if (other.most[i] <= 0) continue;
-        const double cost = reason.least.empty() ? 0 : std::max(0.0, reason.least[i]);
-        if (cost > 0)
-            items.push_back({other.most[i], cost});
+    double sum = base;
+    for (std::size_t i = 0; i < gains.size(); ++i) {
+        if (gains[i] <= 0) continue;
+        if (costs[i] > 0)
+            items.push_back({gains[i], costs[i]});
         else
-            sum += other.most[i];
+            sum += gains[i];
     }
     std::sort(items.begin(), items.end(),
               [](const Item& a, const Item& b) { return a.gain * b.cost > b.gain * a.cost; });
-    double room = 1 - reason.base;
+    double room = 1 - taken;
     for (const Item& item : items) {
         if (room <= 0) break;
         const double part = std::min(1.0, room / item.cost);
@@ -44,16 +44,45 @@ double most_while(const Condition& other, const Condition& reason) {
     return sum;
 }
 
+/// The same law over some of the loads of another one, and over more room: it holds whenever that holds.
+bool part_of(const Condition& part, const Condition& whole) {
+    if (part.law == 0 || part.law != whole.law || part.least.size() != whole.least.size() ||
+        part.least.empty() || part.base > whole.base || !whole.needs.empty())
+        return false;
+    double scale = -1;
+    for (std::size_t i = 0; i < part.most.size(); ++i) {
+        if (part.most[i] == 0) continue;
+        if (whole.most[i] == 0) return false;
+        const double here = part.most[i] / whole.most[i];
+        if (here > 1 + 1e-12 || (scale >= 0 && std::abs(here - scale) > 1e-12)) return false;
+        scale = here;
+        for (std::size_t row = 0; row < part.least.size(); ++row)
+            if (std::abs(part.least[row][i] - scale * whole.least[row][i]) > 1e-12) return false;
+    }
+    return true;
+}
+
+/// What `other` asks for is granted by `reason`: its loads cannot come to more while that holds.
+bool follows(const Condition& other, const Condition& reason) {
+    if (part_of(other, reason)) return true;
+    return std::any_of(reason.least.begin(), reason.least.end(), [&](const std::vector<double>& costs) {
+        return most_while(other.base, other.most, reason.base, costs) <= 1;
+    });
+}
+
+double tightness(const Condition& c) {
+    double most = 0;
+    for (const auto& row : c.least) most = std::max(most, c.base + sum_of(row));
+    return most;
+}
+
 }  // namespace
 
 /// The loads that run at one point of a search, and how much of each condition they use.
 class Search {
 public:
-    explicit Search(const Family& family) : family_(family), running_(family.loads_.company.size(), 0) {
-        for (const Condition& c : family.conditions_) {
-            most_.push_back(c.base);
-            least_.push_back(c.base);
-        }
+    explicit Search(const Family& family)
+        : family_(family), running_(family.loads_.company.size(), 0), sums_(family.base_) {
         for (const std::size_t load : family.loads_.always) add(load);
     }
 
@@ -66,21 +95,28 @@ public:
             if (--running_[one] == 0) count(one, -1);
     }
     [[nodiscard]] bool runs(std::size_t load) const { return running_[load] > 0; }
-    [[nodiscard]] double used(std::size_t condition) const { return most_[condition]; }
+    /// Sum of `most` of a condition; of a row of its `least`.
+    [[nodiscard]] double used(std::size_t condition) const { return sums_[family_.first_sum_[condition]]; }
+    [[nodiscard]] double used(std::size_t condition, std::size_t row) const {
+        return sums_[family_.first_sum_[condition] + 1 + row];
+    }
 
     [[nodiscard]] bool broken(std::size_t index) const {
         const Condition& c = family_.conditions_[index];
-        if (most_[index] <= 1) return false;
+        if (used(index) <= 1) return false;
         for (const std::size_t needed : c.needs)
             if (running_[needed] == 0) return false;
         if (c.exact) return true;
-        if (!c.least.empty() && least_[index] > 1) return true;
+        double row = 0;
+        for (std::size_t i = 0; i < c.least.size(); ++i) row = std::max(row, used(index, i));
+        if (row > 1) return true;
+        if (c.surely > 0 && row <= c.surely) return false;
         return !c.holds(list());
     }
     /// Turns first: what cannot run at all forbids nothing.
     [[nodiscard]] Family::Answer answer() const {
         auto answer = Family::Answer::allowed;
-        for (std::size_t i = 0; i < most_.size(); ++i) {
+        for (std::size_t i = 0; i < family_.conditions_.size(); ++i) {
             if (answer == Family::Answer::forbidden && !family_.conditions_[i].turns) continue;
             if (!broken(i)) continue;
             if (family_.conditions_[i].turns) return Family::Answer::turns;
@@ -97,16 +133,13 @@ public:
 
 private:
     void count(std::size_t load, int sign) {
-        for (std::size_t i = 0; i < most_.size(); ++i) {
-            const Condition& c = family_.conditions_[i];
-            most_[i] += sign * c.most[load];
-            if (!c.least.empty()) least_[i] += sign * c.least[load];
-        }
+        const auto& shares = family_.shares_[load];
+        for (std::size_t i = 0; i < shares.size(); ++i) sums_[i] += sign * shares[i];
     }
 
     const Family& family_;
     std::vector<int> running_;
-    std::vector<double> most_, least_;
+    std::vector<double> sums_;
 };
 
 namespace {
@@ -114,7 +147,8 @@ namespace {
 /// What the entries from a place on can add to a condition, or in amps, in so many loads.
 class Outlook {
 public:
-    static constexpr std::size_t deepest = 64;  ///< beyond it all that is left counts
+    /// Beyond so many loads all that is left counts.
+    static std::size_t deepest(std::size_t entries) { return entries > 200 ? 12 : 64; }
 
     Outlook() = default;
     Outlook(const std::vector<Entry>& entries, const std::function<double(std::size_t)>& of_load) {
@@ -128,9 +162,9 @@ public:
             }
             auto& sums = sums_[at];
             sums.push_back(0);
-            for (std::size_t k = 0; k < std::min(sorted.size(), deepest); ++k)
-                sums.push_back(sums.back() + sorted[k]);
-            if (sorted.size() > deepest) sums.push_back(sum_of(sorted));
+            const std::size_t most = std::min(sorted.size(), deepest(entries.size()));
+            for (std::size_t k = 0; k < most; ++k) sums.push_back(sums.back() + sorted[k]);
+            if (sorted.size() > most) sums.push_back(sum_of(sorted));
         }
     }
     [[nodiscard]] double most(std::size_t from, std::size_t loads) const {
@@ -157,8 +191,13 @@ public:
           search_(family) {
         const auto& entries = family.entries();
         // A load brings its company: all of it counts in what is still to come.
-        for (const Condition& c : conditions())
-            outlooks_.emplace_back(entries, [&](std::size_t load) { return gain(c, load); });
+        for (const Condition& c : conditions()) {
+            outlooks_.emplace_back(entries, [&](std::size_t load) { return gain(c.most, load); });
+            auto& rows = row_outlooks_.emplace_back();
+            if (c.surely > 0)
+                for (const auto& row : c.least)
+                    rows.emplace_back(entries, [&](std::size_t load) { return gain(row, load); });
+        }
         amps_ = Outlook(entries, [&](std::size_t load) { return amps_of(load); });
     }
 
@@ -203,9 +242,9 @@ private:
         return left_out_.empty() || std::none_of(entry.loads.begin(), entry.loads.end(),
                                                  [&](std::size_t load) { return left_out_[load]; });
     }
-    [[nodiscard]] double gain(const Condition& c, std::size_t load) const {
+    [[nodiscard]] double gain(const std::vector<double>& shares, std::size_t load) const {
         double sum = 0;
-        for (const std::size_t one : loads().company[load]) sum += std::max(0.0, c.most[one]);
+        for (const std::size_t one : loads().company[load]) sum += std::max(0.0, shares[one]);
         return sum;
     }
     [[nodiscard]] double amps_of(std::size_t load) const { return in(unit::ampere, loads().amps[load]); }
@@ -258,17 +297,30 @@ private:
         search_.remove(load);
         return refused;
     }
-    /// So many loads from a place on may still come to shut it out.
+    /// So many loads from a place on, beside one that is given, may break a condition.
+    [[nodiscard]] bool may_break(std::size_t c, std::size_t from, std::size_t left,
+                                 const std::size_t* beside) const {
+        const Condition& condition = conditions()[c];
+        const auto more = [&](const std::vector<double>& shares) {
+            return beside ? gain(shares, *beside) : 0.0;
+        };
+        if (search_.used(c) + more(condition.most) + outlooks_[c].most(from, left) <= 1) return false;
+        for (std::size_t row = 0; row < row_outlooks_[c].size(); ++row)
+            if (search_.used(c, row) + more(condition.least[row]) + row_outlooks_[c][row].most(from, left) >
+                condition.surely)
+                return true;
+        return row_outlooks_[c].empty();
+    }
+    /// They may still come to shut an entry out.
     [[nodiscard]] bool may_be_shut_out(std::size_t entry, std::size_t from, std::size_t left) const {
         const std::size_t load = next_load(entry);
         for (std::size_t c = 0; c < outlooks_.size(); ++c)
-            if (search_.used(c) + gain(conditions()[c], load) + outlooks_[c].most(from, left) > 1)
-                return true;
+            if (may_break(c, from, left, &load)) return true;
         return false;
     }
-    [[nodiscard]] bool may_break(std::size_t from, std::size_t left) const {
+    [[nodiscard]] bool may_break_any(std::size_t from, std::size_t left) const {
         for (std::size_t c = 0; c < outlooks_.size(); ++c)
-            if (!conditions()[c].turns && search_.used(c) + outlooks_[c].most(from, left) > 1) return true;
+            if (!conditions()[c].turns && may_break(c, from, left, nullptr)) return true;
         return false;
     }
 
@@ -318,7 +370,7 @@ private:
     }
 
     void find_forbidden(std::size_t from, std::size_t left) {
-        if (!step() || !may_break(from, left) || too_few_amps(from, left)) return;
+        if (!step() || !may_break_any(from, left) || too_few_amps(from, left)) return;
         const auto& entries = family_.entries();
         for (std::size_t e = from; e < entries.size() && !stopped_; ++e) {
             if (!usable(entries[e]) || taken(e) == entries[e].loads.size()) continue;
@@ -335,6 +387,7 @@ private:
     std::vector<bool> left_out_;
     Search search_;
     std::vector<Outlook> outlooks_;
+    std::vector<std::vector<Outlook>> row_outlooks_;
     Outlook amps_;
     std::vector<Found> found_;
     std::multiset<Found, Better> level_;  ///< of the size at hand, no more than are still wanted
@@ -350,26 +403,36 @@ Family::Family(Loads loads, std::vector<Condition> conditions)
     : loads_(std::move(loads)), conditions_(std::move(conditions)) {
     drop_idle_conditions();
     make_entries();
+    shares_.resize(loads_.company.size());
+    for (const Condition& c : conditions_) {
+        first_sum_.push_back(base_.size());
+        base_.insert(base_.end(), 1 + c.least.size(), c.base);
+        for (std::size_t load = 0; load < shares_.size(); ++load) {
+            shares_[load].push_back(c.most[load]);
+            for (const auto& row : c.least) shares_[load].push_back(row[load]);
+        }
+    }
 }
 
 /// A condition that holds whatever runs, or whenever another one holds, decides nothing.
 void Family::drop_idle_conditions() {
     std::erase_if(conditions_, [](const Condition& c) { return c.base + sum_of(c.most) <= 1; });
-    std::vector<std::size_t> reasons;  // the tightest first: what a reason must be able to say is `least`
+    std::vector<std::size_t> reasons;  // the tightest first; a reason must say what loads add at least
     for (std::size_t i = 0; i < conditions_.size(); ++i)
         if (conditions_[i].needs.empty() && !conditions_[i].turns && !conditions_[i].least.empty())
             reasons.push_back(i);
-    std::stable_sort(reasons.begin(), reasons.end(), [&](std::size_t a, std::size_t b) {
-        return conditions_[a].base + sum_of(conditions_[a].least) >
-               (conditions_[b].base + sum_of(conditions_[b].least)) * (1 + 1e-9);
-    });
-    if (reasons.size() > most_reasons) reasons.resize(most_reasons);
+    std::vector<double> tight;
+    for (const Condition& c : conditions_) tight.push_back(tightness(c));
+    std::stable_sort(reasons.begin(), reasons.end(),
+                     [&](std::size_t a, std::size_t b) { return tight[a] > tight[b] * (1 + 1e-9); });
     std::vector<bool> idle(conditions_.size(), false);
+    std::size_t tried = 0;
     for (const std::size_t reason : reasons) {
         if (idle[reason]) continue;
+        if (tried++ == most_reasons) break;
         for (std::size_t i = 0; i < conditions_.size(); ++i)
             if (i != reason && !idle[i] && !conditions_[i].turns &&
-                most_while(conditions_[i], conditions_[reason]) <= 1)
+                follows(conditions_[i], conditions_[reason]))
                 idle[i] = true;
     }
     std::size_t kept = 0;

@@ -11,19 +11,21 @@
 namespace benchfeed::advice {
 
 /// A limit as a condition on the loads that run. Its figures are shares of what the limit leaves room for, so
-/// they have no unit: 1 is all of it.
+/// they have no unit: 1 is all of it. Sums that decide most sets at once, and a question for the rest.
 ///
-/// Pre  A load that joins never mends a broken condition, and the sum of `most` is never below the value.
+/// Pre  A load that joins never mends a broken condition, and no sum ever falls when a load joins.
 struct Condition {
     double base = 0;           ///< used as soon as the condition counts
     std::vector<double> most;  ///< what each load adds at most: base + their sum <= 1 means that it holds
-    std::vector<double>
-        least;           ///< what it adds at least: base + their sum > 1 means broken. Empty: not known
-    bool exact = false;  ///< the sum of `most` is the value itself
+    /// Rows of what each load adds at least: broken when base + the sum of a row is above 1.
+    std::vector<std::vector<double>> least;
+    double surely = 0;  ///< it holds as well while no row's sum exceeds this; 0: nothing of the kind is known
+    bool exact = false;              ///< the sum of `most` is the value itself
     std::vector<std::size_t> needs;  ///< it counts only while all of these run
     bool turns = false;  ///< broken says that these loads cannot run at the same time, not that they must not
     std::function<bool(std::span<const std::size_t> running)> holds;  ///< asked where the sums do not decide
-    std::size_t mark = 0;                                             ///< the caller's own
+    int law = 0;           ///< conditions of one law with the same rows are the same; 0: like no other
+    std::size_t mark = 0;  ///< the caller's own
 };
 
 /// Loads that may stand for each other: any so many of them. Counted as one entry.
@@ -90,6 +92,10 @@ private:
     Loads loads_;
     std::vector<Condition> conditions_;
     std::vector<Entry> entries_;  ///< most amps first
+    // Of each condition the sum of `most`, then those of its rows, one after the other.
+    std::vector<std::size_t> first_sum_;
+    std::vector<double> base_;
+    std::vector<std::vector<double>> shares_;  ///< of each load to those sums
 };
 
 }  // namespace benchfeed::advice

@@ -105,6 +105,32 @@ exits 2 together data/plans/no-such-plan.toml
 exits 2 together tests/plans/bad/key-twice.toml
 exits 2 together
 
+# size: exit 1 when no size cures something; --write keeps everything but the sizes.
+exits 0 size data/plans/heron-lane.toml
+has "stock.lead: 1.5 mm2 stays (H07RN-F, 3 cores)" out
+exits 1 size data/plans/crooked-barn.toml --write "$work/barn.toml"
+is "two lines differ" 2 "$(diff data/plans/crooked-barn.toml "$work/barn.toml" | grep -c '^>')"
+has "stock.reel: 2.5 mm2 instead of 1.5 mm2" out
+exits 1 size "$work/barn.toml" --format json
+has '"proven_least": true' out
+printf 'currency = "EUR"\n[price."H07RN-F"]\n"1.5 mm2" = 2.0\n"2.5 mm2" = 1.5\n' > "$work/prices.toml"
+exits 0 size data/plans/heron-lane.toml --price "$work/prices.toml"
+has "stock.lead: 2.5 mm2 instead of 1.5 mm2" out
+exits 2 size data/plans/heron-lane.toml --price data/plans/heron-lane.toml
+exits 2 size data/plans/heron-lane.toml --price "$work/no-such-file"
+exits 2 size data/plans/heron-lane.toml --write "$work/no/such/folder.toml"
+exits 2 size data/plans/heron-lane.toml --set load.saw.latched=false --write "$work/x.toml"
+is "nothing is written for a what-if" "no" "$([ -e "$work/x.toml" ] && echo yes || echo no)"
+exits 2 size tests/plans/bad/key-twice.toml
+
+# check --try: a table, and the exit code of the plan as it stands.
+exits 0 check --try 'box.junction.cable.length="1 m to 30 m"' data/plans/heron-lane.toml
+has "from 18.31 m on: fail, by volts.running-drop at" out
+exits 1 check --try 'stock.run.section=1.0 mm2, 2.5 mm2' data/plans/crooked-barn.toml
+exits 2 check --try 'box.junction.cable.length=1 m to 3 A' data/plans/heron-lane.toml
+exits 2 check --try 'box.junction.cable.length=1 A to 3 A' data/plans/heron-lane.toml
+exits 2 check --try 'box.junction.cable.length=1 m to 3 m' data/plans
+
 # Hostile input ends in words and exit code 2, never in a crash.
 printf '[!]\n' > "$work/a.toml"
 printf '\377\376' > "$work/b.toml"

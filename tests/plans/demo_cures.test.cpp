@@ -1,0 +1,81 @@
+// The demo bench with planted faults, cured as it is told: first what costs nothing, then the sizes, then
+// parts.
+#include <doctest/doctest.h>
+
+#include <set>
+
+#include "advice/edit_text.hpp"
+#include "plans/expectations.hpp"
+#include "support/judged.hpp"
+
+using namespace benchfeed;
+using namespace benchfeed::test;
+
+namespace {
+
+/// Lines of the plan changed by hand, as a person does who follows the cures.
+std::string changed(std::string text, const std::vector<std::pair<std::string, std::string>>& edits) {
+    for (const auto& [from, to] : edits) {
+        const auto at = text.find(from);
+        REQUIRE_MESSAGE(at != std::string::npos, from);
+        REQUIRE(text.find(from, at + 1) == std::string::npos);
+        text.replace(at, from.size(), to);
+    }
+    return text;
+}
+
+std::set<std::string> fails(const Judged& judged) {
+    std::set<std::string> ids;
+    for (const auto& o : judged.judgement().outcomes)
+        if (o.verdict == rules::Verdict::fail) ids.insert(std::string(rules::registry()[o.rule].id));
+    return ids;
+}
+
+std::string sized(const std::string& text) {
+    const text::Document document("barn.toml", text);
+    const auto read = check(document, catalogue());
+    const auto& plan = std::get<Judged>(read);
+    const auto found = advice::size(plan.situation());
+    const auto edits = advice::edits_of(found, plan.plan());
+    CHECK(edits.missing.empty());
+    return advice::edited(document, edits.edits);
+}
+
+}  // namespace
+
+TEST_CASE(
+    "the faulty demo bench after the cures that cost nothing, `size --write` and the told parts is in "
+    "order") {
+    const std::string barn = read_text(std::string(BENCHFEED_DATA_DIR) + "/plans/crooked-barn.toml");
+    // Free: unwind the reel; one tool at a time; the sander into the outlet of the extractor's neighbour.
+    const std::string free = changed(
+        barn, {{"reel = \"wound\", wound_limit = \"1000 W\", cutout = \"none\"", "reel = \"unwound\""},
+               {"loads = [\"saw\", \"planer\", \"extractor\"]", "loads = [\"planer\"]"},
+               {"from    = \"outlet.tool\"", "from    = \"outlet.extractor\""},
+               {"[outlet.extractor]\n", "[outlet.extractor]\nways    = 2\n"}});
+    CHECK(fails(judged(free)).contains("volts.running-drop"));
+    CHECK(fails(judged(free)).contains("heat.cable-unprotected"));
+    const std::string with_sizes = sized(free);
+    // What is left no cable and no habit cures.
+    CHECK(fails(judged(with_sizes)) == std::set<std::string>{"heat.switch-motor-rating",
+                                                             "heat.element-unprotected", "shock.one-pole-off",
+                                                             "restart.no-volt-missing"});
+    CHECK(with_sizes.find("# carries 10 A behind a 20 A breaker") != std::string::npos);
+    const std::string with_parts =
+        changed(with_sizes,
+                {{"rating   = \"20 A\"", "rating   = \"16 A\""},
+                 {"poles        = 1 ", "poles        = 2 "},
+                 {"motor_rating = \"4 A\"", "no_volt = true\ncoil = \"230 V\"\nmotor_rating = \"12 A\""}});
+    const Judged cured = judged(with_parts);
+    CHECK(fails(cured).empty());
+    CHECK(!benchfeed::fails(cured.judgement(), FailOn::fail));
+    // Sizes do not need the parts to be known, nor the other way round: the text stays as it is.
+    CHECK(sized(with_parts) == with_parts);
+}
+
+TEST_CASE("the demo bench without a finding has the least sizes already") {
+    const Judged lane = judged(read_text(std::string(BENCHFEED_DATA_DIR) + "/plans/heron-lane.toml"));
+    const auto copper = advice::size(lane.situation());
+    CHECK(copper.uncured.empty());
+    CHECK(copper.copper_after == copper.copper_before);
+}

@@ -1,0 +1,88 @@
+#include "advice/sweep.hpp"
+
+#include <doctest/doctest.h>
+
+#include <cstdlib>
+
+#include "support/judged.hpp"
+
+using namespace benchfeed;
+using test::catalogue;
+
+namespace {
+
+const char* const plan_text =
+    "format = 1\n[plan]\nregion = \"EU\"\nmounting = \"fixed\"\n[supply.s]\nsystem = \"230 V\"\nearthing = "
+    "\"TN-S\"\n"
+    "loop_impedance = \"0.3 ohm\"\nline_impedance = \"0.3 ohm\"\nfault_current = \"1 kA\"\n[device.d]\nfrom "
+    "= \"supply.s\"\n"
+    "kind = \"circuit breaker\"\ncurve = \"B\"\nrating = \"16 A\"\nresidual = { trip = \"30 mA\", wave = "
+    "\"A\" }\n"
+    "[stock.lead]\ntype = \"H07RN-F\"\nsection = \"1.5 mm2\"\ncores = 3\n[box.j]\nfrom = \"device.d\"\ncable "
+    "= { stock = "
+    "\"lead\", length = \"5 m\" }\n[outlet.a]\nfrom = \"box.j\"\npattern = \"CEE 7/3\"\nearth = "
+    "\"tested\"\n[load.a]\nfrom = "
+    "\"outlet.a\"\nmotor = \"universal\"\nlatched = false\nplate = { current = \"9 A\", voltage = \"230 V\" "
+    "}\n";
+
+advice::Try tried(const std::string& text) {
+    const auto read = advice::read_try(text);
+    if (const auto* problem = std::get_if<Diagnostic>(&read)) FAIL(problem->message);
+    return std::get<advice::Try>(read);
+}
+std::variant<advice::Sweep, Diagnostics> swept(const std::string& text) {
+    static const plan::Words words = plan_words(catalogue());
+    return advice::sweep({text::Document("plan.toml", plan_text), catalogue(), words, {}}, tried(text));
+}
+rules::Verdict verdict_with(const std::string& override_text) {
+    const std::vector<plan::Override> overrides{{override_text}};
+    return std::get<Judged>(check(text::Document("plan.toml", plan_text), catalogue(), overrides))
+        .judgement()
+        .verdict;
+}
+
+}  // namespace
+
+TEST_CASE("a range is tried at even steps, and the verdict changes where bisection says, not at a step") {
+    const auto result = std::get<advice::Sweep>(swept("box.j.cable.length=\"1 m to 61 m\""));
+    REQUIRE(result.tried.size() == 7);
+    CHECK(result.tried[0].value == "1 m");
+    CHECK(result.tried[1].value == "11 m");
+    CHECK(result.tried[6].value == "61 m");
+    CHECK(result.tried[0].drop->lost < result.tried[6].drop->lost);
+    CHECK(result.tried[0].weakest->share == doctest::Approx(9.0 / 16));
+    REQUIRE(!result.crossings.empty());
+    for (const auto& crossing : result.crossings) {
+        CHECK(crossing.before != crossing.after);
+        CHECK(verdict_with("box.j.cable.length=" + crossing.last) == crossing.before);
+        CHECK(verdict_with("box.j.cable.length=" + crossing.first) == crossing.after);
+        const double last = std::strtod(crossing.last.c_str(), nullptr),
+                     first = std::strtod(crossing.first.c_str(), nullptr);
+        CHECK(first > last);
+        CHECK(first - last < 0.0101);
+        CHECK(crossing.rule != plan::nowhere);
+    }
+    // 5 % of 230 V for 9 A: 11.5 V / (9 A * 2 * 13.7 mohm/m * 1.157) = 40.3 m
+    const auto& fail = result.crossings.back();
+    CHECK(fail.after == rules::Verdict::fail);
+    CHECK(rules::registry()[fail.rule].id == "volts.running-drop");
+    CHECK(std::strtod(fail.first.c_str(), nullptr) == doctest::Approx(40.3).epsilon(0.01));
+}
+
+TEST_CASE("a list is tried value by value") {
+    const auto result = std::get<advice::Sweep>(swept("stock.lead.section=\"0.75 mm2, 1.5 mm2, 2.5 mm2\""));
+    REQUIRE(result.tried.size() == 3);
+    CHECK(result.tried[0].verdict == rules::Verdict::fail);
+    CHECK(result.tried[1].verdict < rules::Verdict::fail);
+    CHECK(result.crossings.empty());
+    CHECK(result.tried[2].drop->lost < result.tried[1].drop->lost);
+}
+
+TEST_CASE("what cannot be tried is told") {
+    for (const char* text :
+         {"box.j.cable.length", "=1 m", "box.j.cable.length=", "box.j.cable.length=30 m to 1 m",
+          "box.j.cable.length=1 m to 30 ft", "box.j.cable.length=a to b"})
+        CHECK(std::holds_alternative<Diagnostic>(advice::read_try(text)));
+    CHECK(std::holds_alternative<Diagnostics>(swept("box.j.cable.length=\"1 A, 2 A\"")));
+    CHECK(std::holds_alternative<Diagnostics>(swept("box.gone.ways=\"1, 2\"")));
+}
