@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <thread>
 
+#include "advice/cures.hpp"
 #include "cli/commands.hpp"
 #include "cli/files.hpp"
 #include "cli/in_order.hpp"
@@ -15,6 +16,9 @@
 namespace benchfeed::cli {
 
 namespace {
+
+/// Changed plans that are judged for the remedies of one plan, at most.
+constexpr int most_trials = 300;
 
 /// What one plan adds to the report.
 struct Piece {
@@ -79,14 +83,20 @@ Piece judge_one(const Job& job, const std::string& path) {
     const Judged& judged = std::get<Judged>(result);
     Piece piece;
     piece.exit = fails(judged.judgement(), job.options.fail_on) ? Exit::found : Exit::good;
+    int trials = most_trials;
+    const auto remedies = [&](const rules::Outcome& o) {
+        return advice::cures({document, job.catalogue, job.words, job.overrides}, judged.situation(),
+                             judged.judgement(), o, trials);
+    };
     if (job.format) {
-        piece.text =
-            job.format->plan({document, judged.situation(), judged.judgement(),
-                              [&](const rules::Outcome& o) { return reaches(o, job.options.fail_on); }});
+        piece.text = job.format->plan(
+            {document, judged.situation(), judged.judgement(),
+             [&](const rules::Outcome& o) { return reaches(o, job.options.fail_on); }, remedies});
         return piece;
     }
-    piece.text = heading(path, job) + report::check_text(document, judged.situation(), judged.judgement(),
-                                                         job.style, {.quiet = job.options.quiet});
+    piece.text =
+        heading(path, job) + report::check_text(document, judged.situation(), judged.judgement(), job.style,
+                                                {.quiet = job.options.quiet, .remedies = remedies});
     if (job.many && !job.options.quiet) piece.text += "\n";
     return piece;
 }

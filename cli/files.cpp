@@ -122,12 +122,20 @@ FileOrFault read_file(const std::string& path) {
 }
 
 std::string write_file(const std::string& path, std::string_view content) {
-    std::unique_ptr<std::FILE, Closer> file(std::fopen(path.c_str(), "wb"));
-    if (!file) return fmt::format("cannot write {}: {}", path, std::strerror(errno));
-    const bool whole = std::fwrite(content.data(), 1, content.size(), file.get()) == content.size();
-    if (std::fclose(file.release()) != 0 || !whole)
-        return fmt::format("cannot write {}: {}", path, std::strerror(errno));
-    return "";
+    const auto fault = [&] { return fmt::format("cannot write {}: {}", path, std::strerror(errno)); };
+    std::string beside = path + ".XXXXXX";
+    const int descriptor = mkstemp(beside.data());
+    if (descriptor < 0) return fault();
+    const mode_t mask = umask(0);
+    umask(mask);
+    fchmod(descriptor, 0666u & ~mask);
+    std::unique_ptr<std::FILE, Closer> file(fdopen(descriptor, "wb"));
+    const bool whole = file && std::fwrite(content.data(), 1, content.size(), file.get()) == content.size();
+    if (std::fclose(file.release()) == 0 && whole && std::rename(beside.c_str(), path.c_str()) == 0)
+        return "";
+    const std::string words = fault();
+    unlink(beside.c_str());
+    return words;
 }
 
 PlanList find_plans(const std::vector<std::string>& arguments) {

@@ -16,7 +16,7 @@ struct FileOrFault {
 /// A file's bytes; "-" is standard input. Files above the limit of the plan format are not read.
 [[nodiscard]] FileOrFault read_file(const std::string& path);
 
-/// Write a file whole; why not in words, or "".
+/// Write a file whole, beside the old one first and then in its place; why not in words, or "".
 [[nodiscard]] std::string write_file(const std::string& path, std::string_view content);
 
 /// Plans named by arguments: a file as it is, a folder as its .toml files (all below it, sorted), a pattern

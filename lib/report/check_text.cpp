@@ -79,8 +79,10 @@ std::string questions_text(const Explanation& e, const Style& style) {
 }
 
 std::string finding_text(const text::Document& document, const rules::Situation& s,
-                         const rules::Judgement& judgement, const Finding& f, const Style& style) {
-    const Explanation e = rules::explain(s, judgement, *f.outcome);
+                         const rules::Judgement& judgement, const Finding& f, const Style& style,
+                         const CheckTextOptions& options) {
+    Explanation e = rules::explain(s, judgement, *f.outcome);
+    if (options.remedies) e.remedies = options.remedies(*f.outcome);
     std::string out = title_line(f, style);
     out += wrapped(harmless(sentence(e.headline)), "  ", "  ", style);
     std::string also;
@@ -196,10 +198,12 @@ std::string check_text(const text::Document& document, const rules::Situation& s
         out += wrapped(harmless(line), "", "  ", style);
 
     const Told told = what_is_told(s, judgement, found);
-    for (const Finding* f : told.plain) out += "\n" + finding_text(document, s, judgement, *f, style);
+    for (const Finding* f : told.plain)
+        out += "\n" + finding_text(document, s, judgement, *f, style, options);
     if (!told.practice.empty())
         out += "\n" + inked("Common practice, nobody's limit", Ink::strong, style) + "\n";
-    for (const Finding* f : told.practice) out += "\n" + finding_text(document, s, judgement, *f, style);
+    for (const Finding* f : told.practice)
+        out += "\n" + finding_text(document, s, judgement, *f, style, options);
     if (told.same_question > 0)
         out += "\n" + wrapped(fmt::format("The same questions keep {} more outcome{} open.",
                                           told.same_question, told.same_question == 1 ? "" : "s"),

@@ -1,6 +1,8 @@
 #pragma once
 // The report of `check` as text: the answer first, then the amps of every set, then findings worst first.
+#include <functional>
 #include <string>
+#include <vector>
 
 #include "report/style.hpp"
 #include "rules/judge.hpp"
@@ -10,6 +12,8 @@ namespace benchfeed::report {
 
 struct CheckTextOptions {
     bool quiet = false;  ///< the first line and nothing else
+    /// Remedies of a finding, tried on the whole plan; empty: those of the rule as they are.
+    std::function<std::vector<rules::Remedy>(const rules::Outcome&)> remedies = {};
 };
 
 [[nodiscard]] std::string check_text(const text::Document& document, const rules::Situation& situation,

@@ -1,8 +1,11 @@
 #include "report/json.hpp"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 
 #include "report/json_parts.hpp"
+#include "rules/causes.hpp"
 #include "rules/noted.hpp"
 #include "rules/summary.hpp"
 
@@ -64,15 +67,30 @@ std::string outcome_path(const plan::Plan& plan, const Outcome& o) {
     return o.part == rules::Part::whole ? at : at + "." + std::string(rules::words(o.part));
 }
 
+Json change_json(const rules::Change& change) {
+    return {{"path", change.path}, {"value", change.value}};
+}
+
 Json accepted_json(const plan::Plan& plan, const Outcome& o) {
     if (o.accepted == plan::nowhere) return nullptr;
     const plan::Accept& accept = plan.accepts[o.accepted];
     return {{"reason", words_json(*accept.reason)}, {"revision", words_json(*accept.revision)}};
 }
 
-Json outcome_json(const rules::Situation& s, const rules::Judgement& judgement, const Outcome& o) {
+using Remedies = std::function<std::vector<rules::Remedy>(const Outcome&)>;
+
+/// The key of an outcome in one text: rule, at, part, set.
+std::string outcome_key(const plan::Plan& plan, const Outcome& o) {
+    return fmt::format("{}/{}/{}/{}", rules::registry()[o.rule].id, rules::path_of(plan, o.at),
+                       rules::words(o.part), rules::set_name(plan, o.set));
+}
+
+/// `cause`: the outcome of which this one is a consequence, or nullptr.
+Json outcome_json(const rules::Situation& s, const rules::Judgement& judgement, const Outcome& o,
+                  const Outcome* cause, const Remedies& remedies) {
     const rules::Rule& rule = rules::registry()[o.rule];
-    const rules::Explanation e = rules::explain(s, judgement, o);
+    rules::Explanation e = rules::explain(s, judgement, o);
+    if (remedies && o.verdict != Verdict::ok) e.remedies = remedies(o);
     const bool limited = !std::holds_alternative<std::monostate>(o.edge);
     Json question = nullptr;
     if (o.verdict == Verdict::cannot_judge && !e.questions.empty())
@@ -91,7 +109,7 @@ Json outcome_json(const rules::Situation& s, const rules::Judgement& judgement, 
         {"bound", limited ? Json(o.bound == rules::Bound::at_most ? "at most" : "at least") : Json(nullptr)},
         {"margin", margin_json(o)},
         {"basis", rules::words(o.basis)},
-        {"cause", nullptr},
+        {"cause", cause ? Json(outcome_key(s.plan, *cause)) : Json(nullptr)},
         {"accepted", accepted_json(s.plan, o)},
         {"question", std::move(question)},
         {"questions", each(e.questions, question_json)},
@@ -102,7 +120,9 @@ Json outcome_json(const rules::Situation& s, const rules::Judgement& judgement, 
         {"steps", each(e.steps, step_json)},
         {"remedies", each(e.remedies,
                           [](const rules::Remedy& r) -> Json {
-                              return {{"cost", rules::words(r.cost)}, {"text", words_json(r.text)}};
+                              return {{"cost", rules::words(r.cost)},
+                                      {"text", words_json(r.text)},
+                                      {"changes", each(r.changes, change_json)}};
                           })},
         {"place", place_json(e.place.span)},
         {"related", each(e.related, label_json)}};
@@ -131,7 +151,18 @@ Json counts_json(const rules::Judgement& judgement) {
             {"accepted", counts.accepted}};
 }
 
-Json plan_json(const text::Document& document, const rules::Situation& s, const rules::Judgement& judgement) {
+Json outcomes_json(const rules::Situation& s, const rules::Judgement& judgement, const Remedies& remedies) {
+    Json list = Json::array();
+    const std::vector<plan::Index> lead = rules::causes(s, judgement);
+    for (std::size_t i = 0; i < judgement.outcomes.size(); ++i) {
+        const Outcome* cause = lead[i] == plan::nowhere ? nullptr : &judgement.outcomes[lead[i]];
+        list.push_back(outcome_json(s, judgement, judgement.outcomes[i], cause, remedies));
+    }
+    return list;
+}
+
+Json plan_json(const text::Document& document, const rules::Situation& s, const rules::Judgement& judgement,
+               const Remedies& remedies) {
     Json sets = Json::array(), everything = nullptr;
     for (const rules::SetFigures& f : rules::set_figures(s, judgement))
         if (f.set == rules::everything_set)
@@ -157,8 +188,7 @@ Json plan_json(const text::Document& document, const rules::Situation& s, const 
                   [](const rules::AssumedField& field) -> Json {
                       return {{"path", field.path}, {"value", words_json(field.value)}, {"why", field.why}};
                   })},
-            {"outcomes",
-             each(judgement.outcomes, [&](const Outcome& o) { return outcome_json(s, judgement, o); })}};
+            {"outcomes", outcomes_json(s, judgement, remedies)}};
 }
 
 Json error_json(const std::string& path, const Diagnostic& problem) {
@@ -180,7 +210,7 @@ std::string json_opening(const Tool& tool) {
     return "{\"format\":1,\"tool\":" + dumped(tool_json(tool)) + ",\"plans\":[\n";
 }
 std::string json_plan(const JudgedPlan& plan) {
-    return dumped(plan_json(plan.document, plan.situation, plan.judgement));
+    return dumped(plan_json(plan.document, plan.situation, plan.judgement, plan.remedies));
 }
 std::string json_unreadable(const std::string& path, const Diagnostics& problems) {
     std::string out;
@@ -192,6 +222,22 @@ std::string json_closing(bool) {
     return "\n]}\n";
 }
 
+namespace {
+
+/// The list under "Sources" of a rule's page, which no rule goes without.
+Json sources_of_page(std::string_view page) {
+    Json list = Json::array();
+    const auto heading = page.find("\n## Sources\n");
+    for (auto at = heading;
+         at != std::string_view::npos && (at = page.find("\n- ", at)) != std::string_view::npos;) {
+        at += 3;
+        list.push_back(page.substr(at, page.find('\n', at) - at));
+    }
+    return list;
+}
+
+}  // namespace
+
 std::string rules_json(const Tool& tool) {
     Json json{{"format", 1}, {"tool", tool_json(tool)}, {"rules", Json::array()}};
     for (const rules::Rule& rule : rules::registry())
@@ -200,7 +246,8 @@ std::string rules_json(const Tool& tool) {
                                  {"harm", rules::words(rule.harm)},
                                  {"essential", rule.essential},
                                  {"families", rule.families},
-                                 {"since", rule.since}});
+                                 {"since", rule.since},
+                                 {"sources", sources_of_page(rules::page(rule.id))}});
     return dumped(json) + "\n";
 }
 

@@ -24,6 +24,8 @@ struct JudgedPlan {
     rules::Situation situation;
     const rules::Judgement& judgement;
     std::function<bool(const rules::Outcome&)> reaches;
+    /// Remedies of an outcome, tried on the whole plan; empty: those of the rule as they are.
+    std::function<std::vector<rules::Remedy>(const rules::Outcome&)> remedies = {};
 };
 
 /// A format that programs read.

@@ -106,7 +106,7 @@ std::string longest_text(const Situation& s, const std::vector<LongestOf>& longe
 
 std::string uncured_text(const Situation& s, const Sized& sized, const Style& style) {
     std::string out;
-    for (const rules::Finding& finding : rules::findings(sized.judgement)) {
+    for (const rules::Finding& finding : rules::findings(s, sized.judgement)) {
         const rules::Outcome& o = *finding.outcome;
         const bool counts = o.verdict == rules::Verdict::fail || (o.verdict == rules::Verdict::cannot_judge &&
                                                                   rules::registry()[o.rule].essential);

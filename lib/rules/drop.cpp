@@ -195,9 +195,11 @@ void add_remedies(const Situation& s, Explanation& e, Index load) {
             {Cost::electrician,
              "most is lost in " + cable + ": a larger section or a nearer panel is an electrician's work"});
     } else {
-        e.remedies.push_back(
-            {Cost::cheap, "most is lost in " + cable +
-                              ": make it shorter, or of the next larger section that its plug takes"});
+        const std::string most = "most is lost in " + cable + ": ";
+        e.remedies.push_back(shorter_cable(s, worst, most + "make it shorter"));
+        if (s.plan[worst].cable && s.plan[worst].cable->stock_index != plan::nowhere)
+            e.remedies.push_back(
+                larger_section(s, worst, most + "take the next larger section that its plug takes"));
     }
 }
 

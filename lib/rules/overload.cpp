@@ -157,8 +157,19 @@ std::string who_draws(const Situation& s, const std::vector<Index>& loads) {
     return list(s, loads) + (loads.size() == 1 ? " draws " : " draw ");
 }
 
+/// The declared set without one of its loads.
+std::vector<Change> set_without(const Situation& s, Index set, Index out) {
+    const plan::RunSet& all = set_of(s.plan, set);
+    if (all.declared == plan::nowhere) return {};
+    std::string names;
+    for (const Index load : all.loads)
+        if (load != out) names += (names.empty() ? "" : ",") + s.plan[load].name;
+    return {{"together." + all.name + ".loads", names}};
+}
+
 /// Leaving one load out of the set: the smallest change that brings the sum under the limit.
-std::optional<Remedy> leave_one_out(const Situation& s, const Limit& limit, const std::vector<Index>& loads) {
+std::optional<Remedy> leave_one_out(const Situation& s, const Limit& limit, Index set,
+                                    const std::vector<Index>& loads) {
     if (loads.size() < 2 || !std::holds_alternative<Current>(limit.edge)) return std::nullopt;
     std::optional<Index> best;
     Current best_left{};
@@ -178,7 +189,8 @@ std::optional<Remedy> leave_one_out(const Situation& s, const Limit& limit, cons
     if (!best) return std::nullopt;
     return Remedy{Cost::free,
                   fmt::format("run it without {}, or plug {} into another circuit: {} remain here",
-                              s.plan[*best].words(), s.plan[*best].words(), to_text(best_left))};
+                              s.plan[*best].words(), s.plan[*best].words(), to_text(best_left)),
+                  set_without(s, set, *best)};
 }
 
 /// The limit as marked; a mark in watts is divided by the volts first.
@@ -249,7 +261,8 @@ Explanation explain_overload(const Situation& s, const Outcome& outcome, const L
         return e;
     }
     if (outcome.verdict == Verdict::fail) {
-        if (auto remedy = leave_one_out(s, limit, loads)) e.remedies.push_back(std::move(*remedy));
+        if (auto remedy = leave_one_out(s, limit, outcome.set, loads))
+            e.remedies.push_back(std::move(*remedy));
         const bool device =
             s.plan[outcome.at.index].kind == plan::Kind::device && outcome.part == Part::whole;
         if (!device && outcome.part != Part::cable)

@@ -133,9 +133,16 @@ struct Yield {
 enum class Cost : std::uint8_t { free, cheap, moderate, electrician };
 [[nodiscard]] std::string_view words(Cost cost);
 
+/// A change of the plan, as --set takes it: "switch.saw.poles", "2". Without a value, of a section or a
+/// length: the least change that cures, whatever that is.
+struct Change {
+    std::string path, value;
+};
+
 struct Remedy {
     Cost cost = Cost::free;
     std::string text;
+    std::vector<Change> changes = {};  ///< what it does to the plan; empty: nothing that a plan describes
 };
 
 /// A missing fact, and where a person finds it.

@@ -212,4 +212,13 @@ std::string words(const Situation& s, At at, Part part) {
     return element.words();
 }
 
+Remedy larger_section(const Situation& s, Index element, std::string text) {
+    const plan::Stock& stock = s.plan.stocks[s.plan[element].cable->stock_index];
+    return {Cost::cheap, std::move(text), {{stock.path() + ".section", ""}}};
+}
+
+Remedy shorter_cable(const Situation& s, Index element, std::string text) {
+    return {Cost::cheap, std::move(text), {{s.plan[element].path() + ".cable.length", ""}}};
+}
+
 }  // namespace benchfeed::rules

@@ -62,6 +62,13 @@ struct Sum {
 };
 [[nodiscard]] Sum all_below(const Situation& s, Index element);
 
+// ---- remedies that change the plan ----------------------------------------------------------------
+/// A larger section for the stock of the cable that feeds an element; whoever tries it finds the least. Pre:
+/// the element has a cable of a stock.
+[[nodiscard]] Remedy larger_section(const Situation& s, Index element, std::string text);
+/// A shorter cable to an element; whoever tries it finds the longest that will do.
+[[nodiscard]] Remedy shorter_cable(const Situation& s, Index element, std::string text);
+
 // ---- words ----------------------------------------------------------------------------------------
 /// "the bench plug", "the saw outlet", "the cord of the saw switch".
 [[nodiscard]] std::string words(const Situation& s, At at, Part part);

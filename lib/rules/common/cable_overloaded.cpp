@@ -52,8 +52,8 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit* limit) {
     if (iz.guidance) e.sources.push_back(iz.guidance->figure.source);
     if (o.verdict == Verdict::fail) {
         e.consequence = "The conductors run hotter than their insulation stands; it ages fast and may melt.";
-        e.remedies.push_back(
-            {Cost::cheap, "or a cable of the next larger section, if its plug and terminals take it"});
+        e.remedies.push_back(larger_section(
+            s, o.at.index, "or a cable of the next larger section, if its plug and terminals take it"));
     }
     return e;
 }

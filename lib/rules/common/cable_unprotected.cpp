@@ -261,8 +261,9 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
         case too_large:
             e.short_words = what + " can be overloaded while nothing trips";
             e.consequence = "If more runs than was meant, the cable heats and nothing trips.";
-            e.remedies = {{Cost::cheap, "use a cable that carries at least " + to_text(*guard.rating) +
-                                            " as it lies: a larger section"},
+            e.remedies = {larger_section(s, o.at.index,
+                                         "use a cable that carries at least " + to_text(*guard.rating) +
+                                             " as it lies: a larger section"),
                           {Cost::moderate, "or put a device of at most " +
                                                to_text(std::get<Current>(o.edge)) + " before it"}};
             break;

@@ -44,7 +44,9 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
     }
     e.consequence =
         "A tug tears the cores out of their terminals, the protective one last if it was left longest.";
-    e.remedies = {{Cost::cheap, "a gland or clamp that bites the sheath, of the cord's diameter; no knot"}};
+    e.remedies = {{Cost::cheap,
+                   "a gland or clamp that bites the sheath, of the cord's diameter; no knot",
+                   {{s.plan[o.at.index].path() + ".cable.grip", "true"}}}};
     if (s.nec())
         if (const tables::Table* table = s.tables.table("nec-400-rules")) e.sources.push_back(table->cite());
     if (o.variant == asked) {

@@ -87,6 +87,13 @@ Explanation explain_question(const Situation& s, const Outcome& o) {
                           "pull the plug while it is on, plug in again: does it come back?");
 }
 
+/// The nearest switch before the load, if the plan has one, becomes a release.
+std::vector<Change> release_at_its_switch(const Situation& s, Index load) {
+    for (Index up = s.plan[load].parent; up != plan::nowhere; up = s.plan[up].parent)
+        if (s.plan[up].as<plan::Switch>()) return {{s.plan[up].path() + ".no_volt", "true"}};
+    return {};
+}
+
 Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
     if (o.verdict == Verdict::cannot_judge) return explain_question(s, o);
     const plan::Element& element = s.plan[o.at.index];
@@ -112,7 +119,8 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
     e.remedies = {
         {Cost::free,
          "until then: after any power cut or trip, switch off every tool before the supply returns"},
-        {Cost::cheap, "fit a switch with no-volt release (no_volt = true) before its outlet" + rating}};
+        {Cost::cheap, "fit a switch with no-volt release (no_volt = true) before its outlet" + rating,
+         release_at_its_switch(s, o.at.index)}};
     if (const tables::Table* table = s.tables.table(s.nec() ? "osha-woodworking" : "iec-60204-1")) {
         e.sources.push_back(table->cite());
     }

@@ -88,6 +88,15 @@ Yield look(const Situation& s) {
     return yield;
 }
 
+/// Poles for all that arrives; what the plan says it opens no longer holds.
+std::vector<Change> every_pole(const Situation& s, const Outcome& o) {
+    const plan::Element& element = s.plan[o.at.index];
+    std::vector<Change> changes{
+        {element.path() + ".poles", std::to_string(element.conductors.value_or(Conductors{}).live())}};
+    if (element.as<plan::Switch>()->opens.written()) changes.push_back({element.path() + ".opens", ""});
+    return changes;
+}
+
 Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
     const plan::Element& element = s.plan[o.at.index];
     const plan::Switch& sw = *element.as<plan::Switch>();
@@ -102,7 +111,8 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
     e.consequence = "With the switch off the tool may still be live: whoever changes the blade relies on it.";
     e.remedies = {
         {Cost::free, "until then: pull the plug before a blade is changed, never rely on the switch"},
-        {Cost::cheap, "fit a two-pole switch, and feed it with both live cores"}};
+        {Cost::cheap, "fit a switch that opens every live core, and feed it with all of them",
+         every_pole(s, o)}};
     e.short_words = name + " leaves a live conductor in the tool when it is off";
     switch (o.variant) {
         case turns_over: {

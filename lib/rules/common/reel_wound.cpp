@@ -82,7 +82,9 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit* limit) {
     e.consequence =
         "Wound up, the turns warm each other: the insulation softens from the inside, long before a breaker "
         "acts.";
-    e.remedies.insert(e.remedies.begin(), {Cost::free, "unwind the whole cord before use"});
+    e.remedies.insert(e.remedies.begin(), {Cost::free,
+                                           "unwind the whole cord before use",
+                                           {{s.plan[o.at.index].path() + ".cable.reel", "unwound"}}});
     return e;
 }
 

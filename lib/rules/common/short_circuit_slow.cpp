@@ -152,7 +152,8 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
     }
     e.short_words = cable + " gets too hot in a short circuit before anything trips";
     e.consequence = "The insulation melts before the device opens.";
-    e.remedies = {{Cost::cheap, "a shorter cable, or one of larger section that its plug takes"},
+    e.remedies = {shorter_cable(s, o.at.index, "a shorter cable"),
+                  larger_section(s, o.at.index, "one of larger section that its plug takes"),
                   {Cost::moderate, "a device of lower rating on the bench, before this cable"}};
     return e;
 }

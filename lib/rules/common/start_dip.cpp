@@ -140,7 +140,12 @@ void explain_cure(const Situation& s, Explanation& e, const Limit& limit, bool o
     if (others_run)
         e.remedies.push_back(
             {Cost::free, "start " + s.plan[limit.reach.starter].words() + " first, before the others run"});
-    e.remedies.push_back({Cost::cheap, "a shorter cord, or one of larger section that its plug takes"});
+    const Index worst = worst_cable(s, limit.reach.element);
+    if (worst != plan::nowhere && !s.network.house[worst] && s.plan[worst].cable &&
+        s.plan[worst].cable->stock_index != plan::nowhere) {
+        e.remedies.push_back(shorter_cable(s, worst, "a shorter cord"));
+        e.remedies.push_back(larger_section(s, worst, "a cord of larger section that its plug takes"));
+    }
     if (!load.soft_start.is(true))
         e.remedies.push_back({Cost::moderate, "a soft-start module for it, or a tool that has one"});
 }

@@ -1,6 +1,9 @@
 // heat.switch-motor-rating: motors behind a switch that is not made for them.
 // IEC marks read 16(4) A: 16 A resistive, 4 A motor. NEC 404.14: an AC general-use snap switch carries
 // motors up to 80 % of its amperes and 2 hp. A single figure is resistive only.
+#include <cmath>
+
+#include "base/quantity_text.hpp"
 #include "network/load_current.hpp"
 #include "rules/contact.hpp"
 #include "rules/overload.hpp"
@@ -73,6 +76,20 @@ Yield look(const Situation& s) {
     return yield;
 }
 
+/// Whole amps that leave the margin of practice, and no lower a rating for anything else.
+std::vector<Change> enough_for_motors(const Situation& s, const Outcome& outcome) {
+    const auto attention = threshold(s, "attention");
+    const plan::Element& element = s.plan[outcome.at.index];
+    if (!attention) return {};
+    const double amps = std::ceil(number(outcome.value) / in(unit::one, attention->value) - 1e-9);
+    const std::string text = digits(amps, 2) + " A";
+    std::vector<Change> changes{{element.path() + ".motor_rating", text}};
+    const auto& rating = element.as<plan::Switch>()->rating;
+    if (rating.known() && in(unit::ampere, *rating) < amps)
+        changes.push_back({element.path() + ".rating", text});
+    return changes;
+}
+
 Explanation explain(const Situation& s, const Outcome& outcome, const Limit* limit) {
     const plan::Element& element = s.plan[outcome.at.index];
     const plan::Switch& sw = switch_of(s, outcome.at.index);
@@ -111,8 +128,10 @@ Explanation explain(const Situation& s, const Outcome& outcome, const Limit* lim
                           "then it cannot be switched off."
                         : "It works for a while; starting a motor wears contacts that are not made for it.";
     e.remedies.insert(e.remedies.begin(),
-                      {Cost::cheap, "fit a switch whose motor rating (in brackets, or in hp) is at least " +
-                                        to_text(std::get<Current>(outcome.value))});
+                      {Cost::cheap,
+                       "fit a switch whose motor rating (in brackets, or in hp) is at least " +
+                           to_text(std::get<Current>(outcome.value)),
+                       enough_for_motors(s, outcome)});
     return e;
 }
 

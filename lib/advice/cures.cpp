@@ -1,0 +1,192 @@
+#include "advice/cures.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+#include <tuple>
+
+#include "advice/sizes.hpp"
+#include "base/quantity_text.hpp"
+#include "rules/summary.hpp"
+
+namespace benchfeed::advice {
+
+namespace {
+
+using rules::Change;
+using rules::Judgement;
+using rules::Outcome;
+using rules::Remedy;
+using rules::Situation;
+using rules::Verdict;
+
+/// What tells outcomes of two plans with the same elements apart.
+using Key = std::tuple<Index, int, Index, int, Index>;
+Key key_of(const Outcome& o) {
+    return {o.rule, static_cast<int>(o.at.kind), o.at.index, static_cast<int>(o.part), o.set};
+}
+
+/// plan.unknown and plan.assumed only count: a new value may be one more of them.
+bool counts(const Outcome& o) {
+    return rules::registry()[o.rule].harm != rules::Harm::plan;
+}
+
+class Patient {
+public:
+    Patient(const Source& source, const Situation& s, const Judgement& judgement, const Outcome& outcome,
+            int& trials)
+        : source_(source), s_(s), outcome_(outcome), trials_(trials) {
+        for (const Outcome& o : judgement.outcomes)
+            if (counts(o)) before_[key_of(o)] = std::max(before_[key_of(o)], o.verdict);
+    }
+
+    /// The outcome as it becomes; nothing where it gets no better, or something else gets worse.
+    std::optional<Outcome> with(const std::vector<Change>& changes) {
+        if (trials_ <= 0) return std::nullopt;
+        --trials_;
+        std::vector<plan::Override> overrides(source_.overrides.begin(), source_.overrides.end());
+        for (const Change& change : changes) overrides.push_back({change.path + "=" + change.value});
+        const plan::Reading reading = plan::read_plan(source_.document, source_.words, overrides);
+        refused_ = !reading.problems.empty() || reading.plan.elements.size() != s_.plan.elements.size() ||
+                   reading.plan.sets.size() != s_.plan.sets.size();
+        if (refused_) return std::nullopt;
+        const network::Network network = network::build(reading.plan, source_.tables);
+        return improved(rules::judge({reading.plan, network, source_.tables}));
+    }
+
+    /// Nothing further can be tried, or the last change made no plan of it.
+    [[nodiscard]] bool untried() const { return trials_ <= 0 || refused_; }
+
+private:
+    std::optional<Outcome> improved(const Judgement& after) const {
+        std::optional<Outcome> here;
+        for (const Outcome& o : after.outcomes) {
+            if (!counts(o)) continue;
+            if (key_of(o) == key_of(outcome_) && (!here || o.verdict > here->verdict)) here = o;
+            const auto old = before_.find(key_of(o));
+            if (o.verdict > (old == before_.end() ? Verdict::ok : old->second)) return std::nullopt;
+        }
+        if (!here) here = gone();
+        return here->verdict < outcome_.verdict ? here : std::nullopt;
+    }
+    /// A rule that has nothing left to say.
+    static Outcome gone() { return {}; }
+
+    const Source& source_;
+    const Situation& s_;
+    const Outcome& outcome_;
+    int& trials_;
+    bool refused_ = false;
+    std::map<Key, Verdict> before_;
+};
+
+bool is_number(const Measure& value) {
+    return !std::holds_alternative<std::monostate>(value);
+}
+
+/// "brings 5.58 % to 3.52 %", or that it cures.
+std::string effect(const Outcome& before, const Outcome& after) {
+    const bool figures = is_number(before.value) && before.value.index() == after.value.index() &&
+                         to_text(before.value) != to_text(after.value);
+    const std::string what = figures
+                                 ? fmt::format("brings {} to {}", to_text(before.value), to_text(after.value))
+                                 : std::string("cures it");
+    return what + (after.verdict == Verdict::caution ? ", which is a caution" : "");
+}
+
+std::string as_option(const std::vector<Change>& changes) {
+    std::string out;
+    for (const Change& change : changes)
+        out += fmt::format("{}--set {}=\"{}\"", out.empty() ? "" : " ", change.path, change.value);
+    return out;
+}
+
+/// The element or stock that a path names: "stock.lead.section".
+std::string owner_of(const std::string& path) {
+    return path.substr(0, path.find('.', path.find('.') + 1));
+}
+
+std::optional<Remedy> next_section(Patient& patient, const Situation& s, const Remedy& remedy,
+                                   const Outcome& outcome) {
+    const std::string& path = remedy.changes.front().path;
+    for (const StockGroup& group : groups_of(s, nullptr)) {
+        const auto named = std::find_if(group.stocks.begin(), group.stocks.end(), [&](Index stock) {
+            return s.plan.stocks[stock].path() == owner_of(path);
+        });
+        if (named == group.stocks.end()) continue;
+        const plan::Stock& stock = s.plan.stocks[*named];
+        for (const Section& section : group.choices) {
+            if (!stock.section.known() || section.area <= stock.section->area * 1.001) continue;
+            const std::vector<Change> changes{{path, section_text(section)}};
+            if (const auto after = patient.with(changes))
+                return Remedy{remedy.cost,
+                              fmt::format("{}: {} -> {} {}", stock.path(), section_text(*stock.section),
+                                          section_text(section), effect(outcome, *after)),
+                              changes};
+        }
+    }
+    return std::nullopt;
+}
+
+/// The longest length, to a tenth of a metre, that cures. Shorter never hurts what longer cures.
+std::optional<Remedy> shorter(Patient& patient, const Situation& s, const Remedy& remedy,
+                              const Outcome& outcome) {
+    const std::string& path = remedy.changes.front().path;
+    const auto at = std::find_if(s.plan.elements.begin(), s.plan.elements.end(),
+                                 [&](const plan::Element& e) { return e.path() == owner_of(path); });
+    if (at == s.plan.elements.end() || !at->cable || !at->cable->length.known()) return std::nullopt;
+    const auto metres = [](int tenths) { return fmt::format("{}.{} m", tenths / 10, tenths % 10); };
+    const auto cured = [&](int tenths) { return patient.with({{path, metres(tenths)}}); };
+    int good = 5, bad = static_cast<int>(std::ceil(in(unit::metre, *at->cable->length) * 10 - 1e-9));
+    if (bad <= good) return std::nullopt;
+    auto after = cured(good);
+    if (!after) return std::nullopt;
+    while (bad - good > 1) {
+        const int middle = (good + bad) / 2;
+        if (const auto there = cured(middle)) {
+            good = middle;
+            after = there;
+        } else {
+            bad = middle;
+        }
+    }
+    const std::vector<Change> changes{{path, metres(good)}};
+    return Remedy{remedy.cost,
+                  fmt::format("{} -> {} for the cable of {} {}", to_text(*at->cable->length), metres(good),
+                              at->words(), effect(outcome, *after)),
+                  changes};
+}
+
+std::optional<Remedy> tried(Patient& patient, const Situation& s, const Remedy& remedy,
+                            const Outcome& outcome) {
+    const Change& first = remedy.changes.front();
+    if (!first.value.empty() || remedy.changes.size() > 1) {
+        const auto after = patient.with(remedy.changes);
+        if (!after) return std::nullopt;
+        return Remedy{remedy.cost, remedy.text + ": that " + effect(outcome, *after), remedy.changes};
+    }
+    return first.path.ends_with(".section") ? next_section(patient, s, remedy, outcome)
+                                            : shorter(patient, s, remedy, outcome);
+}
+
+}  // namespace
+
+std::vector<Remedy> cures(const Source& source, const Situation& s, const Judgement& judgement,
+                          const Outcome& outcome, int& trials) {
+    std::vector<Remedy> kept;
+    Patient patient(source, s, judgement, outcome, trials);
+    for (Remedy& remedy : rules::explain(s, judgement, outcome).remedies) {
+        auto cure = remedy.changes.empty() ? std::nullopt : tried(patient, s, remedy, outcome);
+        if (cure) {
+            cure->text += " [" + as_option(cure->changes) + "]";
+            kept.push_back(std::move(*cure));
+        } else if (remedy.changes.empty() || patient.untried()) {
+            kept.push_back(std::move(remedy));
+        }
+    }
+    return kept;
+}
+
+}  // namespace benchfeed::advice

@@ -1,0 +1,24 @@
+#pragma once
+// Remedies tried on the whole plan before anybody is told of them.
+#include <string>
+#include <vector>
+
+#include "advice/sweep.hpp"
+
+namespace benchfeed::advice {
+
+/// Remedies of an outcome, cheapest first.
+///
+/// A remedy that changes the plan is made and the changed plan judged whole. It is kept if the outcome's
+/// verdict gets better and no other outcome's gets worse, and its text then gives the figures: "stock
+/// lead 1.5 mm2 -> 2.5 mm2 brings 5.58 % to 3.52 %". A section or a length without a value is searched: the
+/// next larger sections that the stock may take, the longest length (to a tenth of a metre). What does not
+/// cure is left out. Remedies that change nothing in the plan, or that cannot be made in it, stand as they
+/// are.
+///
+/// `trials` counts down for each judged plan; at 0 remedies that would have to be tried stand as they are.
+[[nodiscard]] std::vector<rules::Remedy> cures(const Source& source, const rules::Situation& situation,
+                                               const rules::Judgement& judgement,
+                                               const rules::Outcome& outcome, int& trials);
+
+}  // namespace benchfeed::advice
