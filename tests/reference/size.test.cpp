@@ -88,11 +88,11 @@ Bench random_bench(Random& random) {
     std::string loads;
     for (int i = 0; i < most; ++i) {
         const double run = tenths(0.5, 12), amps = random.between(1, 9);
-        b.text +=
-            fmt::format(
-                "[switch.w{0}]\nfrom = \"{1}\"\npoles = 2\nrating = \"20 A\"\nmotor_rating = \"15 A\"\n", i,
-                random.chance(0.7) ? up : "box.j") +
-            cable(run);
+        const std::string from = random.chance(0.7) ? up : "box.j";
+        b.text += fmt::format(
+            "[switch.w{0}]\nfrom = \"{1}\"\npoles = 2\nrating = \"20 A\"\nmotor_rating = \"15 A\"\n", i,
+            from);
+        b.text += cable(run);
         const auto motor = random.one_of<std::string>({"universal", "induction", "none"});
         // Starts near the edge of the breaker: there more section, which weakens a start less, brings a
         // fault.
@@ -215,4 +215,5 @@ TEST_CASE(
                          << " with what no size cures, " << conflicts << " with a conflict");
     CHECK(sized_up > 30);
     CHECK(uncured > 10);
+    CHECK(conflicts > 0);
 }
