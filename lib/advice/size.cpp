@@ -20,37 +20,69 @@ using rules::Verdict;
 
 namespace {
 
-/// On which sections the outcome of a rule depends.
-enum class Depends : std::uint8_t { nothing, own, way, all };
+/// On which sections the outcome of a rule depends: its own cable; its own and those that leave the element;
+/// those on the way to it; any.
+enum class Depends : std::uint8_t { nothing, own, here, way, all };
+/// What more section does to a fault; `either`: it may bring it and may take it away.
+enum class More : std::uint8_t { helps, hurts, either };
 
-/// Rules that are not in the list may depend on every cable: that costs time and nothing else.
-Depends dependence(std::string_view rule) {
-    constexpr std::array<std::pair<std::string_view, Depends>, 21> known{{
-        {"heat.plug-overloaded", Depends::nothing},
-        {"heat.outlet-overloaded", Depends::nothing},
-        {"heat.device-overloaded", Depends::nothing},
-        {"heat.switch-overloaded", Depends::nothing},
-        {"heat.switch-motor-rating", Depends::nothing},
-        {"heat.element-unprotected", Depends::nothing},
-        {"shock.one-pole-off", Depends::nothing},
-        {"shock.lines-not-ganged", Depends::nothing},
-        {"restart.no-volt-missing", Depends::nothing},
-        {"volts.wrong-voltage", Depends::nothing},
-        {"trip.simultaneous-starts", Depends::nothing},
-        {"heat.cable-overloaded", Depends::own},
-        {"heat.cable-unprotected", Depends::own},
-        {"heat.neutral-overloaded", Depends::own},
-        {"heat.reel-wound", Depends::own},
-        {"heat.tool-socket-overloaded", Depends::own},
-        {"volts.running-drop", Depends::way},
-        {"volts.start-dip", Depends::way},
-        {"heat.short-circuit-slow", Depends::way},
-        {"heat.fault-energy", Depends::way},
-        {"shock.slow-disconnection", Depends::way},
-    }};
-    for (const auto& [id, depends] : known)
-        if (id == rule) return depends;
-    return Depends::all;
+struct Dependence {
+    std::string_view rule;
+    Depends on = Depends::all;
+    More more = More::either;
+};
+
+/// Rules that are not in the list may depend on every cable in every way: that costs time and nothing else.
+Dependence dependence(std::string_view rule) {
+    constexpr std::array known{
+        Dependence{"heat.plug-overloaded", Depends::nothing},
+        Dependence{"heat.outlet-overloaded", Depends::nothing},
+        Dependence{"heat.device-overloaded", Depends::nothing},
+        Dependence{"heat.switch-overloaded", Depends::nothing},
+        Dependence{"heat.switch-motor-rating", Depends::nothing},
+        Dependence{"heat.element-unprotected", Depends::nothing},
+        Dependence{"heat.chained-leads", Depends::nothing},
+        Dependence{"heat.plug-pattern-mismatch", Depends::nothing},
+        Dependence{"heat.speed-control-mismatch", Depends::nothing},
+        Dependence{"shock.one-pole-off", Depends::nothing},
+        Dependence{"shock.lines-not-ganged", Depends::nothing},
+        Dependence{"shock.no-residual-protection", Depends::nothing},
+        Dependence{"shock.residual-type", Depends::nothing},
+        Dependence{"shock.no-earth-contact", Depends::nothing},
+        Dependence{"shock.cores-missing", Depends::nothing},
+        Dependence{"shock.joined-neutrals", Depends::nothing},
+        Dependence{"shock.second-supply", Depends::nothing},
+        Dependence{"shock.no-grip", Depends::nothing},
+        Dependence{"shock.no-isolator", Depends::nothing},
+        Dependence{"shock.wet-site", Depends::nothing},
+        Dependence{"restart.no-volt-missing", Depends::nothing},
+        Dependence{"restart.several-at-once", Depends::nothing},
+        Dependence{"restart.remote-start", Depends::nothing},
+        Dependence{"restart.self-reset", Depends::nothing},
+        Dependence{"volts.wrong-voltage", Depends::nothing},
+        Dependence{"trip.simultaneous-starts", Depends::nothing},
+        Dependence{"heat.cable-overloaded", Depends::own},
+        Dependence{"heat.cable-unprotected", Depends::own},
+        Dependence{"heat.neutral-overloaded", Depends::own},
+        Dependence{"heat.reel-wound", Depends::own},
+        Dependence{"heat.tool-socket-overloaded", Depends::own},
+        Dependence{"heat.section-below-minimum", Depends::own},
+        Dependence{"heat.motor-circuit", Depends::own},
+        Dependence{"shock.cable-unsuited", Depends::own},
+        Dependence{"heat.box-overfilled", Depends::here, More::hurts},
+        Dependence{"heat.terminal-mismatch", Depends::here},
+        Dependence{"heat.breaking-capacity", Depends::way, More::hurts},
+        Dependence{"trip.start-surge", Depends::all, More::hurts},
+        Dependence{"volts.running-drop", Depends::way, More::helps},
+        Dependence{"volts.start-dip", Depends::way, More::helps},
+        Dependence{"volts.collapse", Depends::all, More::helps},
+        Dependence{"heat.short-circuit-slow", Depends::way},
+        Dependence{"heat.fault-energy", Depends::way},
+        Dependence{"shock.slow-disconnection", Depends::way, More::helps},
+    };
+    for (const Dependence& one : known)
+        if (one.rule == rule) return one;
+    return {};
 }
 
 /// Which end of a circuit is its worst one moves with the sections: such faults are counted, not named.
@@ -107,7 +139,7 @@ public:
         const auto rules = rules::registry();
         for (Index r = 0; r < rules.size(); ++r) {
             if (rules[r].families.find(s.nec() ? "nec" : "iec") == std::string_view::npos) continue;
-            if (dependence(rules[r].id) == Depends::nothing) continue;
+            if (dependence(rules[r].id).on == Depends::nothing) continue;
             const rules::Yield yield = rules[r].look(s);
             for (const rules::Outcome& o : yield.outcomes)
                 if (bad(o.verdict, r)) add_once(found, {r, o.at, o.part, o.set});
@@ -136,6 +168,8 @@ private:
 
 namespace {
 
+using Sizes = std::vector<std::size_t>;  ///< of each group the position among its choices
+
 class Sizing {
 public:
     Sizing(const Situation& s, const SizeOptions& options)
@@ -153,22 +187,28 @@ public:
 
     Sized run() {
         const auto& groups = trials_.groups();
-        std::vector<std::size_t> largest;
+        Sizes largest;
         for (const StockGroup& group : groups)
             largest.push_back(group.choices.empty() ? 0 : group.choices.size() - 1);
-        trials_.take(largest);
-        given_ = counted(trials_.faults());
-        auto found = search();
+        const Counts with_most = counts_with(largest), with_least = counts_with(Sizes(groups.size(), 0));
+        // What neither the smallest nor the largest sizes cure is given; the rest has to be met.
+        for (const auto& [key, count] : with_most)
+            if (const auto least = with_least.find(key); least != with_least.end())
+                given_[key] = std::min(count, least->second);
         Sized sized;
-        sized.proven = found.has_value();
-        const std::vector<std::size_t> sizes = found ? *found : lowered(largest);
+        auto found = search(sized.proven);
+        if (!found) {  // not all of it at once: then what the largest sizes leave is given
+            given_ = with_most;
+            sized.conflict = sized.proven;
+            if (sized.proven) found = search(sized.proven);
+        }
+        const Sizes sizes = found ? *found : lowered(largest);
         for (std::size_t g = 0; g < groups.size(); ++g) sized.groups.push_back(sized_group(g, sizes));
         finish(sized, sizes);
         return sized;
     }
 
 private:
-    using Sizes = std::vector<std::size_t>;
     struct Node {
         double cost = 0;
         std::size_t age = 0;  ///< of equal cost the older one first: the same answer everywhere
@@ -209,7 +249,7 @@ private:
         return cost;
     }
 
-    /// Faults that the largest sizes would cure.
+    /// Faults that have to be cured.
     std::vector<Fault> excess(const Sizes& sizes) {
         trials_.take(sizes);
         std::vector<Fault> faults = trials_.faults();
@@ -229,10 +269,13 @@ private:
             if (g < trials_.groups().size() && std::find(groups.begin(), groups.end(), g) == groups.end())
                 groups.push_back(g);
         };
-        const Depends depends = dependence(rules::registry()[fault.rule].id);
-        if (fault.at.kind == rules::At::Kind::element && depends == Depends::own) {
+        const bool placed = fault.at.kind == rules::At::Kind::element;
+        const Depends on = placed ? dependence(rules::registry()[fault.rule].id).on : Depends::all;
+        if (on == Depends::own || on == Depends::here) {
             add(fault.at.index);
-        } else if (fault.at.kind == rules::At::Kind::element && depends == Depends::way) {
+            if (on == Depends::here)
+                for (const Index child : s_.plan[fault.at.index].children) add(child);
+        } else if (on == Depends::way) {
             for (const Index up : s_.plan.path_to(fault.at.index)) add(up);
         } else {
             for (std::size_t g = 0; g < trials_.groups().size(); ++g)
@@ -251,8 +294,14 @@ private:
         return groups;
     }
 
-    /// The cheapest combination without such a fault; nothing if the search ended at its bound.
-    std::optional<Sizes> search() {
+    Counts counts_with(const Sizes& sizes) {
+        trials_.take(sizes);
+        return counted(trials_.faults());
+    }
+
+    /// The cheapest combination without such a fault; nothing if there is none, or if the search ended at its
+    /// bound.
+    std::optional<Sizes> search(bool& whole) {
         const std::size_t count = trials_.groups().size();
         std::priority_queue<Node, std::vector<Node>, std::greater<>> open;
         std::size_t age = 0;
@@ -263,7 +312,10 @@ private:
         push(Sizes(count, 0), std::vector<bool>(count, false));
         std::optional<Sizes> best;
         while (!open.empty()) {
-            if (trials_.made() >= options_.most_trials) return std::nullopt;
+            if (trials_.made() >= options_.most_trials) {
+                whole = false;
+                return std::nullopt;
+            }
             const Node node = open.top();
             open.pop();
             if (best && node.cost >= total(*best)) return best;
@@ -297,7 +349,8 @@ private:
         for (const Fault& fault : faults) {
             std::vector<std::size_t> groups = deciding(fault, faults);
             std::erase_if(groups, [&](std::size_t g) { return !may_rise(node, g); });
-            if (groups.empty()) return;  // nothing in this corner cures it
+            if (groups.empty() || dependence(rules::registry()[fault.rule].id).more == More::hurts)
+                return;  // nothing in this corner cures it
             if (groups.size() == 1 && raised[groups.front()] == node.sizes[groups.front()]) {
                 ++raised[groups.front()];
                 any = true;
@@ -383,7 +436,7 @@ private:
     Trials trials_;
     std::vector<std::vector<double>> costs_;  ///< of each group, by size
     std::vector<std::size_t> group_of_;       ///< by element
-    Counts given_;                            ///< faults that the largest sizes leave
+    Counts given_;                            ///< faults that need not be cured
 };
 
 }  // namespace

@@ -61,7 +61,9 @@ struct Sized {
     std::optional<double> cost_before, cost_after;  ///< with a price list
     std::vector<Index> without_length;  ///< cables that count nothing, since nobody knows how long
     std::size_t trials = 0;
-    bool proven = true;  ///< false: the search ended at its bound; every rule holds, but less might do
+    bool proven = true;  ///< false: the search ended at its bound; less might do
+    bool conflict =
+        false;  ///< no combination cures at once what some combination cures: the larger sizes win
     [[nodiscard]] rules::Situation situation(const tables::Catalogue& tables) const {
         return {*plan, *network, tables};
     }

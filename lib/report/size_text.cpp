@@ -145,6 +145,11 @@ std::string size_text(const Situation& s, const Sized& sized, const std::vector<
                         "less may do.",
                         sized.trials),
             "", "", style);
+    if (sized.conflict)
+        out += wrapped(
+            "No combination of sizes cures everything that some combination cures: what larger sizes bring "
+            "stands below as well.",
+            "", "", style);
     for (const Index cable : sized.without_length)
         out += wrapped(harmless("Nobody knows how long " +
                                 rules::words(s, rules::at_element(cable), rules::Part::cable) +

@@ -33,9 +33,9 @@ std::string bench(int cables, int stocks, int chain) {
     const auto cable = [&](double metres) {
         return fmt::format("cable = {{ stock = \"s{}\", length = \"{:.1f} m\" }}\n", made++ % stocks, metres);
     };
-    plan += "[box.b0]\nfrom = \"outlet.wall\"\nplug = \"CEE 7/7\"\n" + cable(14);
+    plan += "[box.b0]\nfrom = \"outlet.wall\"\nplug = \"CEE 7/7\"\n" + cable(26);
     for (int k = 1; k <= chain; ++k) {
-        const double metres = random.between(1, 3);
+        const double metres = random.between(1, 5);
         plan += fmt::format("[box.b{}]\nfrom = \"box.b{}\"\n", k, k - 1) + cable(metres);
     }
     std::string sets;
