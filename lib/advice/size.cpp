@@ -139,7 +139,7 @@ public:
         const auto rules = rules::registry();
         for (Index r = 0; r < rules.size(); ++r) {
             if (rules[r].families.find(s.nec() ? "nec" : "iec") == std::string_view::npos) continue;
-            if (dependence(rules[r].id).on == Depends::nothing) continue;
+            if (!rules[r].look || dependence(rules[r].id).on == Depends::nothing) continue;
             const rules::Yield yield = rules[r].look(s);
             for (const rules::Outcome& o : yield.outcomes)
                 if (bad(o.verdict, r)) add_once(found, {r, o.at, o.part, o.set});

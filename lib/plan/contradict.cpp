@@ -264,6 +264,8 @@ private:
                                        [&](const Element& e) { return e.path() == *accept.at; }) ||
                            std::any_of(plan_.stocks.begin(), plan_.stocks.end(),
                                        [&](const Stock& s) { return s.path() == *accept.at; }) ||
+                           std::any_of(plan_.metals.begin(), plan_.metals.end(),
+                                       [&](const MetalPart& m) { return "metal." + m.name == *accept.at; }) ||
                            accept.at->starts_with("together.");
         if (!there)
             context_.fault("accept.at", fmt::format("there is no \"{}\" in the plan", *accept.at),

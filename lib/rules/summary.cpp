@@ -56,6 +56,8 @@ std::string path_of(const plan::Plan& plan, At at) {
             return "together." + plan.together[at.index].name.value_or("");
         case At::Kind::stock:
             return plan.stocks[at.index].path();
+        case At::Kind::metal:
+            return "metal." + plan.metals[at.index].name;
     }
     return "plan";
 }

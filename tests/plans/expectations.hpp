@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "check.hpp"
+#include "rules/summary.hpp"
 
 namespace benchfeed::test {
 
@@ -57,19 +58,7 @@ inline std::vector<Expectation> expectations_of(const std::string& content) {
 }
 
 inline std::string at_text(const plan::Plan& plan, const rules::At& at) {
-    switch (at.kind) {
-        case rules::At::Kind::plan:
-            return "plan";
-        case rules::At::Kind::element:
-            return plan[at.index].path();
-        case rules::At::Kind::together:
-            return "together." + plan.together[at.index].name.value_or("");
-        case rules::At::Kind::stock:
-            return plan.stocks[at.index].path();
-        case rules::At::Kind::metal:
-            return "metal." + plan.metals[at.index].name;
-    }
-    return "";
+    return rules::path_of(plan, at);
 }
 
 /// "heat.plug-overloaded fail at box.junction plug" for every outcome that is not ok and not accepted, each

@@ -1,0 +1,48 @@
+// Figures from memory that keep an outcome of a demo plan from ok, each by table and cell: what to look up
+// next. BENCHFEED_APPROVE=1 writes the list anew.
+#include <doctest/doctest.h>
+
+#include <cstdlib>
+#include <fstream>
+#include <set>
+
+#include "plans/expectations.hpp"
+#include "rules/summary.hpp"
+#include "support/judged.hpp"
+
+using namespace benchfeed;
+using namespace benchfeed::test;
+
+namespace {
+
+/// "heron-lane.toml: heat.fault-energy at box.junction cable: table thresholds, fault_energy_time"
+std::set<std::string> open_figures(const std::filesystem::path& path) {
+    std::set<std::string> lines;
+    const auto judged = test::judged(read_text(path));
+    for (const auto& o : judged.judgement().outcomes) {
+        if (o.verdict != rules::Verdict::cannot_judge || o.ground.grade != tables::Grade::memory) continue;
+        const auto e = rules::explain(judged.situation(), judged.judgement(), o);
+        const std::string where =
+            path.filename().string() + ": " + std::string(rules::registry()[o.rule].id) + " at " +
+            at_text(judged.plan(), o.at) + " " + std::string(rules::words(o.part)) + ": ";
+        bool named = false;
+        for (const auto& source : e.sources) {
+            if (source.grade != tables::Grade::memory) continue;
+            named = true;
+            lines.insert(where + source.table + ", " + source.cell);
+        }
+        if (!named) lines.insert(where + "(the figure is named in the question)");
+    }
+    return lines;
+}
+
+}  // namespace
+
+TEST_CASE("which figures from memory keep outcomes of the demo plans from ok") {
+    std::string list;
+    for (const auto& path : plans_in(std::string(BENCHFEED_DATA_DIR) + "/plans"))
+        for (const std::string& line : open_figures(path)) list += line + "\n";
+    const std::string approved = std::string(BENCHFEED_TESTS_DIR) + "/plans/figures-from-memory.txt";
+    if (std::getenv("BENCHFEED_APPROVE")) std::ofstream(approved, std::ios::binary) << list;
+    CHECK(list == read_text(approved));
+}
