@@ -122,7 +122,12 @@ class Schema(unittest.TestCase):
                     continue
                 made.append(here)
         walk(base, [])
+        seen = set()
         for path in made:
+            field = (path[0], *[key for key in path[1:] if isinstance(key, str)][-2 if len(path) > 3 else -1:])
+            if field in seen:
+                continue  # the same field of another element
+            seen.add(field)
             for value in values:
                 plan = copy.deepcopy(base)
                 spot = plan
@@ -148,6 +153,7 @@ class Schema(unittest.TestCase):
         for error in said["errors"]:
             errors.setdefault(error["path"], []).append(error["message"])
         taken = refused = 0
+        apart = []
         for name, (path, value, plan) in cases.items():
             told = errors.get(name)
             part = jsonschema.Draft202012Validator(self.schema["properties"][path[0]])
@@ -155,13 +161,16 @@ class Schema(unittest.TestCase):
             if value == 1.0 and isinstance(value, float):
                 continue  # an integer for JSON Schema
             if told is None:
-                self.assertTrue(valid, ("the reader takes it, the schema does not", path, value, faults(plan, self.validator)[:2]))
                 taken += 1
+                if not valid:
+                    apart.append(("the reader takes it, the schema does not", path, value, faults(plan, self.validator)[:2]))
             elif any(words in message for message in told for words in wrong_type):
-                self.assertFalse(valid, ("the schema takes it, the reader does not", path, value, told[:2]))
                 refused += 1
+                if valid:
+                    apart.append(("the schema takes it, the reader does not", path, value, told[:2]))
+        self.assertEqual([], apart)
         self.assertGreater(taken, 500)
-        self.assertGreater(refused, 5000)
+        self.assertGreater(refused, 3000)
 
 
 if __name__ == "__main__":
