@@ -43,10 +43,12 @@ std::string side_text(const std::optional<Moved::Side>& side) {
 std::string moved_text(const Moved& m, const Style& style) {
     const rules::Rule& rule = rules::registry()[m.rule];
     const std::string part(rules::words(m.part));
-    std::string out = inked(m.worse ? "worse" : "better", m.worse ? Ink::bad : Ink::good, style);
-    out += wrapped(fmt::format(" {} at {}{}{}: {} -> {}", rule.id, m.at, part.empty() ? "" : " ", part,
-                               side_text(m.before), side_text(m.after)),
-                   " ", "  ", style);
+    const std::string word = m.worse ? "worse" : "better";
+    const std::string text =
+        wrapped(fmt::format("{} at {}{}{}: {} -> {}", rule.id, m.at, part.empty() ? "" : " ", part,
+                            side_text(m.before), side_text(m.after)),
+                word + " ", "  ", style);
+    std::string out = inked(word, m.worse ? Ink::bad : Ink::good, style) + text.substr(word.size());
     out += wrapped(harmless(m.headline) + ".", "  ", "  ", style);
     if (!m.because.empty()) out += wrapped("because of: " + joined(m.because), "  ", "    ", style);
     return out;
@@ -73,9 +75,11 @@ std::string compare_text(const Comparison& c, const Style& style) {
     for (const Moved& m : c.moved) out += moved_text(m, style);
     if (!c.tests.empty())
         out += "\n" + inked("Tests of the assembled bench to repeat", Ink::strong, style) + "\n";
-    for (const auto& test : c.tests) {
-        const std::string where = test.where.empty() ? "" : ": " + joined(test.where);
-        out += wrapped(harmless(test.test + where), "  - ", "    ", style);
+    for (std::size_t i = 0; i < c.tests.size(); ++i) {  // tests at the same places share one line of them
+        out += wrapped(harmless(c.tests[i].test), "  - ", "    ", style);
+        const bool last = i + 1 == c.tests.size() || c.tests[i + 1].where != c.tests[i].where;
+        if (last && !c.tests[i].where.empty())
+            out += wrapped("at " + harmless(joined(c.tests[i].where)), "      ", "      ", style);
     }
     return out;
 }

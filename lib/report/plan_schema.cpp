@@ -260,7 +260,8 @@ std::string plan_schema(const plan::Words& words) {
     properties["metal"] =
         named(table_of<plan::MetalPart>(words, "a metal part"), "metal parts of the bench, by name", false);
     Json together = table_of<plan::Together>(words, "loads that run at the same time");
-    together["properties"]["name"]["not"]["const"] = "everything";
+    together["properties"]["name"]["not"] = Json::object();
+    together["properties"]["name"]["not"]["enum"] = Json::array({"everything", "unknown"});
     together["properties"]["loads"]["minItems"] = 1;
     properties["together"] = list_of(std::move(together), "sets of loads");
     properties["together"]["maxItems"] = plan::most_sets;

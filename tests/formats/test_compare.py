@@ -51,6 +51,7 @@ class Compare(unittest.TestCase):
         for part in ("protective conductor", "insulation", "fault loop"):
             self.assertIn(part, tests)
         self.assertTrue(words.startswith("Something got worse: 1 difference, "))
+        self.assertLessEqual(max(map(len, words.splitlines())), 80)
 
     def test_better_again(self):
         told = output_of("compare", BARN, HERON, "--format", "json")

@@ -157,7 +157,10 @@ class ExitCodes(unittest.TestCase):
             (1, ["check", "--strict", HERON]), (0, ["check", "--fail-on", "unknown", HERON]), (1, ["check", "--fail-on", "caution", HERON]),
             (2, ["check", "--set", "nonsense", HERON]), (2, ["check", "--format", "yaml", HERON]), (2, ["check", "--jobs", "0", HERON]),
             (0, ["rules"]), (0, ["tables"]), (0, ["tables", "bs-4f3a"]), (2, ["tables", "none-such"]), (0, ["explain", "plan.unreadable"]),
-            (2, ["explain", "none-such"]), (2, []), (2, ["wibble"]), (2, ["check", "--wibble", HERON]), (0, ["--version"]), (0, ["--help"]),
+            (0, ["schema"]), (0, ["new", "--region", "US"]), (2, ["new"]), (2, ["new", "--region", "XX"]), (0, ["completions", "man"]),
+            (2, ["completions", "csh"]), (0, ["compare", HERON, HERON]), (1, ["compare", HERON, BARN]), (0, ["compare", "--no-fail-on-worse", HERON, BARN]),
+            (2, ["compare", HERON, BROKEN]), (2, ["compare", "gone.toml", HERON]), (2, ["compare", HERON]),
+            (2, ["rules", "--format", "sarif"]), (2, ["explain", "none-such"]), (2, []), (2, ["wibble"]), (2, ["check", "--wibble", HERON]), (0, ["--version"]), (0, ["--help"]),
         ]:
             for style in (["--format", "json"], ["--format", "sarif"], ["--format", "junit"], []) if arguments[:1] == ["check"] else ([],):
                 if style and "--format" in arguments:

@@ -1,5 +1,6 @@
 """The schema of plans against the reader: what the reader takes is valid; what it refuses for a reason that a schema can
 express is not. Both use one field list; this holds them to it."""
+import collections
 import copy
 import json
 import pathlib
@@ -104,6 +105,15 @@ class Schema(unittest.TestCase):
         walk(self.schema, [])
         self.assertGreater(counted, 150)
 
+    def fragment(self, path):
+        """What the schema says of a field, its description aside."""
+        node = self.schema
+        for key in path:
+            if "properties" not in node and "anyOf" in node:
+                node = node["anyOf"][0]
+            node = node["items"] if isinstance(key, int) else node.get("properties", {}).get(key) or node["additionalProperties"]
+        return json.dumps({k: v for k, v in node.items() if k != "description"})
+
     def variants(self):
         """The plan that uses every field, each value replaced by values of every sort."""
         base = self.plan("tests/plans/every-field.toml")
@@ -122,8 +132,12 @@ class Schema(unittest.TestCase):
                     continue
                 made.append(here)
         walk(base, [])
+        alike = collections.Counter()
         for path in made:
-            for value in values:
+            kind = self.fragment(path)
+            alike[kind] += 1
+            # Fields of one type are read by one function: two of them see every value, the others a few.
+            for value in values if alike[kind] <= 2 else ["3 m", "16 A", "unknown", "x", True, 3, ["saw"]]:
                 plan = copy.deepcopy(base)
                 spot = plan
                 for key in path[:-1]:
@@ -148,6 +162,7 @@ class Schema(unittest.TestCase):
         for error in said["errors"]:
             errors.setdefault(error["path"], []).append(error["message"])
         taken = refused = 0
+        apart = []
         for name, (path, value, plan) in cases.items():
             told = errors.get(name)
             part = jsonschema.Draft202012Validator(self.schema["properties"][path[0]])
@@ -155,13 +170,16 @@ class Schema(unittest.TestCase):
             if value == 1.0 and isinstance(value, float):
                 continue  # an integer for JSON Schema
             if told is None:
-                self.assertTrue(valid, ("the reader takes it, the schema does not", path, value, faults(plan, self.validator)[:2]))
                 taken += 1
+                if not valid:
+                    apart.append(("the reader takes it, the schema does not", path, value, faults(plan, self.validator)[:2]))
             elif any(words in message for message in told for words in wrong_type):
-                self.assertFalse(valid, ("the schema takes it, the reader does not", path, value, told[:2]))
                 refused += 1
-        self.assertGreater(taken, 500)
-        self.assertGreater(refused, 5000)
+                if valid:
+                    apart.append(("the schema takes it, the reader does not", path, value, told[:2]))
+        self.assertEqual([], apart)
+        self.assertGreater(taken, 300)
+        self.assertGreater(refused, 2000)
 
 
 if __name__ == "__main__":
