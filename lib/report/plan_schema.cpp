@@ -93,6 +93,8 @@ struct TypeSchema {
         Json json = Json::object();
         json["enum"] = Json::array();
         for (const auto word : plan::conductor_words()) json["enum"].push_back(word);
+        if (info.key == "opens")  // the protective conductor may be among what a switch opens
+            for (const auto word : plan::conductor_words()) json["enum"].push_back(std::string(word) + "-PE");
         return json;
     }
     Json operator()(plan::Field<std::vector<std::string>>*) const {

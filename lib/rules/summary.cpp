@@ -156,7 +156,7 @@ std::vector<Finding> accepted(const Judgement& judgement) {
 }
 
 std::string in_brief(const Situation& s, const Outcome& o) {
-    const std::string where = words(s, o.at, o.part);
+    const std::string where = fmt::format("{} at {}", registry()[o.rule].id, words(s, o.at, o.part));
     if (!std::holds_alternative<Current>(o.value)) return fmt::format("{} ({})", where, to_text(o.value));
     const Measure& bound =
         o.verdict == Verdict::fail || std::holds_alternative<std::monostate>(o.caution) ? o.edge : o.caution;

@@ -10,6 +10,9 @@ from judges import BAD, GOOD, ROOT, faults, output_of, run, schema
 
 OUTPUT = jsonschema.Draft202012Validator(schema("output.schema.json"))
 
+# Rules about two ratings that meet: the figures are those of the pair, which may be permitted as it is.
+PAIRS = {"heat.element-unprotected", "heat.cable-unprotected", "heat.plug-pattern-mismatch"}
+
 
 class Json(unittest.TestCase):
     @classmethod
@@ -70,7 +73,7 @@ class Json(unittest.TestCase):
                 left = limit - value if o["bound"] == "at most" else value - limit
                 self.assertAlmostEqual(left, o["margin"]["number"], delta=2e-5 * max(abs(value), abs(limit)))
                 # A part below its device can be in order when its loads cannot exceed it: the figures are those of the pair.
-                if o["outcome"] == "ok" and o["rule"] not in ("heat.element-unprotected", "heat.cable-unprotected"):
+                if o["outcome"] == "ok" and o["rule"] not in PAIRS:
                     self.assertGreaterEqual(left, -1e-4 * abs(limit), (plan["path"], o["rule"], o["at"]))
                 compared += 1
         self.assertGreater(compared, 2000)

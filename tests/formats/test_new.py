@@ -20,7 +20,8 @@ class New(unittest.TestCase):
             result = run("check", "--format", "json", "-", stdin=made.stdout)
             self.assertEqual(1, result.returncode, "it has open essential questions")
             (plan,) = json.loads(result.stdout)["plans"]
-            told = {(o["rule"], o["outcome"]) for o in plan["outcomes"] if o["outcome"] in ("fail", "caution")}
+            told = {(o["rule"], o["outcome"]) for o in plan["outcomes"]
+                    if o["outcome"] == "fail" or (o["outcome"] == "caution" and not o["questions"])}
             self.assertLessEqual(told, {("plan.unknown", "caution"), ("plan.assumed", "caution")}, region)
             self.assertGreaterEqual(plan["counts"]["cannot judge"], 5)
             questions = sum(len(o["questions"]) for o in plan["outcomes"])

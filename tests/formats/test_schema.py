@@ -17,6 +17,7 @@ from judges import BAD, GOOD, ROOT, faults, output_of, run
 REFERENCES = {"accept-of-nothing", "circular-from", "dangling-from", "dangling-stock", "like-nothing", "set-of-nobody",
               "two-sets-of-one-name", "set-with-more-loads-than-ways", "plug-where-no-outlet-is", "method-on-a-cord"}
 AGAINST_EACH_OTHER = {"conductors-open", "conductors-that-do-not-arrive", "curve-on-a-fuse", "fuse-in-a-plug-without-one",
+                      "load-of-the-other-voltage",
                       "more-poles-than-conductors", "motor-rating-above-rating", "opens-against-poles", "shaft-power-above-input",
                       "standard-against-kind", "two-volts-on-two-wires", "watts-against-amps"}
 BOUNDS = {"local-limit-above-eight", "section-impossible"}
