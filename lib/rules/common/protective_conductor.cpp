@@ -86,6 +86,10 @@ struct Least {
     std::optional<Current> device;  ///< the rating by which the table goes
 };
 
+bool thinner(const Section& a, const Section& b) {
+    return above(in(unit::mm2, b.area), in(unit::mm2, a.area));
+}
+
 std::optional<Least> least_iec(const Situation& s, const plan::Stock& stock) {
     const auto row = construction_row(s, stock);
     const tables::Table* flat = s.tables.table("uk-flat-protective");
@@ -107,7 +111,9 @@ std::optional<Least> least_iec(const Situation& s, const plan::Stock& stock) {
 std::optional<Least> least_nec(const Situation& s, Index i, const plan::Stock& stock) {
     const tables::Table* table = s.tables.table("nec-250-122");
     if (!table) return std::nullopt;
-    if (is_cord(s, stock)) return Least{*stock.section, table->cite(), {}};
+    const auto by_conductor_to = table->section("cord_by_conductor_to");
+    if (is_cord(s, stock) && by_conductor_to && !thinner(by_conductor_to->value, *stock.section))
+        return Least{*stock.section, by_conductor_to->source, {}};
     const auto guard = network::overload_guard(s.plan, s.tables, i, network::Place::cable).found;
     if (!guard || !guard->rating) return std::nullopt;
     const auto row = table->row_at_or_above("device", in(unit::ampere, *guard->rating));
@@ -122,10 +128,6 @@ std::optional<Least> least_section(const Situation& s, Index i) {
     const plan::Stock& stock = *stock_of(s, i);
     if (!stock.section.known()) return std::nullopt;
     return s.nec() ? least_nec(s, i, stock) : least_iec(s, stock);
-}
-
-bool thinner(const Section& a, const Section& b) {
-    return above(in(unit::mm2, b.area), in(unit::mm2, a.area));
 }
 
 std::optional<Outcome> judge_cable(const Situation& s, Index i) {

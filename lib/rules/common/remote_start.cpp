@@ -11,11 +11,16 @@
 namespace benchfeed::rules {
 namespace {
 
-constexpr std::uint8_t by_hand = 0, starts_cutter = 1, starts_extractor = 2, ask_kind = 3, ask_load = 4;
+constexpr std::uint8_t starts_cutter = 1, starts_extractor = 2, ask_kind = 3, ask_load = 4, stop_released = 5;
 
 bool starts_from_afar(const plan::Switch& sw) {
     return sw.kind.is(plan::SwitchKind::remote) || sw.kind.is(plan::SwitchKind::timer) ||
            sw.kind.is(plan::SwitchKind::current_sensing);
+}
+
+/// An emergency stop that is pulled out again and does not drop out by itself: what it stopped starts.
+bool starts_when_released(const plan::Switch& sw) {
+    return sw.kind.is(plan::SwitchKind::emergency_stop) && !sw.no_volt.is(true);
 }
 
 /// What such a switch does to one load below it.
@@ -33,6 +38,13 @@ Outcome judge_load(const Situation& s, Index sw, Index load) {
     if (cuts == Known::open) return undecided(o.at, Part::whole, ask_load);
     o.verdict = cuts == Known::yes ? Verdict::fail : Verdict::caution;
     o.variant = cuts == Known::yes ? starts_cutter : starts_extractor;
+    if (!starts_when_released(*s.plan[sw].as<plan::Switch>())) return o;
+    if (cuts == Known::no) {  // who pulls it out stands beside the extractor
+        o.verdict = Verdict::ok;
+        o.variant = 0;
+        return o;
+    }
+    o.variant = stop_released;
     return o;
 }
 
@@ -47,7 +59,8 @@ Yield look(const Situation& s) {
     Yield yield;
     for (Index i = 0; i < s.plan.elements.size(); ++i) {
         const auto* sw = s.plan[i].as<plan::Switch>();
-        if (!sw || (!starts_from_afar(*sw) && !sw->kind.stated_unknown)) continue;
+        if (!sw || (!starts_from_afar(*sw) && !starts_when_released(*sw) && !sw->kind.stated_unknown))
+            continue;
         Outcome worst;
         worst.at = at_element(i);
         worst.basis = Basis::practice;
@@ -85,11 +98,25 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
     const auto& kind = element.as<plan::Switch>()->kind;
     Explanation e;
     e.place = {place_of(kind, element), ""};
-    if (o.variant == by_hand) {
+    if (o.verdict == Verdict::ok) {
         e.headline = capital(element.words()) + " starts nothing that cuts or catches";
         return e;
     }
     const std::string load = s.plan[load_of(s, o)].words();
+    if (o.variant == stop_released) {
+        e.headline = "When " + element.words() + " is pulled out again, " + load + " starts";
+        e.short_words = load + " starts when " + element.words() + " is pulled out again";
+        e.place.text = "only opens and closes";
+        e.consequence =
+            "Somebody stopped it in need, frees what was caught, pulls the button out, and it starts.";
+        e.remedies = {{Cost::free, "switch off every tool before the stop is pulled out"},
+                      {Cost::cheap, "a release (no_volt = true) before " + load +
+                                        ", or a stop that works on a contactor which is closed by hand"}};
+        if (const tables::Table* table = s.tables.table("iec-60204-1"))
+            if (const auto* fact = table->fact("emergency_stop"); fact && !s.nec())
+                e.sources.push_back(table->cite(*fact));
+        return e;
+    }
     e.headline = capital(element.words()) + " starts " + load + " while nobody stands at its switch";
     e.short_words = load + " starts from afar";
     e.place.text = std::string(kind.word());
