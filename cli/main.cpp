@@ -182,7 +182,7 @@ int main(int argc, char** argv) {
     std::string region;
     CLI::App* new_command =
         app.add_subcommand("new", "print a commented plan to begin with, in which everything is a question");
-    new_command->add_option("--region", region, "whose practice: EU, UK or US")
+    new_command->add_option("--region", region, "whose practice: EU, UK, US, CH or AU")
         ->required()
         ->option_text("REGION");
     new_command->footer("Example:\n  benchfeed new --region EU --output bench.toml");

@@ -33,7 +33,7 @@ class New(unittest.TestCase):
         self.assertEqual(run("new", "--region", "EU").stdout, run("new", "--region", "eu").stdout)
         missed = run("new", "--region", "Mars")
         self.assertEqual((2, b""), (missed.returncode, missed.stdout))
-        self.assertIn(b"write one of EU, UK, US", missed.stderr)
+        self.assertIn(b"write one of ", missed.stderr)
         self.assertEqual(2, run("new").returncode)
 
 
