@@ -13,6 +13,18 @@ Outcome undecided(At at, Part part, std::uint8_t variant) {
     return outcome;
 }
 
+std::optional<std::size_t> permitted_pair(const Situation& s, Current outlet, Current device) {
+    const tables::Table* pairs = s.tables.table("permitted-outlet-pairs");
+    if (!pairs) return std::nullopt;
+    for (std::size_t row = 0; row < pairs->rows.size(); ++row) {
+        const auto rating = pairs->current(row, "outlet_rating"), most = pairs->current(row, "device_rating");
+        if (pairs->text(row, "region") == s.practice().region && rating && most && rating->value == outlet &&
+            !above(device, most->value))
+            return row;
+    }
+    return std::nullopt;
+}
+
 void add_worse(std::vector<Outcome>& outcomes, const Outcome& added) {
     const auto there = std::find_if(outcomes.begin(), outcomes.end(), [&](const Outcome& o) {
         return o.at == added.at && o.part == added.part;

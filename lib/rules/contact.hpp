@@ -9,6 +9,10 @@ namespace benchfeed::rules {
 void add_contact_limits(const Situation& s, Yield& yield, Index element, Part part, Reach reach,
                         const ContactRating& rating, const std::string& pattern);
 
+/// Row of table permitted-outlet-pairs by which the region permits an outlet of this rating behind a device
+/// of that one; nothing if it does not.
+[[nodiscard]] std::optional<std::size_t> permitted_pair(const Situation& s, Current outlet, Current device);
+
 /// cannot judge: the rating is not known.
 [[nodiscard]] Outcome undecided(At at, Part part, std::uint8_t variant = 0);
 

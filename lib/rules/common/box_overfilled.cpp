@@ -25,6 +25,7 @@ const plan::Box& box_of(const Situation& s, Index i) {
 struct Contents {
     std::vector<Index> cables;  ///< elements whose cable enters the box: its own feed, and what starts in it
     std::vector<Index> yokes;   ///< outlets and switches mounted in the box
+    std::vector<Index> loose;   ///< loads wired on whose cable is not in the plan
 };
 
 bool out_and_back(const plan::Element& e) {
@@ -44,6 +45,7 @@ void add_children(const Situation& s, Index i, Contents& contents) {
         }
         const bool yoke = c.kind == plan::Kind::outlet || c.kind == plan::Kind::switch_;
         if (yoke) contents.yokes.push_back(child);
+        if (c.kind == plan::Kind::load) contents.loose.push_back(child);
         add_children(s, child, contents);
     }
 }
@@ -330,6 +332,8 @@ Explanation explain_volume(const Situation& s, const Outcome& o) {
         working.note(
             "Each outlet or switch mounted in the box is one yoke, counted on the largest conductor in the "
             "box.");
+    if (!contents.loose.empty())
+        working.note("Not counted, since its cable is not in the plan: " + list(s, contents.loose) + ".");
     e.steps = working.finish();
     if (const Table* table = s.tables.table("nec-314-16-b")) e.sources.push_back(table->cite());
     const std::string need = cubic_inches(*sum_of_items(s, items));

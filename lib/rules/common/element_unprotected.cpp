@@ -46,15 +46,7 @@ std::vector<Member> members(const Situation& s) {
 /// The region permits outlets of this rating behind a device of that one.
 bool permitted(const Situation& s, const Member& member, Current device) {
     if (s.plan[member.element].kind != plan::Kind::outlet || is_tool_socket(s, member.element)) return false;
-    const tables::Table* pairs = s.tables.table("permitted-outlet-pairs");
-    if (!pairs) return false;
-    for (std::size_t row = 0; row < pairs->rows.size(); ++row) {
-        const auto outlet = pairs->current(row, "outlet_rating"), most = pairs->current(row, "device_rating");
-        if (pairs->text(row, "region") == s.practice().region && outlet && most &&
-            outlet->value == *member.rating && !above(device, most->value))
-            return true;
-    }
-    return false;
+    return permitted_pair(s, *member.rating, device).has_value();
 }
 
 /// Largest sum that can pass the contact: of an outlet one way, otherwise all behind.

@@ -166,20 +166,6 @@ std::optional<Outcome> judge_receptacle(const Situation& s, Index i, Current rat
     return o;
 }
 
-/// The row of a pair that the region permits: an outlet of this rating behind a device of that one.
-std::optional<std::size_t> permitted_row(const Situation& s, Current outlet, Current device) {
-    const Table* pairs = s.tables.table("permitted-outlet-pairs");
-    if (!pairs) return std::nullopt;
-    for (std::size_t row = 0; row < pairs->rows.size(); ++row) {
-        const auto rated_outlet = pairs->current(row, "outlet_rating"),
-                   most = pairs->current(row, "device_rating");
-        if (pairs->text(row, "region") == s.practice().region && rated_outlet && most &&
-            rated_outlet->value == outlet && !above(device, most->value))
-            return row;
-    }
-    return std::nullopt;
-}
-
 std::optional<Outcome> judge_circuit(const Situation& s, Index i) {
     if (s.plan[i].kind != plan::Kind::outlet || is_tool_socket(s, i)) return std::nullopt;
     const auto rating = outlet_rating(s, i).current;
@@ -189,7 +175,7 @@ std::optional<Outcome> judge_circuit(const Situation& s, Index i) {
     if (s.nec()) return judge_receptacle(s, i, *rating, *search.found);
     if (!above(*search.found->rating, *rating) || !first_outlet(s, i, search.found->element))
         return std::nullopt;
-    if (!permitted_row(s, *rating, *search.found->rating)) return std::nullopt;
+    if (!permitted_pair(s, *rating, *search.found->rating)) return std::nullopt;
     Outcome o;
     o.at = at_element(i);
     o.basis = Basis::practice;
@@ -301,7 +287,7 @@ Explanation explain_circuit(const Situation& s, const Outcome& o) {
     e.related.push_back({place_of(device.as<plan::Device>()->rating, device), "a circuit of " + circuit});
     if (o.variant == permitted_below) {
         const Table& pairs = *s.tables.table("permitted-outlet-pairs");
-        const auto row = permitted_row(s, std::get<Current>(o.edge), std::get<Current>(o.value));
+        const auto row = permitted_pair(s, std::get<Current>(o.edge), std::get<Current>(o.value));
         e.sources.push_back(pairs.cite(*row, pairs.column("device_rating").value_or(0)));
     } else if (const Table* table =
                    s.tables.table(o.variant == alone_below_circuit ? "nec-210-21-b-1" : "nec-210-21-b-3")) {
