@@ -297,30 +297,35 @@ private:
         search_.remove(load);
         return refused;
     }
-    /// So many loads from a place on, beside one that is given, may break a condition.
-    [[nodiscard]] bool may_break(std::size_t c, std::size_t from, std::size_t left,
-                                 const std::size_t* beside) const {
+    /// Loads that are still to come: so many, of the entries from a place on.
+    struct Ahead {
+        std::size_t from, left;
+    };
+    /// They, beside one that is given, may break a condition.
+    [[nodiscard]] bool may_break(std::size_t c, Ahead ahead, const std::size_t* beside) const {
         const Condition& condition = conditions()[c];
         const auto more = [&](const std::vector<double>& shares) {
             return beside ? gain(shares, *beside) : 0.0;
         };
-        if (search_.used(c) + more(condition.most) + outlooks_[c].most(from, left) <= 1) return false;
+        if (search_.used(c) + more(condition.most) + outlooks_[c].most(ahead.from, ahead.left) <= 1)
+            return false;
         for (std::size_t row = 0; row < row_outlooks_[c].size(); ++row)
-            if (search_.used(c, row) + more(condition.least[row]) + row_outlooks_[c][row].most(from, left) >
+            if (search_.used(c, row) + more(condition.least[row]) +
+                    row_outlooks_[c][row].most(ahead.from, ahead.left) >
                 condition.surely)
                 return true;
         return row_outlooks_[c].empty();
     }
     /// They may still come to shut an entry out.
-    [[nodiscard]] bool may_be_shut_out(std::size_t entry, std::size_t from, std::size_t left) const {
+    [[nodiscard]] bool may_be_shut_out(std::size_t entry, Ahead ahead) const {
         const std::size_t load = next_load(entry);
         for (std::size_t c = 0; c < outlooks_.size(); ++c)
-            if (may_break(c, from, left, &load)) return true;
+            if (may_break(c, ahead, &load)) return true;
         return false;
     }
-    [[nodiscard]] bool may_break_any(std::size_t from, std::size_t left) const {
+    [[nodiscard]] bool may_break_any(Ahead ahead) const {
         for (std::size_t c = 0; c < outlooks_.size(); ++c)
-            if (!conditions()[c].turns && may_break(c, from, left, nullptr)) return true;
+            if (!conditions()[c].turns && may_break(c, ahead, nullptr)) return true;
         return false;
     }
 
@@ -335,7 +340,7 @@ private:
         }
         if (from == entries.size() || too_few_amps(from, left)) return;
         for (std::size_t e = 0; e < from; ++e)
-            if (usable(entries[e]) && taken(e) < entries[e].loads.size() && !may_be_shut_out(e, from, left))
+            if (usable(entries[e]) && taken(e) < entries[e].loads.size() && !may_be_shut_out(e, {from, left}))
                 return;
         if (!usable(entries[from])) return find_largest(from + 1, left);
         std::size_t took = 0;
@@ -370,7 +375,7 @@ private:
     }
 
     void find_forbidden(std::size_t from, std::size_t left) {
-        if (!step() || !may_break_any(from, left) || too_few_amps(from, left)) return;
+        if (!step() || !may_break_any({from, left}) || too_few_amps(from, left)) return;
         const auto& entries = family_.entries();
         for (std::size_t e = from; e < entries.size() && !stopped_; ++e) {
             if (!usable(entries[e]) || taken(e) == entries[e].loads.size()) continue;
