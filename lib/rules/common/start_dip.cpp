@@ -1,6 +1,10 @@
 // volts.start-dip: what a motor gets while it starts, the rest of its set running and the source counted in.
 #include <fmt/format.h>
 
+#include <map>
+#include <utility>
+#include <vector>
+
 #include "base/quantity_text.hpp"
 #include "network/ampacity.hpp"
 #include "network/fault.hpp"
@@ -86,22 +90,38 @@ void add_limits(const Situation& s, Yield& yield, const network::LoadPoint& moto
     yield.limits.push_back(limit);
 }
 
+/// For each release of a supply the load nearest to its coil, whose volts stand for the coil's.
+std::vector<Index> coil_loads(const Situation& s) {
+    std::map<Index, std::pair<Impedance, Index>> nearest;
+    for (const network::LoadPoint& load : s.network.loads) {
+        const Index release = coil_above(s, load.element);
+        if (release == plan::nowhere) continue;
+        Impedance behind{};
+        for (const auto& z : network::impedance_to(s.plan, s.network, load.element)) behind += magnitude(z);
+        const auto [it, fresh] = nearest.try_emplace(release, behind, load.element);
+        if (!fresh && behind < it->second.first) it->second = {behind, load.element};
+    }
+    std::vector<Index> loads;
+    for (const auto& [release, load] : nearest) loads.push_back(load.second);
+    return loads;
+}
+
 /// Another tool's release drops out when this motor starts.
-void add_coils(const Situation& s, Yield& yield, const network::LoadPoint& motor) {
+void add_coils(const Situation& s, Yield& yield, const network::LoadPoint& motor,
+               const std::vector<Index>& coils) {
     const auto least = threshold(s, "contactor_coil_least");
     if (!least) return;
-    for (const network::LoadPoint& other : s.network.loads) {
-        if (s.plan.supply_index_of(other.element) != s.plan.supply_index_of(motor.element)) continue;
-        if (coil_above(s, other.element) == plan::nowhere) continue;
+    for (const Index at : coils) {
+        if (s.plan.supply_index_of(at) != s.plan.supply_index_of(motor.element)) continue;
+        const auto conductors = s.plan[at].conductors.value_or(plan::Conductors{});
         Limit limit;
-        limit.at = at_element(other.element);
+        limit.at = at_element(at);
         limit.reach.kind = Reach::Kind::left_at_start;
-        limit.reach.element = other.element;
+        limit.reach.element = at;
         limit.reach.starter = motor.element;
         limit.reach.source = source_seen(s, motor.element).impedance;
         limit.bound = Bound::at_least;
-        limit.caution = Voltage(network::nominal_between(s.plan.supply_of(other.element), other.conductors) *
-                                least->value);
+        limit.caution = Voltage(network::nominal_between(s.plan.supply_of(at), conductors) * least->value);
         limit.ground.grade = least->source.grade;
         limit.variant = coil;
         yield.limits.push_back(limit);
@@ -110,10 +130,11 @@ void add_coils(const Situation& s, Yield& yield, const network::LoadPoint& motor
 
 Yield look(const Situation& s) {
     Yield yield;
+    const std::vector<Index> coils = coil_loads(s);
     for (const network::LoadPoint& load : s.network.loads) {
         if (load.start) {
             add_limits(s, yield, load);
-            add_coils(s, yield, load);
+            add_coils(s, yield, load, coils);
         } else if (load.motor && !load.known()) {
             yield.outcomes.push_back(undecided(at_element(load.element), Part::whole));
         }
