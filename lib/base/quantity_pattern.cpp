@@ -9,7 +9,7 @@ namespace {
 constexpr std::string_view number = "[0-9]+(\\.[0-9]+)?";
 
 std::string number_of(Dimension dimension) {
-    const std::string n(number);
+    std::string n(number);
     switch (dimension) {
         case Dimension::temperature:
             return "[-+]?" + n;
@@ -25,7 +25,7 @@ std::string one_of(Dimension dimension) {
     for (const UnitName& unit : unit_names)
         if (unit.dimension == dimension && unit.word != "AWG")
             units += (units.empty() ? "" : "|") + std::string(unit.word);
-    const std::string metric = number_of(dimension) + " *(" + units + ")";
+    std::string metric = number_of(dimension) + " *(" + units + ")";
     if (dimension != Dimension::section) return metric;
     return metric + "|(0*([0-9]|[12][0-9]|3[0-6])(\\.0+)?|0*[1-4](\\.0+)?/0) *AWG";
 }

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <map>
 #include <set>
+#include <tuple>
 
 #include "plan/fields.hpp"
 #include "rules/summary.hpp"
@@ -179,7 +180,9 @@ struct Key {
     Index rule;
     std::string at;
     Part part;
-    auto operator<=>(const Key&) const = default;
+    friend bool operator<(const Key& a, const Key& b) {
+        return std::tie(a.rule, a.at, a.part) < std::tie(b.rule, b.at, b.part);
+    }
 };
 
 std::map<Key, const Outcome*> worst_outcomes(const JudgedSide& side) {
