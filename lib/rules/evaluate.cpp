@@ -85,7 +85,9 @@ Evaluated through(const Situation& s, const Limit& limit, Index element, std::sp
     result.unknown = unknown_among(loads, limit.weight);
     Current worst{};
     std::size_t worst_conductor = 0;
-    for (std::size_t c = 0; c < live_conductors; ++c) {
+    // With one line the neutral carries what the line does.
+    const bool one_line = s.plan[s.plan.supply_index_of(element)].conductors->lines() == 1;
+    for (std::size_t c = 0; c < (one_line ? 1 : live_conductors); ++c) {
         const Current here = c == static_cast<std::size_t>(Conductor::n)
                                  ? worst_on_neutral(loads, limit.weight)
                                  : worst_on_line(loads, limit.weight, c, result.arithmetic);

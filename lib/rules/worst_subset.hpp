@@ -31,7 +31,8 @@ struct Fan {
 /// Smallest |start + sum| over all subsets, or a little less: the fewest volts that are left.
 ///
 /// Method  The greatest, over directions d, of start.d + sum of min(0, share.d). It lets a load draw anything
-///         from nothing to all, so it is never above the best subset.
+///         from nothing to all, so it is never above the best subset. Mostly a subset is found that is the
+///         worst beyond doubt; else the direction is searched.
 /// Check   brute force in tests/unit/rules: at most 0.001 % below, never above.
 [[nodiscard]] Voltage smallest_remaining(VoltagePhasor start, const std::vector<VoltagePhasor>& shares);
 /// Which shares the worst subset of smallest_remaining holds.

@@ -237,9 +237,11 @@ Explanation explain_question(const Situation& s, const Outcome& o) {
     Explanation e =
         ask_for_rating(s, o, cable_place(first), all, "What sits on the fine strands of " + what + "?",
                        "the ends: bare strands, a ferrule, a ring, or solder");
-    e.headline = "Nobody said what sits on the fine strands of " + what + ", which end under screws";
-    e.consequence = "Bare fine strands spread under a screw: some are not held, the rest get hot.";
-    e.remedies = {{Cost::cheap, "a ferrule of the right size on every fine strand under a screw"}};
+    e.headline = "Nobody said what sits on the fine strands of " + what +
+                 ", which end in terminals that do not hold every kind of end";
+    e.consequence = "Bare fine strands spread in a terminal: some are not held, the rest get hot.";
+    e.remedies = {
+        {Cost::cheap, "a ferrule of the right size on every fine strand, or terminals marked for bare ones"}};
     return e;
 }
 
