@@ -108,8 +108,9 @@ std::string owner_of(const std::string& path) {
     return path.substr(0, path.find('.', path.find('.') + 1));
 }
 
+/// `most`: the worst verdict that still counts as a cure.
 std::optional<Remedy> next_section(Patient& patient, const Situation& s, const Remedy& remedy,
-                                   const Outcome& outcome) {
+                                   const Outcome& outcome, Verdict most) {
     const std::string& path = remedy.changes.front().path;
     for (const StockGroup& group : groups_of(s, nullptr)) {
         const auto named = std::find_if(group.stocks.begin(), group.stocks.end(), [&](Index stock) {
@@ -120,11 +121,12 @@ std::optional<Remedy> next_section(Patient& patient, const Situation& s, const R
         for (const Section& section : group.choices) {
             if (!stock.section.known() || section.area <= stock.section->area * 1.001) continue;
             const std::vector<Change> changes{{path, section_text(section)}};
-            if (const auto after = patient.with(changes))
-                return Remedy{remedy.cost,
-                              fmt::format("{}: {} -> {} {}", stock.path(), section_text(*stock.section),
-                                          section_text(section), effect(outcome, *after)),
-                              changes};
+            const auto after = patient.with(changes);
+            if (!after || after->verdict > most) continue;
+            return Remedy{remedy.cost,
+                          fmt::format("{}: {} -> {} {}", stock.path(), section_text(*stock.section),
+                                      section_text(section), effect(outcome, *after)),
+                          changes};
         }
     }
     return std::nullopt;
@@ -132,13 +134,16 @@ std::optional<Remedy> next_section(Patient& patient, const Situation& s, const R
 
 /// The longest length, to a tenth of a metre, that cures. Shorter never hurts what longer cures.
 std::optional<Remedy> shorter(Patient& patient, const Situation& s, const Remedy& remedy,
-                              const Outcome& outcome) {
+                              const Outcome& outcome, Verdict most) {
     const std::string& path = remedy.changes.front().path;
     const auto at = std::find_if(s.plan.elements.begin(), s.plan.elements.end(),
                                  [&](const plan::Element& e) { return e.path() == owner_of(path); });
     if (at == s.plan.elements.end() || !at->cable || !at->cable->length.known()) return std::nullopt;
     const auto metres = [](int tenths) { return fmt::format("{}.{} m", tenths / 10, tenths % 10); };
-    const auto cured = [&](int tenths) { return patient.with({{path, metres(tenths)}}); };
+    const auto cured = [&](int tenths) {
+        auto after = patient.with({{path, metres(tenths)}});
+        return after && after->verdict <= most ? after : std::nullopt;
+    };
     int good = 5, bad = static_cast<int>(std::ceil(in(unit::metre, *at->cable->length) * 10 - 1e-9));
     if (bad <= good) return std::nullopt;
     auto after = cured(good);
@@ -167,8 +172,9 @@ std::optional<Remedy> tried(Patient& patient, const Situation& s, const Remedy& 
         if (!after) return std::nullopt;
         return Remedy{remedy.cost, remedy.text + ": that " + effect(outcome, *after), remedy.changes};
     }
-    return first.path.ends_with(".section") ? next_section(patient, s, remedy, outcome)
-                                            : shorter(patient, s, remedy, outcome);
+    const auto search = first.path.ends_with(".section") ? next_section : shorter;
+    if (auto whole = search(patient, s, remedy, outcome, Verdict::ok)) return whole;
+    return search(patient, s, remedy, outcome, Verdict::caution);
 }
 
 }  // namespace

@@ -4,7 +4,9 @@
 
 #include <set>
 
+#include "advice/cures.hpp"
 #include "advice/edit_text.hpp"
+#include "advice/size.hpp"
 #include "plans/expectations.hpp"
 #include "support/judged.hpp"
 
@@ -15,7 +17,8 @@ namespace {
 
 /// Lines of the plan changed by hand, as a person does who follows the cures.
 std::string changed(std::string text, const std::vector<std::pair<std::string, std::string>>& edits) {
-    for (const auto& [from, to] : edits) {
+    for (const auto& edit : edits) {
+        const std::string &from = edit.first, &to = edit.second;
         const auto at = text.find(from);
         REQUIRE_MESSAGE(at != std::string::npos, from);
         REQUIRE(text.find(from, at + 1) == std::string::npos);
@@ -71,6 +74,50 @@ TEST_CASE(
     CHECK(!benchfeed::fails(cured.judgement(), FailOn::fail));
     // Sizes do not need the parts to be known, nor the other way round: the text stays as it is.
     CHECK(sized(with_parts) == with_parts);
+}
+
+// What is told is done, word by word: the changes that the program prints beside its free remedies, then
+// --write.
+TEST_CASE("a demo bench whose faults cost nothing or copper is in order after both") {
+    const std::string lane =
+        changed(read_text(std::string(BENCHFEED_DATA_DIR) + "/plans/heron-lane.toml"),
+                {{"section   = \"1.5 mm2\"\ncores     = 3\nconductor = \"copper\"\n\n[stock.run]",
+                  "section   = \"1.0 mm2\"\ncores     = 3\nconductor = \"copper\"\n\n[stock.run]"},
+                 {"length = \"5 m\"", "length = \"24 m\""},
+                 {"[\"saw\", \"extractor\", \"lamp\"]", "[\"saw\", \"router\", \"extractor\", \"lamp\"]"}});
+    const text::Document document("lane.toml", lane);
+    const plan::Words words = plan_words(catalogue());
+    std::vector<plan::Override> done;
+    std::size_t steps = 0;
+    for (bool more = true; more && steps < 10;) {
+        const auto read = check(document, catalogue(), done);
+        const auto& judged = std::get<Judged>(read);
+        if (steps == 0) CHECK(fails(judged).size() >= 3);
+        more = false;
+        int trials = 300;
+        for (const auto& o : judged.judgement().outcomes) {
+            if (o.verdict != rules::Verdict::fail || more) continue;
+            for (const auto& remedy : advice::cures({document, catalogue(), words, done}, judged.situation(),
+                                                    judged.judgement(), o, trials)) {
+                if (remedy.cost != rules::Cost::free || remedy.changes.empty() || more) continue;
+                for (const auto& change : remedy.changes) done.push_back({change.path + "=" + change.value});
+                more = true;
+                ++steps;
+            }
+        }
+    }
+    CHECK(steps >= 1);
+    const auto read = check(document, catalogue(), done);
+    const auto& freed = std::get<Judged>(read);
+    CHECK_FALSE(fails(freed).empty());  // the cord is still too thin
+    const auto sized = advice::size(freed.situation());
+    CHECK(sized.uncured.empty());
+    const auto plain = check(document, catalogue());
+    const auto edits = advice::edits_of(sized, std::get<Judged>(plain).plan());
+    const auto again =
+        check(text::Document("lane.toml", advice::edited(document, edits.edits)), catalogue(), done);
+    CHECK(fails(std::get<Judged>(again)).empty());
+    CHECK_FALSE(benchfeed::fails(std::get<Judged>(again).judgement(), FailOn::fail));
 }
 
 TEST_CASE("the demo bench without a finding has the least sizes already") {

@@ -1,0 +1,115 @@
+#include "advice/cures.hpp"
+
+#include <doctest/doctest.h>
+
+#include <map>
+#include <tuple>
+
+#include "plans/expectations.hpp"
+#include "support/judged.hpp"
+
+using namespace benchfeed;
+using namespace benchfeed::test;
+using rules::Verdict;
+
+namespace {
+
+using Key = std::tuple<std::string_view, std::string, std::string_view, plan::Index>;
+std::map<Key, Verdict> verdicts(const Judged& judged) {
+    std::map<Key, Verdict> worst;
+    for (const auto& o : judged.judgement().outcomes) {
+        const auto& rule = rules::registry()[o.rule];
+        if (rule.harm == rules::Harm::plan) continue;
+        Verdict& there = worst[{rule.id, rules::path_of(judged.plan(), o.at), rules::words(o.part), o.set}];
+        there = std::max(there, o.verdict);
+    }
+    return worst;
+}
+
+std::vector<rules::Remedy> cures_of(const text::Document& document, const Judged& judged,
+                                    const rules::Outcome& o) {
+    static const plan::Words words = plan_words(catalogue());
+    int trials = 1000;
+    return advice::cures({document, catalogue(), words, {}}, judged.situation(), judged.judgement(), o,
+                         trials);
+}
+
+std::string texts(const std::vector<rules::Remedy>& remedies) {
+    std::string all;
+    for (const auto& remedy : remedies) all += remedy.text + "\n";
+    return all;
+}
+
+const rules::Outcome& outcome_of(const Judged& judged, std::string_view rule, Verdict verdict) {
+    for (const auto& o : judged.judgement().outcomes)
+        if (rules::registry()[o.rule].id == rule && o.verdict == verdict) return o;
+    FAIL("no such outcome: " << rule);
+    return judged.judgement().outcomes.front();
+}
+
+}  // namespace
+
+TEST_CASE("every change that a remedy names makes its outcome better and nothing else worse, judged anew") {
+    std::size_t changed = 0;
+    for (const auto& path : plans_in(std::string(BENCHFEED_TESTS_DIR) + "/plans/rules")) {
+        CAPTURE(path.filename().string());
+        const text::Document document(path.string(), read_text(path));
+        const auto read = check(document, catalogue());
+        const auto* judged = std::get_if<Judged>(&read);
+        if (!judged) continue;
+        const auto before = verdicts(*judged);
+        for (const auto& o : judged->judgement().outcomes) {
+            if (o.verdict != Verdict::fail && o.verdict != Verdict::caution) continue;
+            for (const auto& remedy : cures_of(document, *judged, o)) {
+                if (remedy.changes.empty() || remedy.changes.front().value.empty()) continue;
+                if (remedy.text.find("--set") == std::string::npos) continue;  // could not be tried
+                CAPTURE(remedy.text);
+                std::vector<plan::Override> overrides;
+                for (const auto& change : remedy.changes)
+                    overrides.push_back({change.path + "=" + change.value});
+                const auto again = check(document, catalogue(), overrides);
+                REQUIRE(std::holds_alternative<Judged>(again));
+                const auto after = verdicts(std::get<Judged>(again));
+                const Key here{rules::registry()[o.rule].id, rules::path_of(judged->plan(), o.at),
+                               rules::words(o.part), o.set};
+                const auto now = after.find(here);
+                CHECK((now == after.end() ? Verdict::ok : now->second) < o.verdict);
+                for (const auto& [key, verdict] : after) {
+                    const auto was = before.find(key);
+                    CHECK(verdict <= (was == before.end() ? Verdict::ok : was->second));
+                }
+                ++changed;
+            }
+        }
+    }
+    CHECK(changed > 40);
+}
+
+TEST_CASE("a section and a length are found, with the figures before and after") {
+    const std::string plan =
+        "format = 1\n[plan]\nregion = \"EU\"\nmounting = \"mobile\"\n[supply.s]\nsystem = \"230 "
+        "V\"\nearthing = "
+        "\"TN-S\"\nloop_impedance = \"0.3 ohm\"\nline_impedance = \"0.3 ohm\"\n[device.d]\nfrom = "
+        "\"supply.s\"\n"
+        "kind = \"circuit breaker\"\ncurve = \"C\"\nrating = \"13 A\"\nresidual = { trip = \"30 mA\", wave = "
+        "\"A\" "
+        "}\n[stock.house]\ntype = \"PVC sheathed\"\nsection = \"2.5 mm2\"\ncores = 3\n[stock.lead]\ntype = "
+        "\"H07RN-F\"\nsection = \"1.5 mm2\"\ncores = 3\n[outlet.w]\nfrom = \"device.d\"\npattern = \"CEE "
+        "7/3\"\nearth = \"tested\"\ncable = { stock = \"house\", length = \"10 m\", method = \"C\" "
+        "}\n[box.j]\nfrom = "
+        "\"outlet.w\"\nplug = \"CEE 7/7\"\ncable = { stock = \"lead\", length = \"40 m\", grip = true "
+        "}\n[load.a]\nfrom "
+        "= \"box.j\"\nmotor = \"universal\"\nlatched = false\nplate = { current = \"9 A\", voltage = \"230 "
+        "V\" }\n";
+    const text::Document document("plan.toml", plan);
+    const Judged bench = judged(plan);
+    const std::string told =
+        texts(cures_of(document, bench, outcome_of(bench, "volts.running-drop", Verdict::fail)));
+    // By hand: 9 A * (2 * 10 m * 8.866 mohm/m + 2 * 40 m * 15.854 mohm/m) = 13.0 V = 5.65 %; with 2.5 mm2
+    // (9.501 mohm/m) 8.44 V = 3.67 %.
+    CHECK(told.find("1.5 mm2 -> 2.5 mm2 brings 5.66 % to 3.67 %") != std::string::npos);
+    // Below 4 %, 9.2 V: (9.2 V / 9 A - 0.1773 ohm) / 0.031707 ohm/m = 26.6 m.
+    CHECK(told.find("40 m -> 26.6 m") != std::string::npos);
+    CAPTURE(told);
+    CHECK(!told.empty());
+}
