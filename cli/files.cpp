@@ -133,7 +133,7 @@ std::string write_file(const std::string& path, std::string_view content) {
     const bool whole = file && std::fwrite(content.data(), 1, content.size(), file.get()) == content.size();
     if (std::fclose(file.release()) == 0 && whole && std::rename(beside.c_str(), path.c_str()) == 0)
         return "";
-    const std::string words = fault();
+    std::string words = fault();
     unlink(beside.c_str());
     return words;
 }
