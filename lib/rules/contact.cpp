@@ -56,11 +56,17 @@ void add_contact_limits(const Situation& s, Yield& yield, Index element, Part pa
     }
     yield.limits.push_back(limit);
 
-    if (const auto hot = carried_for_hours(s, pattern)) {
+    std::optional<Current> for_hours;
+    if (const auto hot = carried_for_hours(s, pattern)) for_hours = hot->value;
+    const auto& local = s.plan.local.long_run_share;
+    const bool tighter = local.known() && (!for_hours || *rating.current * *local < *for_hours);
+    if (tighter) for_hours = Current(*rating.current * *local);
+    if (for_hours) {
         Limit hours = limit;
         hours.weight.hours_only = true;
         hours.edge = std::monostate{};
-        hours.caution = hot->value;
+        hours.caution = *for_hours;
+        if (tighter) hours.caution_basis = Basis::local;
         hours.weakest = false;
         hours.once_per_set = false;
         hours.variant = 1;

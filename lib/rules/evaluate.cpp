@@ -292,12 +292,45 @@ std::array<CurrentPhasor, live_conductors> start_draw(const Situation& s, const 
     return draw;
 }
 
+/// Loads of a declared set that its start_order puts behind the starter: they do not run yet. Where several
+/// sets have these loads, those that all of them put there.
+std::vector<Index> not_running_yet(const Situation& s, std::span<const Index> set_loads, Index starter) {
+    std::optional<std::vector<Index>> later;
+    for (const plan::RunSet& set : s.plan.sets) {
+        if (!std::equal(set.loads.begin(), set.loads.end(), set_loads.begin(), set_loads.end())) continue;
+        std::vector<Index> behind;
+        if (set.declared != plan::nowhere) {
+            const auto& order = s.plan.together[set.declared].start_indices;
+            const auto at = std::find(order.begin(), order.end(), starter);
+            if (at != order.end()) behind.assign(at + 1, order.end());
+        }
+        if (later)
+            std::erase_if(*later, [&](Index load) {
+                return std::find(behind.begin(), behind.end(), load) == behind.end();
+            });
+        else
+            later = std::move(behind);
+    }
+    return later.value_or(std::vector<Index>{});
+}
+
+/// What may run while a load of a set starts.
+std::vector<const LoadPoint*> beside_a_start(const Situation& s, std::span<const Index> set_loads,
+                                             Index below, Index starter) {
+    auto others = members(s, set_loads, below);
+    const std::vector<Index> later = not_running_yet(s, set_loads, starter);
+    std::erase_if(others, [&](const LoadPoint* load) {
+        return load->element == starter ||
+               std::find(later.begin(), later.end(), load->element) != later.end();
+    });
+    return others;
+}
+
 Evaluated left_at_start(const Situation& s, const Limit& limit, std::span<const Index> set_loads) {
     Evaluated result;
     const Reach& reach = limit.reach;
     if (!holds(set_loads, reach.starter) || !holds(set_loads, reach.element)) return result;
-    auto others = members(s, set_loads, s.plan.supply_index_of(reach.starter));
-    std::erase_if(others, [&](const LoadPoint* load) { return load->element == reach.starter; });
+    const auto others = beside_a_start(s, set_loads, s.plan.supply_index_of(reach.starter), reach.starter);
     result.arithmetic = any_factor_unknown(others);
     result.unknown = unknown_among(others, limit.weight);
     for (const Index branch : network::unknown_branches(s.plan, s.network, reach.starter)) {
@@ -325,8 +358,7 @@ Evaluated through_at_start(const Situation& s, const Limit& limit, std::span<con
     Evaluated result;
     const Reach& reach = limit.reach;
     if (!holds(set_loads, reach.starter)) return result;
-    auto others = members(s, set_loads, reach.element);
-    std::erase_if(others, [&](const LoadPoint* load) { return load->element == reach.starter; });
+    const auto others = beside_a_start(s, set_loads, reach.element, reach.starter);
     result.arithmetic = true;
     result.unknown = unknown_among(others, limit.weight);
     // The high estimate stands at the motor's terminals; the low one is what the cables let through.

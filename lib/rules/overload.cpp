@@ -187,10 +187,12 @@ std::optional<Remedy> leave_one_out(const Situation& s, const Limit& limit, Inde
         }
     }
     if (!best) return std::nullopt;
-    return Remedy{Cost::free,
-                  fmt::format("run it without {}, or plug {} into another circuit: {} remain here",
-                              s.plan[*best].words(), s.plan[*best].words(), to_text(best_left)),
-                  set_without(s, set, *best)};
+    return Remedy{
+        Cost::free,
+        fmt::format("run it without {}, or plug {} into another circuit: {} remain here, {} go there",
+                    s.plan[*best].words(), s.plan[*best].words(), to_text(best_left),
+                    to_text(s.network.loads[s.network.load_of[*best]].current)),
+        set_without(s, set, *best)};
 }
 
 /// The limit as marked; a mark in watts is divided by the volts first.

@@ -30,13 +30,16 @@ void add_limits(const Situation& s, Yield& yield, Index element, Part part, Curr
         limit.variant = continuous;
     }
     yield.limits.push_back(limit);
-    if (s.nec()) return;
-    const auto share = threshold(s, "attention");
-    if (!share) return;
+    const auto attention = threshold(s, "attention");
+    const auto& local = s.plan.local.long_run_share;
+    const bool tighter = local.known() && (!attention || *local < attention->value);
+    if (!tighter && (s.nec() || !attention)) return;  // the factor for hours is in the NEC's own limit
     Limit hours = limit;
     hours.weight.hours_only = true;
+    hours.weight.hours_factor = 1.0 * unit::one;
     hours.edge = std::monostate{};
-    hours.caution = Current(rating * share->value);
+    hours.caution = Current(rating * (tighter ? *local : attention->value));
+    if (tighter) hours.caution_basis = Basis::local;
     hours.weakest = false;
     hours.variant = for_hours;
     yield.limits.push_back(hours);
