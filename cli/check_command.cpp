@@ -17,9 +17,6 @@ namespace benchfeed::cli {
 
 namespace {
 
-/// Changed plans that are judged for the remedies of one plan, at most.
-constexpr int most_trials = 300;
-
 /// What one plan adds to the report.
 struct Piece {
     std::string text;      ///< for standard output; empty where a format tells it in `unusable`
@@ -83,7 +80,7 @@ Piece judge_one(const Job& job, const std::string& path) {
     const Judged& judged = std::get<Judged>(result);
     Piece piece;
     piece.exit = fails(judged.judgement(), job.options.fail_on) ? Exit::found : Exit::good;
-    int trials = most_trials;
+    advice::CureTrials trials;
     const auto remedies = [&](const rules::Outcome& o) {
         return advice::cures({document, job.catalogue, job.words, job.overrides}, judged.situation(),
                              judged.judgement(), o, trials);

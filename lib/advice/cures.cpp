@@ -33,10 +33,17 @@ bool counts(const Outcome& o) {
     return rules::registry()[o.rule].harm != rules::Harm::plan;
 }
 
+std::string as_option(const std::vector<Change>& changes) {
+    std::string out;
+    for (const Change& change : changes)
+        out += fmt::format("{}--set {}=\"{}\"", out.empty() ? "" : " ", change.path, change.value);
+    return out;
+}
+
 class Patient {
 public:
     Patient(const Source& source, const Situation& s, const Judgement& judgement, const Outcome& outcome,
-            int& trials)
+            CureTrials& trials)
         : source_(source), s_(s), outcome_(outcome), trials_(trials) {
         for (const Outcome& o : judgement.outcomes)
             if (counts(o)) before_[key_of(o)] = std::max(before_[key_of(o)], o.verdict);
@@ -44,25 +51,36 @@ public:
 
     /// The outcome as it becomes; nothing where it gets no better, or something else gets worse.
     std::optional<Outcome> with(const std::vector<Change>& changes) {
-        if (trials_ <= 0) return std::nullopt;
-        --trials_;
-        std::vector<plan::Override> overrides(source_.overrides.begin(), source_.overrides.end());
-        for (const Change& change : changes) overrides.push_back({change.path + "=" + change.value});
-        const plan::Reading reading = plan::read_plan(source_.document, source_.words, overrides);
-        refused_ = !reading.problems.empty() || reading.plan.elements.size() != s_.plan.elements.size() ||
-                   reading.plan.sets.size() != s_.plan.sets.size();
-        if (refused_) return std::nullopt;
-        const network::Network network = network::build(reading.plan, source_.tables);
-        return improved(rules::judge({reading.plan, network, source_.tables}));
+        const std::string key = as_option(changes);
+        auto known = trials_.judged.find(key);
+        if (known == trials_.judged.end()) {
+            if (trials_.left <= 0) return std::nullopt;
+            --trials_.left;
+            known = trials_.judged.emplace(key, judged_with(changes)).first;
+        }
+        refused_ = !known->second;
+        return refused_ ? std::nullopt : improved(*known->second);
     }
 
     /// Nothing further can be tried, or the last change made no plan of it.
-    [[nodiscard]] bool untried() const { return trials_ <= 0 || refused_; }
+    [[nodiscard]] bool untried() const { return trials_.left <= 0 || refused_; }
 
 private:
-    std::optional<Outcome> improved(const Judgement& after) const {
+    /// Outcomes of the changed plan; nothing where the changes make no plan, or another one.
+    std::optional<std::vector<Outcome>> judged_with(const std::vector<Change>& changes) const {
+        std::vector<plan::Override> overrides(source_.overrides.begin(), source_.overrides.end());
+        for (const Change& change : changes) overrides.push_back({change.path + "=" + change.value});
+        const plan::Reading reading = plan::read_plan(source_.document, source_.words, overrides);
+        if (!reading.problems.empty() || reading.plan.elements.size() != s_.plan.elements.size() ||
+            reading.plan.sets.size() != s_.plan.sets.size())
+            return std::nullopt;
+        const network::Network network = network::build(reading.plan, source_.tables);
+        return rules::judge({reading.plan, network, source_.tables}).outcomes;
+    }
+
+    std::optional<Outcome> improved(const std::vector<Outcome>& after) const {
         std::optional<Outcome> here;
-        for (const Outcome& o : after.outcomes) {
+        for (const Outcome& o : after) {
             if (!counts(o)) continue;
             if (key_of(o) == key_of(outcome_) && (!here || o.verdict > here->verdict)) here = o;
             const auto old = before_.find(key_of(o));
@@ -77,7 +95,7 @@ private:
     const Source& source_;
     const Situation& s_;
     const Outcome& outcome_;
-    int& trials_;
+    CureTrials& trials_;
     bool refused_ = false;
     std::map<Key, Verdict> before_;
 };
@@ -94,13 +112,6 @@ std::string effect(const Outcome& before, const Outcome& after) {
                                  ? fmt::format("brings {} to {}", to_text(before.value), to_text(after.value))
                                  : std::string("cures it");
     return what + (after.verdict == Verdict::caution ? ", which is a caution" : "");
-}
-
-std::string as_option(const std::vector<Change>& changes) {
-    std::string out;
-    for (const Change& change : changes)
-        out += fmt::format("{}--set {}=\"{}\"", out.empty() ? "" : " ", change.path, change.value);
-    return out;
 }
 
 /// The element or stock that a path names: "stock.lead.section".
@@ -180,7 +191,7 @@ std::optional<Remedy> tried(Patient& patient, const Situation& s, const Remedy& 
 }  // namespace
 
 std::vector<Remedy> cures(const Source& source, const Situation& s, const Judgement& judgement,
-                          const Outcome& outcome, int& trials) {
+                          const Outcome& outcome, CureTrials& trials) {
     std::vector<Remedy> kept;
     Patient patient(source, s, judgement, outcome, trials);
     for (Remedy& remedy : rules::explain(s, judgement, outcome).remedies) {

@@ -1,11 +1,20 @@
 #pragma once
 // Remedies tried on the whole plan before anybody is told of them.
+#include <map>
+#include <optional>
 #include <string>
 #include <vector>
 
 #include "advice/sweep.hpp"
 
 namespace benchfeed::advice {
+
+/// Changed plans of one bench that were judged, and how many more may be.
+struct CureTrials {
+    int left = 300;
+    /// Outcomes by the changes; nothing where they make no plan.
+    std::map<std::string, std::optional<std::vector<rules::Outcome>>> judged = {};
+};
 
 /// Remedies of an outcome, cheapest first.
 ///
@@ -16,9 +25,9 @@ namespace benchfeed::advice {
 /// cure is left out. Remedies that change nothing in the plan, or that cannot be made in it, stand as they
 /// are.
 ///
-/// `trials` counts down for each judged plan; at 0 remedies that would have to be tried stand as they are.
+/// With no trials left, remedies that would have to be tried stand as they are.
 [[nodiscard]] std::vector<rules::Remedy> cures(const Source& source, const rules::Situation& situation,
                                                const rules::Judgement& judgement,
-                                               const rules::Outcome& outcome, int& trials);
+                                               const rules::Outcome& outcome, CureTrials& trials);
 
 }  // namespace benchfeed::advice

@@ -90,7 +90,10 @@ Json outcome_json(const rules::Situation& s, const rules::Judgement& judgement, 
                   const Outcome* cause, const Remedies& remedies) {
     const rules::Rule& rule = rules::registry()[o.rule];
     rules::Explanation e = rules::explain(s, judgement, o);
-    if (remedies && o.verdict != Verdict::ok) e.remedies = remedies(o);
+    if (cause)
+        e.remedies.clear();  // what cures the cause is told there
+    else if (remedies && o.verdict != Verdict::ok)
+        e.remedies = remedies(o);
     const bool limited = !std::holds_alternative<std::monostate>(o.edge);
     Json question = nullptr;
     if (o.verdict == Verdict::cannot_judge && !e.questions.empty())

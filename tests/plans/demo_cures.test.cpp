@@ -94,7 +94,7 @@ TEST_CASE("a demo bench whose faults cost nothing or copper is in order after bo
         const auto& judged = std::get<Judged>(read);
         if (steps == 0) CHECK(fails(judged).size() >= 3);
         more = false;
-        int trials = 300;
+        advice::CureTrials trials;
         for (const auto& o : judged.judgement().outcomes) {
             if (o.verdict != rules::Verdict::fail || more) continue;
             for (const auto& remedy : advice::cures({document, catalogue(), words, done}, judged.situation(),

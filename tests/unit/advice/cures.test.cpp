@@ -29,7 +29,7 @@ std::map<Key, Verdict> verdicts(const Judged& judged) {
 std::vector<rules::Remedy> cures_of(const text::Document& document, const Judged& judged,
                                     const rules::Outcome& o) {
     static const plan::Words words = plan_words(catalogue());
-    int trials = 1000;
+    advice::CureTrials trials{1000};
     return advice::cures({document, catalogue(), words, {}}, judged.situation(), judged.judgement(), o,
                          trials);
 }
