@@ -14,7 +14,7 @@ namespace {
 
 /// So many cables: a cord, boxes in a chain if wanted, and runs.
 std::string bench(int cables, int stocks, int chain) {
-    test::Random random(static_cast<unsigned>(cables));
+    test::BenchDice random(static_cast<unsigned>(cables));
     std::string plan =
         "format = 1\n[plan]\nregion = \"EU\"\nmounting = \"mobile\"\n[supply.s]\nsystem = \"230 "
         "V\"\nearthing = \"TN-S\"\n"

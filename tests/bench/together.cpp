@@ -43,7 +43,7 @@ std::string load(int i, const std::string& line, double amps, double metres, con
 }
 
 std::string unlike(int count, const char* section, int metres) {
-    test::Random random(static_cast<unsigned>(count));
+    test::BenchDice random(static_cast<unsigned>(count));
     std::string plan = head("230 V", "L1-N", section, metres, 16);
     for (int i = 0; i < count; ++i) {
         const double amps = random.between(0.5, 9), run = random.between(1, 5);
@@ -52,7 +52,7 @@ std::string unlike(int count, const char* section, int metres) {
     return plan;
 }
 std::string small(int count) {
-    test::Random random(static_cast<unsigned>(count));
+    test::BenchDice random(static_cast<unsigned>(count));
     std::string plan = head("230 V", "L1-N", "2.5 mm2", 5, 16);
     for (int i = 0; i < count; ++i) {
         const double amps = random.between(0.2, 0.8);
@@ -61,7 +61,7 @@ std::string small(int count) {
     return plan;
 }
 std::string phasors(int count) {
-    test::Random random(static_cast<unsigned>(count));
+    test::BenchDice random(static_cast<unsigned>(count));
     std::string plan = head("230 V", "L1-N", "2.5 mm2", 5, 16);
     for (int i = 0; i < count; ++i) {
         const double amps = random.between(0.5, 9);
@@ -70,7 +70,7 @@ std::string phasors(int count) {
     return plan;
 }
 std::string three_lines(int count) {
-    test::Random random(static_cast<unsigned>(count));
+    test::BenchDice random(static_cast<unsigned>(count));
     std::string plan = head("230/400 V", "L1-L2-L3-N", "2.5 mm2", 10, 16);
     const char* lines[] = {"L1-N", "L2-N", "L3-N"};
     for (int i = 0; i < count; ++i) {

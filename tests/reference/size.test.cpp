@@ -28,7 +28,7 @@ struct Bench {
 };
 
 /// A cord from the wall to a box, perhaps a second box, and runs from there, of up to three stocks.
-Bench random_bench(Random& random) {
+Bench random_bench(BenchDice& random) {
     Bench b;
     b.us = random.chance(0.2);
     b.sizes = b.us ? std::vector<std::string>{"18 AWG", "16 AWG", "14 AWG", "12 AWG", "10 AWG",
@@ -137,7 +137,7 @@ TEST_CASE(
     std::size_t combinations = 0, sized_up = 0, uncured = 0, conflicts = 0;
     for (unsigned seed = 1; seed <= 300; ++seed) {
         CAPTURE(seed);
-        Random random(seed);
+        BenchDice random(seed);
         const Bench bench = random_bench(random);
         const auto judged_with = [&](const std::vector<std::size_t>& sizes) {
             std::vector<plan::Override> overrides;

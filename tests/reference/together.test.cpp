@@ -356,7 +356,7 @@ Table by_addition(const Judged& judged, double slack) {
 TEST_CASE("together is the enumeration of every subset, each asked of the rules: 400 plans") {
     for (unsigned seed = 1; seed <= 400; ++seed) {
         CAPTURE(seed);
-        Random random(seed);
+        BenchDice random(seed);
         const std::vector<std::string> systems{"230 V",     "230 V",     "230 V",
                                                "120/240 V", "230/400 V", "120/208 V"};
         BenchOptions options;
@@ -382,7 +382,7 @@ TEST_CASE(
     std::size_t most_sets = 0;
     for (unsigned seed = 1001; seed <= 1100; ++seed) {
         CAPTURE(seed);
-        Random random(seed);
+        BenchDice random(seed);
         const std::vector<std::string> systems{"230 V", "230 V", "120/240 V", "230/400 V"};
         BenchOptions options;
         options.system = systems[seed % systems.size()];

@@ -1,6 +1,6 @@
 #pragma once
-// Random benches with everything that decides who may run together: shared cords, switches, outlets in turns,
-// changeover, machines with sockets, loads that start by themselves or with others, twins.
+// Random benches with everything that decides who may run together: shared cords, switches, outlets in
+// turns, changeover, machines with sockets, loads that start by themselves or with others, twins.
 #include <fmt/format.h>
 
 #include <random>
@@ -9,9 +9,9 @@
 
 namespace benchfeed::test {
 
-struct Random {
+struct BenchDice {
     std::mt19937 engine;
-    explicit Random(unsigned seed) : engine(seed) {}
+    explicit BenchDice(unsigned seed) : engine(seed) {}
     double between(double a, double b) { return std::uniform_real_distribution<double>(a, b)(engine); }
     int from(int a, int b) { return std::uniform_int_distribution<int>(a, b)(engine); }
     bool chance(double p) { return between(0, 1) < p; }
@@ -32,7 +32,7 @@ struct BenchOptions {
 
 class RandomBench {
 public:
-    RandomBench(Random& random, const BenchOptions& options) : random_(random), options_(options) {}
+    RandomBench(BenchDice& random, const BenchOptions& options) : random_(random), options_(options) {}
 
     std::string plan() {
         us_ = options_.system.starts_with("120");
@@ -170,7 +170,7 @@ private:
         ++made_;
     }
 
-    Random& random_;
+    BenchDice& random_;
     BenchOptions options_;
     bool us_ = false, one_line_ = true;
     std::string text_;
@@ -178,7 +178,7 @@ private:
     int made_ = 0, outlets_ = 0, switches_ = 0;
 };
 
-inline std::string random_bench(Random& random, const BenchOptions& options) {
+inline std::string random_bench(BenchDice& random, const BenchOptions& options) {
     return RandomBench(random, options).plan();
 }
 
