@@ -128,8 +128,7 @@ Value explain_fault_loop(Working& working, const Situation& s, Index element, Re
     operands.insert(operands.end(), lines.reactances.begin(), lines.reactances.end());
     return working.add(
         symbol,
-        extreme == Extreme::most ? "sqrt((sum of R)^2 + (Z_source + sum of X)^2)"
-                                 : "sqrt((sum of R)^2 + (sum of X)^2)",
+        loop.reactive ? "sqrt((sum of R)^2 + (Z_source + sum of X)^2)" : "sqrt((sum of R)^2 + (sum of X)^2)",
         "sqrt((" + joined(lines.resistances) + ") ^ 2 + (" + joined(lines.reactances) + ") ^ 2)", operands,
         "ohm");
 }

@@ -131,6 +131,23 @@ Value explain_volts_at_start(Working& working, const Situation& s, const Reach& 
     return explain_pair(working, s, reach.element, *evaluated.between, flows, reach.source);
 }
 
+std::optional<Remedy> start_first(const Situation& s, const Outcome& outcome, const Limit& limit) {
+    const Index starter = limit.reach.starter;
+    std::vector<Index> alone{starter};
+    if (limit.reach.kind == Reach::Kind::left_at_start && limit.reach.element != starter)
+        alone.push_back(limit.reach.element);  // volts at another load: it has to run
+    std::sort(alone.begin(), alone.end());
+    if (verdict_at(limit, evaluate(s, limit, alone)) >= outcome.verdict) return std::nullopt;
+    Remedy remedy{Cost::free, "start " + s.plan[starter].words() + " first, before the others run"};
+    const plan::RunSet& set = set_of(s.plan, outcome.set);
+    if (set.declared == plan::nowhere) return remedy;
+    std::string order = s.plan[starter].name;
+    for (const Index load : set.loads)
+        if (load != starter) order += "," + s.plan[load].name;
+    remedy.changes = {{"together." + set.name + ".start_order", order}};
+    return remedy;
+}
+
 std::optional<network::Guard> guard_at(const Situation& s, Index motor, Index element, Part part) {
     for (const network::Guard& guard : network::guards_above(s.plan, s.tables, motor, network::Place::whole))
         if (guard.element == element && part_of(guard) == part) return guard;

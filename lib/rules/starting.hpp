@@ -32,6 +32,10 @@ Value explain_volts_at_start(Working& working, const Situation& s, const Reach& 
 /// Worked: the start current as the cables let it through.
 Value explain_weakened_start(Working& working, const Situation& s, const Reach& reach);
 
+/// The starter before all others of its set, where that makes the outcome better.
+[[nodiscard]] std::optional<Remedy> start_first(const Situation& s, const Outcome& outcome,
+                                                const Limit& limit);
+
 /// The device upstream of a motor at this place.
 [[nodiscard]] std::optional<network::Guard> guard_at(const Situation& s, Index motor, Index element,
                                                      Part part);

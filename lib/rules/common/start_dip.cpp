@@ -156,11 +156,9 @@ Explanation ask_for_source(const Situation& s, const Outcome& o) {
     return e;
 }
 
-void explain_cure(const Situation& s, Explanation& e, const Limit& limit, bool others_run) {
+void explain_cure(const Situation& s, Explanation& e, const Outcome& o, const Limit& limit) {
     const auto& load = *s.plan[limit.reach.starter].as<plan::Load>();
-    if (others_run)
-        e.remedies.push_back(
-            {Cost::free, "start " + s.plan[limit.reach.starter].words() + " first, before the others run"});
+    if (auto first = start_first(s, o, limit)) e.remedies.push_back(std::move(*first));
     const Index worst = worst_cable(s, limit.reach.element);
     if (worst != plan::nowhere && !s.network.house[worst] && s.plan[worst].cable &&
         s.plan[worst].cable->stock_index != plan::nowhere) {
@@ -246,7 +244,7 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit* limit) {
     } else {
         e.consequence = "It starts slowly under load; lamps dim.";
     }
-    explain_cure(s, e, *limit, !others.empty());
+    explain_cure(s, e, o, *limit);
     return e;
 }
 

@@ -97,10 +97,11 @@ Explanation ask_for_band(const Situation& s, const Outcome& o) {
         "the maker's time-current curve; if it trips at starts, that is the answer");
 }
 
-void explain_cures(const Situation& s, Explanation& e, Index motor, bool others_run) {
+void explain_cures(const Situation& s, Explanation& e, const Outcome& o, const Limit& limit) {
+    const Index motor = limit.reach.starter;
     const auto& load = *s.plan[motor].as<plan::Load>();
     const std::string name = s.plan[motor].words();
-    if (others_run) e.remedies.push_back({Cost::free, "start " + name + " first, before the others run"});
+    if (auto first = start_first(s, o, limit)) e.remedies.push_back(std::move(*first));
     // A slower breaker is no cure to print: it opens later in a fault, and nothing here has judged that.
     if (!load.soft_start.is(true))
         e.remedies.push_back(
@@ -174,7 +175,7 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit* limit) {
             e.headline += fmt::format("; above {} it may trip when the start lasts", to_text(bound));
             e.consequence = "A start that lasts for seconds may trip its thermal part.";
     }
-    explain_cures(s, e, motor, !others.empty());
+    explain_cures(s, e, o, *limit);
     return e;
 }
 

@@ -85,6 +85,24 @@ TEST_CASE("every change that a remedy names makes its outcome better and nothing
     CHECK(changed > 40);
 }
 
+TEST_CASE("starting first is told where it helps, and nowhere else") {
+    const auto told = [](const std::string& name) {
+        const std::string path = std::string(BENCHFEED_TESTS_DIR) + "/plans/rules/" + name + ".toml";
+        const text::Document document(path, read_text(path));
+        const auto read = check(document, catalogue());
+        const auto& bench = std::get<Judged>(read);
+        std::string all;
+        for (const auto& o : bench.judgement().outcomes)
+            if (rules::registry()[o.rule].id == "trip.start-surge" && o.verdict > Verdict::ok)
+                all += texts(cures_of(document, bench, o));
+        return all;
+    };
+    // 39 A alone are below 43.2 A; 100 A and more are above it whoever runs.
+    CHECK(told("start-surge-cautions").find("--set together.sawing.start_order=\"saw,vac\"") !=
+          std::string::npos);
+    CHECK(told("start-surge-fires").find("first") == std::string::npos);
+}
+
 TEST_CASE("a section and a length are found, with the figures before and after") {
     const std::string plan =
         "format = 1\n[plan]\nregion = \"EU\"\nmounting = \"mobile\"\n[supply.s]\nsystem = \"230 "

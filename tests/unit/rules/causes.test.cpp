@@ -1,4 +1,4 @@
-// Findings with one cause are told once.
+// Findings with one cause are told once; what is printed says what was worked.
 #include "rules/causes.hpp"
 
 #include <doctest/doctest.h>
@@ -59,6 +59,26 @@ TEST_CASE("volts that one cable takes are told at the load that gets least") {
     const auto* lamp = report.of("volts.running-drop", "load.lamp");
     CHECK((router == nullptr) != (lamp == nullptr));
     CHECK(report.under(router ? *router : *lamp).size() == 1);
+}
+
+TEST_CASE("the formula of a fault loop says where its source stands") {
+    const auto formulas = [](const std::string& current) {
+        std::string plan =
+            test::read_text(std::string(BENCHFEED_TESTS_DIR) + "/plans/rules/fault-energy-fires.toml");
+        const auto at = plan.find("fault_current");
+        REQUIRE(at != std::string::npos);
+        plan.replace(at, plan.find('\n', at) - at, "fault_current = \"" + current + "\"");
+        const Judged bench = test::judged(plan);
+        std::string all;
+        for (const auto& o : bench.judgement().outcomes)
+            if (rules::registry()[o.rule].id == "heat.fault-energy")
+                for (const Step& step : rules::explain(bench.situation(), bench.judgement(), o).steps)
+                    if (step.symbol == "Z_LN") all += step.formula + " = " + step.numbers + "\n";
+        return all;
+    };
+    CHECK(formulas("1 kA").find("sqrt((sum of R)^2 + (sum of X)^2) = sqrt((0.23") != std::string::npos);
+    CHECK(formulas("1 kA").find("Z_source + sum") == std::string::npos);
+    CHECK(formulas("6 kA").find("sqrt((sum of R)^2 + (Z_source + sum of X)^2) = ") != std::string::npos);
 }
 
 TEST_CASE("nothing is told under a lesser verdict, or under what is itself told elsewhere") {
