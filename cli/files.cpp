@@ -84,10 +84,56 @@ void add_matches(const std::string& pattern, PlanList& list) {
     }
 }
 
+/// A file that is written beside the one that it will replace.
+struct Beside {
+    std::FILE* stream = nullptr;
+    std::string target, temporary;  ///< no temporary: a device or a pipe, which cannot be replaced
+    std::string path;               ///< as given
+    std::string fault;              ///< why there is no stream
+};
+
+/// A link is followed, so that the file it leads to is replaced and not the link; a file that may not be
+/// written is left alone; the new one has the rights of the old.
+Beside open_beside(const std::string& path) {
+    std::error_code error;
+    const fs::path target = fs::is_symlink(path, error) ? fs::canonical(path, error) : fs::path(path);
+    Beside beside{nullptr, target.string(), "", path, ""};
+    const auto refused = [&] {
+        beside.fault = fmt::format("cannot write {}: {}", path, std::strerror(errno));
+        return beside;
+    };
+    if (fs::exists(target, error) && !fs::is_regular_file(target, error)) {
+        beside.stream = std::fopen(target.c_str(), "wb");
+        return beside.stream ? beside : refused();
+    }
+    if (fs::exists(target, error) && access(target.c_str(), W_OK) != 0) return refused();
+    std::string name = target.string() + "." + std::string(6, 'X');  // what mkstemp fills in
+    const int file = mkstemp(name.data());
+    if (file < 0) return refused();
+    struct stat old {};
+    const mode_t mask = umask(0);
+    umask(mask);
+    fchmod(file, stat(target.c_str(), &old) == 0 ? old.st_mode & 07777u : 0666u & ~mask);
+    beside.stream = fdopen(file, "wb");
+    beside.temporary = std::move(name);
+    return beside;
+}
+
+/// Close it and put it in the place of its target, or take it away; why not in words, or "".
+std::string take_its_place(const Beside& beside, int error) {
+    if (std::fclose(beside.stream) != 0 && error == 0) error = errno;
+    if (beside.temporary.empty())
+        return error == 0 ? "" : fmt::format("cannot write {}: {}", beside.path, std::strerror(error));
+    if (error == 0 && std::rename(beside.temporary.c_str(), beside.target.c_str()) != 0) error = errno;
+    if (error == 0) return "";
+    unlink(beside.temporary.c_str());
+    return fmt::format("cannot write {}: {}", beside.path, std::strerror(error));
+}
+
 /// Where print() goes. The path of the temporary file stands in a plain array: a signal handler removes it.
 struct Output {
     std::FILE* stream = stdout;
-    std::string path;
+    std::optional<Beside> beside;
     int error = 0;  ///< first errno of a write that failed
 };
 Output& output() {
@@ -122,20 +168,11 @@ FileOrFault read_file(const std::string& path) {
 }
 
 std::string write_file(const std::string& path, std::string_view content) {
-    const auto fault = [&] { return fmt::format("cannot write {}: {}", path, std::strerror(errno)); };
-    std::string beside = path + ".XXXXXX";
-    const int descriptor = mkstemp(beside.data());
-    if (descriptor < 0) return fault();
-    const mode_t mask = umask(0);
-    umask(mask);
-    fchmod(descriptor, 0666u & ~mask);
-    std::unique_ptr<std::FILE, Closer> file(fdopen(descriptor, "wb"));
-    const bool whole = file && std::fwrite(content.data(), 1, content.size(), file.get()) == content.size();
-    if (std::fclose(file.release()) == 0 && whole && std::rename(beside.c_str(), path.c_str()) == 0)
-        return "";
-    std::string words = fault();
-    unlink(beside.c_str());
-    return words;
+    const Beside beside = open_beside(path);
+    if (!beside.stream) return beside.fault;
+    int error = 0;
+    write(beside.stream, content, error);
+    return take_its_place(beside, error);
 }
 
 PlanList find_plans(const std::vector<std::string>& arguments) {
@@ -162,47 +199,31 @@ void print_error(std::string_view text) {
 }
 
 std::string direct_output(const std::string& path) {
-    std::error_code error;
-    // A link is followed, so that the file it leads to is replaced and not the link.
-    const fs::path target = fs::is_symlink(path, error) ? fs::canonical(path, error) : fs::path(path);
-    const bool special = fs::exists(target, error) && !fs::is_regular_file(target, error);
-    const auto fault = [&] { return fmt::format("cannot write {}: {}", path, std::strerror(errno)); };
-    if (special) {  // a device or a pipe cannot be replaced
-        output().stream = std::fopen(target.c_str(), "wb");
-        return output().stream ? "" : (output().stream = stdout, fault());
-    }
-    if (fs::exists(target, error) && access(target.c_str(), W_OK) != 0) return fault();
-    const std::string beside = target.string() + ".XXXXXX";
-    if (beside.size() + 1 > temporary.size())
+    const Beside beside = open_beside(path);
+    if (!beside.stream) return beside.fault;
+    if (beside.temporary.size() + 1 > temporary.size()) {
+        std::fclose(beside.stream);
+        unlink(beside.temporary.c_str());
         return fmt::format("cannot write {}: the name is too long", path);
-    std::copy(beside.begin(), beside.end(), temporary.begin());
-    const int file = mkstemp(temporary.data());
-    if (file < 0) {
-        temporary[0] = '\0';
-        return fault();
     }
-    struct stat old {};
-    const mode_t mask = umask(0);
-    umask(mask);
-    fchmod(file, stat(target.c_str(), &old) == 0 ? old.st_mode & 07777u : 0666u & ~mask);
-    output().stream = fdopen(file, "wb");
-    output().path = target.string();
+    output().stream = beside.stream;
+    output().beside = beside;
+    std::copy(beside.temporary.begin(), beside.temporary.end(), temporary.begin());
     return "";
 }
 
 std::string finish_output() {
     Output& out = output();
-    if (out.error == 0 && std::fflush(out.stream) != 0) out.error = errno;
-    if (out.path.empty()) {
+    if (!out.beside) {
+        if (out.error == 0 && std::fflush(out.stream) != 0) out.error = errno;
         if (out.error == 0 || nobody_reads(out.error)) return "";
         return fmt::format("cannot write the report: {}", std::strerror(out.error));
     }
-    if (std::fclose(out.stream) != 0 && out.error == 0) out.error = errno;
+    const std::string words = take_its_place(*out.beside, out.error);
     out.stream = stdout;
-    if (out.error == 0 && std::rename(temporary.data(), out.path.c_str()) != 0) out.error = errno;
-    if (out.error != 0) unlink(temporary.data());
+    out.beside.reset();
     temporary[0] = '\0';
-    return out.error == 0 ? "" : fmt::format("cannot write {}: {}", out.path, std::strerror(out.error));
+    return words;
 }
 
 void end_clean_on_signals() {
