@@ -24,6 +24,18 @@ Explanation ask_for_plate(const Situation& s, const Outcome& outcome, Index load
                           "amps or watts on its plate, often underneath");
 }
 
+Explanation ask_whether_it_catches(const Situation& s, const Outcome& outcome, Index index) {
+    const plan::Element& load = s.plan[index];
+    const auto& fields = *load.as<plan::Load>();
+    if (!fields.latched.known())
+        return ask_for_rating(s, outcome, place_of(fields.latched, load), load.path() + ".latched",
+                              "Does the switch of " + load.words() + " stay on by itself?",
+                              "let go of it and look");
+    return ask_for_rating(s, outcome, place_of(fields.cutter, load), load.path() + ".cutter",
+                          "Can " + load.words() + " cut or catch somebody when it starts?",
+                          "what turns, and who stands there");
+}
+
 bool rests_on_memory(const Outcome& outcome) {
     return outcome.verdict == Verdict::cannot_judge && outcome.limit != plan::nowhere &&
            !outcome.ground.carries_ok();

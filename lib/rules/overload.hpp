@@ -34,6 +34,10 @@ Value sum_of(Working& working, const Situation& s, const std::vector<Index>& loa
 /// Explanation of a cannot judge for want of a load's current.
 [[nodiscard]] Explanation ask_for_plate(const Situation& s, const Outcome& outcome, Index load);
 
+/// Explanation of a cannot judge for want of what a load does when power comes: stays its switch on, can it
+/// catch?
+[[nodiscard]] Explanation ask_whether_it_catches(const Situation& s, const Outcome& outcome, Index load);
+
 /// An ok that would rest on a figure from memory or on a stand-in row, and is no ok for that.
 [[nodiscard]] bool rests_on_memory(const Outcome& outcome);
 /// Its explanation: "look it up in ...".

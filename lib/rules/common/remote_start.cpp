@@ -81,15 +81,7 @@ Explanation explain_question(const Situation& s, const Outcome& o) {
             s, o, place_of(sw.kind, element), element.path() + ".kind",
             "Is " + element.words() + " closed by hand, or by a timer, a remote or another tool?",
             "its front; the box it came in");
-    const plan::Element& load = s.plan[load_of(s, o)];
-    const auto& what = *load.as<plan::Load>();
-    if (!what.latched.known())
-        return ask_for_rating(s, o, place_of(what.latched, load), load.path() + ".latched",
-                              "Does the switch of " + load.words() + " stay on by itself?",
-                              "let go of it and look");
-    return ask_for_rating(s, o, place_of(what.cutter, load), load.path() + ".cutter",
-                          "Can " + load.words() + " cut or catch somebody when it starts?",
-                          "what turns, and who stands there");
+    return ask_whether_it_catches(s, o, load_of(s, o));
 }
 
 Explanation explain(const Situation& s, const Outcome& o, const Limit*) {

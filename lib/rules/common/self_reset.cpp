@@ -118,15 +118,7 @@ Explanation explain_question(const Situation& s, const Outcome& o) {
         return ask_for_rating(s, o, what.span, what.path,
                               "When " + cut_out(s, o) + " has opened by heat, does it close again by itself?",
                               "the manual; a red button to press means by hand");
-    const plan::Element& load = s.plan[load_of(s, o)];
-    const auto& fields = *load.as<plan::Load>();
-    if (!fields.latched.known())
-        return ask_for_rating(s, o, place_of(fields.latched, load), load.path() + ".latched",
-                              "Does the switch of " + load.words() + " stay on by itself?",
-                              "let go of it and look");
-    return ask_for_rating(s, o, place_of(fields.cutter, load), load.path() + ".cutter",
-                          "Can " + load.words() + " cut or catch somebody when it starts?",
-                          "what turns, and who stands there");
+    return ask_whether_it_catches(s, o, load_of(s, o));
 }
 
 Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
