@@ -219,7 +219,7 @@ std::string finish_output() {
         if (out.error == 0 || nobody_reads(out.error)) return "";
         return fmt::format("cannot write the report: {}", std::strerror(out.error));
     }
-    const std::string words = take_its_place(*out.beside, out.error);
+    std::string words = take_its_place(*out.beside, out.error);
     out.stream = stdout;
     out.beside.reset();
     temporary[0] = '\0';
