@@ -77,6 +77,27 @@ bool is_release(const Switch& sw) {
            sw.kind.is(plan::SwitchKind::emergency_stop);
 }
 
+namespace {
+template <class Opener>
+std::optional<plan::Conductors> opened(const Opener& opener, plan::Conductors arriving) {
+    using plan::Conductor;
+    if (opener.opens.known()) return *opener.opens;
+    if (opener.opens.stated_unknown || !opener.poles.known()) return std::nullopt;
+    plan::Conductors open;
+    int poles = *opener.poles;
+    for (const auto c : {Conductor::l1, Conductor::l2, Conductor::l3, Conductor::n})
+        if (arriving.has(c) && poles-- > 0) open.add(c);
+    return open;
+}
+}  // namespace
+
+std::optional<plan::Conductors> opened_by(const Switch& sw, plan::Conductors arriving) {
+    return opened(sw, arriving);
+}
+std::optional<plan::Conductors> opened_by(const plan::Device& device, plan::Conductors arriving) {
+    return opened(device, arriving);
+}
+
 bool released_below(const Situation& s, Index above, Index load) {
     if (s.plan[load].as<Load>()->no_volt.is(true)) return true;
     for (Index up = s.plan[load].parent; up != plan::nowhere && up != above; up = s.plan[up].parent)

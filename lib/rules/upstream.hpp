@@ -48,6 +48,12 @@ struct Protected {
 /// below it is off until then.
 [[nodiscard]] bool is_release(const plan::Switch& sw);
 
+/// The conductors that a switch or a device opens: as stated, else the first `poles` of what arrives, lines
+/// before the neutral. Nothing where nobody told.
+[[nodiscard]] std::optional<plan::Conductors> opened_by(const plan::Switch& sw, plan::Conductors arriving);
+[[nodiscard]] std::optional<plan::Conductors> opened_by(const plan::Device& device,
+                                                        plan::Conductors arriving);
+
 /// A switch with no-volt release strictly between an element and a load, or in the load itself.
 [[nodiscard]] bool released_below(const Situation& s, Index above, Index load);
 

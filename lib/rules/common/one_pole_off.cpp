@@ -3,6 +3,7 @@
 #include "rules/contact.hpp"
 #include "rules/overload.hpp"
 #include "rules/rules.hpp"
+#include "rules/upstream.hpp"
 
 namespace benchfeed::rules {
 namespace {
@@ -12,17 +13,6 @@ using plan::Conductors;
 
 constexpr std::uint8_t turns_over = 1, two_lines = 2, neutral_alone = 3, polarity_unknown = 4,
                        poles_unknown = 5, line_left = 6;
-
-/// What opens: as stated, else the first `poles` lines, then N.
-std::optional<Conductors> opened(const plan::Switch& sw, Conductors arriving) {
-    if (sw.opens.known()) return *sw.opens;
-    if (sw.opens.stated_unknown || !sw.poles.known()) return std::nullopt;
-    Conductors open;
-    int poles = *sw.poles;
-    for (const auto c : {Conductor::l1, Conductor::l2, Conductor::l3, Conductor::n})
-        if (arriving.has(c) && poles-- > 0) open.add(c);
-    return open;
-}
 
 enum class Polarity : std::uint8_t { fixed, reversible, unknown };
 
@@ -55,7 +45,7 @@ Outcome judge_switch(const Situation& s, Index i) {
     Outcome o;
     o.at = at_element(i);
     o.basis = Basis::physics;
-    const auto open = opened(sw, arriving);
+    const auto open = opened_by(sw, arriving);
     const auto fails = [&](std::uint8_t variant, Basis basis) {
         o.verdict = Verdict::fail;
         o.variant = variant;
