@@ -7,6 +7,7 @@
 #include "network/ampacity.hpp"
 #include "network/trip.hpp"
 #include "rules/contact.hpp"
+#include "rules/disconnection.hpp"
 #include "rules/fault_words.hpp"
 #include "rules/overload.hpp"
 #include "rules/rules.hpp"
@@ -31,16 +32,6 @@ bool is_tn(const plan::Supply& supply) {
     return supply.earthing.is(Earthing::tn_s) || supply.earthing.is(Earthing::tn_c_s);
 }
 
-/// Longest time by IEC 60364-4-41 Table 41.1: final circuits with socket outlets up to 63 A.
-std::optional<tables::Figure<Duration>> longest_time(const Situation& s, Index element) {
-    const tables::Table* table = s.tables.table("iec-41-1");
-    if (!table) return std::nullopt;
-    const double volts = in(unit::volt, network::line_to_neutral(s.plan, element));
-    const auto row = table->row_in_range("u0_over", "u0_to", volts);
-    const bool tt = supply_of(s, element).earthing.is(Earthing::tt);
-    return row ? table->duration(*row, tt ? "tt_ac" : "tn_ac") : std::nullopt;
-}
-
 /// The quickest residual current device upstream: the one with the least trip current.
 struct Residual {
     Index device = plan::nowhere;
@@ -55,37 +46,6 @@ std::optional<Residual> residual_above(const Situation& s, Index element) {
         if (!best || (trip && (!best->trip || *trip < *best->trip))) best = Residual{up, trip};
     }
     return best;
-}
-
-/// Greatest loop with which an overcurrent device opens in time: Cmin * U0 / Ia; the greatest of all
-/// upstream.
-struct Allowed {
-    Impedance loop{};
-    network::Opening opening;
-    Guard guard;
-};
-struct Search {
-    std::optional<Allowed> best;
-    Index undecided = plan::nowhere;  ///< a device without a published point
-};
-Search allowed_loop(const Situation& s, Index element) {
-    Search search;
-    const auto time = longest_time(s, element);
-    const tables::Table* condition = s.tables.table("iec-411-4-4");
-    const auto cmin = condition ? condition->ratio("cmin") : std::nullopt;
-    if (!time || !cmin) return search;
-    for (const Guard& guard : network::guards_above(s.plan, s.tables, element, network::Place::whole)) {
-        if (guard.known && !guard.short_circuit) continue;
-        const auto opening = network::opens_within(s.plan, s.tables, guard, time->value);
-        if (!opening) {
-            search.undecided = guard.element;
-            continue;
-        }
-        const Impedance loop =
-            Impedance(cmin->value * network::line_to_neutral(s.plan, element) / opening->current);
-        if (!search.best || loop > search.best->loop) search.best = Allowed{loop, *opening, guard};
-    }
-    return search;
 }
 
 std::optional<tables::Figure<Voltage>> touch_voltage(const Situation& s) {
@@ -141,7 +101,7 @@ Outcome judge_element(const Situation& s, Index i) {
         network::fault_loop(s.plan, s.tables, s.network, i, Return::protective, Extreme::least);
     if (supply.earthing.is(Earthing::none) || loop.broken != plan::nowhere)
         return decided(o, no_earth, Verdict::fail);
-    const Search search = allowed_loop(s, i);
+    const LoopSearch search = allowed_loop(s, i);
     if (loop.known() && search.best && !supply.earthing.is(Earthing::tn_c)) {
         o.value = loop.impedance();
         o.edge = search.best->loop;
@@ -242,7 +202,7 @@ void explain_steps(const Situation& s, const Outcome& o, Explanation& e) {
     const Value loop = explain_fault_loop(working, s, i, Return::protective, Extreme::least);
     const auto volts = network::line_to_neutral(s.plan, i);
     if (o.variant == by_overcurrent || o.variant == too_slow) {
-        const Allowed allowed = *allowed_loop(s, i).best;
+        const AllowedLoop allowed = *allowed_loop(s, i).best;
         const auto cmin = s.tables.table("iec-411-4-4")->ratio("cmin");
         const Value most =
             working.add("Zs_max", "Cmin * U0 / Ia", "{} * {} / {}",

@@ -1,0 +1,193 @@
+#include "advice/readings.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "advice/schedule.hpp"
+#include "network/fault.hpp"
+#include "rules/support.hpp"
+#include "rules/upstream.hpp"
+
+namespace benchfeed::advice {
+
+using plan::Conductor;
+using rules::Situation;
+
+namespace {
+
+/// Elements of the bench on the way to one of its own, from the plug (or the panel of a fixed bench).
+std::vector<Index> bench_way(const Situation& s, Index element) {
+    std::vector<Index> way = s.plan.path_to(element);
+    std::erase_if(way, [&](Index i) { return s.network.house[i]; });
+    return way;
+}
+
+bool length_known(const network::Branch& branch) {
+    return !branch.cable || (branch.known && branch.length == branch.length_most);
+}
+
+/// Cold ohms of the protective conductor; nothing where a run has none or it is not known.
+std::optional<Impedance> protective_ohms(const Situation& s, Index element) {
+    Impedance sum{};
+    for (const Index i : bench_way(s, element)) {
+        const network::Branch& branch = s.network.branches[i];
+        if (!branch.cable || branch.protective_passes == Ratio{}) continue;
+        if (!branch.protective || !length_known(branch)) return std::nullopt;
+        sum += Impedance(branch.protective->cold * branch.length * branch.protective_passes);
+    }
+    return sum;
+}
+
+/// Cold ohms of one live conductor.
+std::optional<Impedance> live_ohms(const Situation& s, Index element, Conductor c) {
+    Impedance sum{};
+    for (const Index i : bench_way(s, element)) {
+        const network::Branch& branch = s.network.branches[i];
+        if (!branch.cable) continue;
+        if (branch.no_resistance || !length_known(branch)) return std::nullopt;
+        sum += Impedance(branch.line.cold * branch.length * branch.passes[static_cast<std::size_t>(c)]);
+    }
+    return sum;
+}
+
+/// expected + margin, and never more than a cord of that length may have.
+std::optional<Impedance> protective_stop(const Situation& s, Index element, Impedance expected) {
+    const tables::Table* table = s.tables.table("thresholds");
+    if (!table) return std::nullopt;
+    const auto margin = table->impedance("continuity_margin"),
+               short_cord = table->impedance("continuity_most_short"),
+               step = table->impedance("continuity_step"), most = table->impedance("continuity_most");
+    const auto step_length = table->length("continuity_step_length"),
+               short_length = table->length("continuity_short_length");
+    if (!margin || !short_cord || !step || !most || !step_length || !short_length) return std::nullopt;
+    Length length{};
+    for (const Index i : bench_way(s, element)) length += s.network.branches[i].length;
+    const double steps =
+        std::max(0.0, std::ceil(in(unit::one, Ratio((length - short_length->value) / step_length->value))));
+    const Impedance allowed = std::min(short_cord->value + steps * step->value, most->value);
+    return std::min(expected + margin->value, allowed);
+}
+
+Ohms protective_reading(const Situation& s, Index element) {
+    Ohms reading;
+    reading.expected = protective_ohms(s, element);
+    if (reading.expected) reading.stop = protective_stop(s, element, *reading.expected);
+    return reading;
+}
+
+/// The largest of a few handy loads that plug, switches and outlets on the way all carry.
+Current test_load(const Situation& s, Index outlet) {
+    Current least = 10.0 * unit::ampere;
+    const auto bound = [&](std::optional<Current> rating) {
+        if (rating) least = std::min(least, *rating);
+    };
+    for (const Index i : s.plan.path_to(outlet)) {
+        const plan::Element& e = s.plan[i];
+        if (e.plug.known()) bound(rules::plug_rating(s, i).current);
+        if (e.fuse.known()) bound(*e.fuse);
+        if (e.kind == plan::Kind::outlet) bound(rules::outlet_rating(s, i).current);
+        if (const auto* sw = e.as<plan::Switch>()) bound(sw->rating.value);
+        if (const auto* device = e.as<plan::Device>()) bound(device->rating.value);
+    }
+    for (const double amps : {10.0, 5.0, 2.0, 1.0})
+        if (least >= amps * unit::ampere) return amps * unit::ampere;
+    return least;
+}
+
+std::optional<Voltage> volts_beside(const Situation& s, Index outlet, Current load) {
+    const auto used = s.plan[outlet].conductors.value_or(plan::Conductors{});
+    const auto pair = network::pair_of(used);
+    for (const Index up : s.plan.path_to(outlet)) {
+        const network::Branch& branch = s.network.branches[up];
+        if (branch.no_resistance || !length_known(branch)) return std::nullopt;
+    }
+    if (!pair) return std::nullopt;
+    const auto impedance = network::impedance_to(s.plan, s.network, outlet);
+    const auto from = static_cast<std::size_t>(pair->from), to = static_cast<std::size_t>(pair->to);
+    const plan::Supply& supply = s.plan.supply_of(outlet);
+    const VoltagePhasor idle =
+        network::nominal_voltage(supply, pair->from) - network::nominal_voltage(supply, pair->to);
+    const auto direction = idle.value() / std::abs(idle.value());
+    const VoltagePhasor lost = VoltagePhasor::from_value(in(unit::ampere, load) * direction *
+                                                         (impedance[from].value() + impedance[to].value()));
+    return magnitude(VoltagePhasor(idle - lost));
+}
+
+OutletReadings outlet_readings(const Situation& s, Index outlet) {
+    OutletReadings r;
+    r.outlet = outlet;
+    r.protective = protective_reading(s, outlet);
+    const auto used = s.plan[outlet].conductors.value_or(plan::Conductors{});
+    if (const auto pairs = network::pairs_of(used); !pairs.empty()) {
+        r.line = live_ohms(s, outlet, pairs.front().from);
+        const auto back = live_ohms(s, outlet, pairs.front().to);
+        if (r.line && back) r.round = *r.line + *back;
+    }
+    for (const Index up : bench_way(s, outlet))
+        if (const auto* sw = s.plan[up].as<plan::Switch>()) r.open_when_dead |= open_when_dead(*sw);
+    const network::Loop loop = network::fault_loop(s.plan, s.tables, s.network, outlet,
+                                                   network::Return::protective, network::Extreme::most);
+    if (loop.known() && loop.uncertain == plan::nowhere) r.loop = loop.impedance();
+    const auto cold = rules::threshold(s, "cold_loop");
+    if (const auto allowed = rules::allowed_loop(s, outlet); !s.nec() && allowed.best && cold)
+        r.loop_stop = Impedance(cold->value * allowed.best->loop);
+    r.load = test_load(s, outlet);
+    r.idle = network::nominal_between(s.plan.supply_of(outlet), used);
+    r.loaded = volts_beside(s, outlet, r.load);
+    return r;
+}
+
+std::vector<ResidualReading> residual_readings(const Situation& s) {
+    std::vector<ResidualReading> found;
+    for (Index i = 0; i < s.plan.elements.size(); ++i) {
+        const auto* device = s.plan[i].as<plan::Device>();
+        if (!device || !device->residual || !device->residual->trip.known()) continue;
+        ResidualReading r{i, *device->residual->trip, {}, {}};
+        if (s.nec()) {
+            const tables::Table* table = s.tables.table("ul-943");
+            const auto most = table ? table->current("must_trip_at") : std::nullopt;
+            // Class A alone has a published time; what protects equipment has others.
+            const auto row = most && !rules::above(r.trip, most->value)
+                                 ? table->row_of("fault", in(unit::milliampere, most->value))
+                                 : std::nullopt;
+            if (row) r.at_1 = table->duration(*row, "max_trip");
+        } else {
+            const tables::Table* table = s.tables.table("iec-61008-times");
+            const auto row =
+                table ? table->row_of("kind", device->residual->delay.is(plan::Delay::s) ? "S" : "general")
+                      : std::nullopt;
+            if (row) r.at_1 = table->duration(*row, "at_1");
+            if (row) r.at_5 = table->duration(*row, "at_5");
+        }
+        found.push_back(r);
+    }
+    return found;
+}
+
+/// An outlet that somebody tests: of the bench, and not inside a machine.
+bool is_tested(const Situation& s, Index i) {
+    if (s.plan[i].kind != plan::Kind::outlet || s.network.house[i]) return false;
+    const auto path = s.plan.path_to(i);
+    return std::none_of(path.begin(), path.end(),
+                        [&](Index up) { return s.plan[up].kind == plan::Kind::load; });
+}
+
+}  // namespace
+
+Readings readings(const Situation& s) {
+    Readings all;
+    for (Index i = 0; i < s.plan.elements.size(); ++i)
+        if (is_tested(s, i)) all.outlets.push_back(outlet_readings(s, i));
+    for (Index m = 0; m < s.plan.metals.size(); ++m)
+        if (const Index at = s.plan.metals[m].bonded_index; at != plan::nowhere)
+            all.metals.push_back({m, protective_reading(s, at)});
+    all.residuals = residual_readings(s);
+    if (const tables::Table* table = s.nec() ? nullptr : s.tables.table("iec-60364-6"))
+        if (const auto row = table->row_of("circuit", "up to 500 V, FELV included")) {
+            all.insulation_volts = table->voltage(*row, "test_voltage");
+            all.insulation_least = table->impedance(*row, "min_insulation");
+        }
+    return all;
+}
+
+}  // namespace benchfeed::advice

@@ -1,0 +1,122 @@
+// Expected readings, worked by hand, against the printed sums of resistances, and against the network's
+// loops.
+#include "advice/readings.hpp"
+
+#include <doctest/doctest.h>
+
+#include <fstream>
+#include <sstream>
+
+#include "network/fault.hpp"
+#include "support/judged.hpp"
+#include "support/prints_as.hpp"
+
+using namespace benchfeed;
+using plan::Index;
+using test::agrees;
+using test::judged;
+using test::prints_as;
+
+namespace {
+
+Judged demo(const std::string& name) {
+    std::ostringstream text;
+    text << std::ifstream(std::string(BENCHFEED_DATA_DIR) + "/plans/" + name).rdbuf();
+    return judged(text.str());
+}
+const advice::OutletReadings& at(const rules::Situation& s, const advice::Readings& all, const char* outlet) {
+    for (const auto& r : all.outlets)
+        if (s.plan[r.outlet].name == outlet) return r;
+    FAIL("no reading at " << outlet);
+    return all.outlets.front();
+}
+
+}  // namespace
+
+TEST_CASE("Heron Lane by hand") {
+    const Judged plan = demo("heron-lane.toml");
+    const auto s = plan.situation();
+    const auto all = advice::readings(s);
+    REQUIRE(all.outlets.size() == 5);
+    const auto& saw = at(s, all, "saw");
+    // IEC 60228 class 5, 1.5 mm2, the higher column (tinned): 13.7 ohm/km; 5 m of cord and 2 m of run.
+    CHECK(prints_as(in(unit::ohm, *saw.protective.expected), "0.0959"));
+    CHECK(
+        prints_as(in(unit::ohm, *saw.protective.stop), "0.1959"));  // 0.1 ohm more; 0.4 ohm for 7 m is higher
+    CHECK(prints_as(in(unit::ohm, *saw.line), "0.0959"));
+    CHECK(prints_as(in(unit::ohm, *saw.round), "0.1918"));
+    CHECK(saw.open_when_dead);
+    const auto& lamp = at(s, all, "lamp");
+    CHECK(prints_as(in(unit::ohm, *lamp.protective.expected), "0.0685"));
+    CHECK_FALSE(lamp.open_when_dead);
+    // 0.5 ohm at the panel, 18 m of 2.5 mm2 class 1 (7.41 ohm/km) and the cords, there and back.
+    CHECK(prints_as(in(unit::ohm, *saw.loop), "0.959"));
+    // B16: 0.95 * 230 V / 80 A = 2.73 ohm, of which 80 % cold.
+    CHECK(prints_as(in(unit::ohm, *saw.loop_stop), "2.185"));
+    // 10 A: copper at 70 degC (house) and 60 degC (cords), both ways.
+    CHECK(in(unit::ampere, saw.load) == 10);
+    const double house = 2 * 18 * 7.41e-3 * (1 + 0.00393 * 50), cords = 2 * 7 * 13.7e-3 * (1 + 0.00393 * 40);
+    CHECK(agrees(in(unit::volt, *saw.loaded), 230 - 10 * (house + cords), 1e-3));
+    REQUIRE(all.residuals.size() == 1);
+    CHECK(all.residuals.front().at_1->written == "0.3 s");
+    CHECK(all.residuals.front().at_5->written == "0.04 s");
+    CHECK(in(unit::volt, all.insulation_volts->value) == 500);
+    CHECK(in(unit::ohm, all.insulation_least->value) == 1e6);
+}
+
+TEST_CASE("Maple Row: class A, 120 V, no loop and no insulation figure") {
+    const Judged plan = demo("maple-row.toml");
+    const auto s = plan.situation();
+    const auto all = advice::readings(s);
+    const auto& saw = at(s, all, "saw");
+    CHECK_FALSE(saw.loop_stop);
+    CHECK_FALSE(all.insulation_least);
+    REQUIRE(all.residuals.size() == 1);
+    CHECK(prints_as(in(unit::second, all.residuals.front().at_1->value), "5.59"));  // (20 / 6)^1.43
+    CHECK(in(unit::volt, saw.idle) == 120);
+    CHECK(in(unit::volt, *saw.loaded) < 120);
+}
+
+TEST_CASE("R1 + R2 of fixed cables") {
+    // Milliohms per metre at 20 degC, IET On-Site Guide, table of R1, R2 and R1 + R2 (as remembered).
+    struct Printed {
+        const char *section, *protective, *sum;
+    };
+    for (const Printed& p : {Printed{"1.5 mm2", "1.5 mm2", "24.20"},
+                             {"1.5 mm2", "1 mm2", "30.20"},
+                             {"2.5 mm2", "1.5 mm2", "19.51"},
+                             {"2.5 mm2", "2.5 mm2", "14.82"},
+                             {"4 mm2", "1.5 mm2", "16.71"},
+                             {"6 mm2", "2.5 mm2", "10.49"}}) {
+        const Judged plan = judged(
+            std::string(
+                "format = 1\n[plan]\nregion = \"UK\"\nmounting = \"fixed\"\n[supply.s]\nsystem = \"230 "
+                "V\"\n[device.d]\nfrom = \"supply.s\"\nkind = \"circuit breaker\"\nrating = \"16 "
+                "A\"\n[stock.run]\ntype = \"PVC sheathed\"\nsection = \"") +
+            p.section + "\"\nprotective_section = \"" + p.protective +
+            "\"\ncores = 3\n[outlet.o]\nfrom = \"device.d\"\npattern = \"BS 1363\"\ncable = { stock = "
+            "\"run\", length "
+            "= \"10 m\" }\n[load.l]\nfrom = \"outlet.o\"\n");
+        const auto r = advice::readings(plan.situation()).outlets.front();
+        CHECK(prints_as(in(unit::milliohm, Impedance(*r.line + *r.protective.expected)) / 10, p.sum));
+    }
+}
+
+TEST_CASE("what is measured dead is the difference of two loops of the network") {
+    for (const char* name : {"heron-lane.toml", "hawthorn-yard.toml", "crooked-barn.toml"}) {
+        const Judged plan = demo(name);
+        const auto s = plan.situation();
+        const auto loop = [&](Index element) {
+            const auto found = network::fault_loop(s.plan, s.tables, s.network, element,
+                                                   network::Return::protective, network::Extreme::most);
+            return found.resistance + found.read;
+        };
+        for (const auto& r : advice::readings(s).outlets) {
+            if (!r.protective.expected || !r.line) continue;
+            Index wall = r.outlet;
+            while (!s.network.house[wall]) wall = s.plan[wall].parent;
+            CHECK(agrees(in(unit::ohm, Impedance(*r.line + *r.protective.expected)),
+                         in(unit::ohm, Impedance(loop(r.outlet) - loop(wall))), 1e-9));
+        }
+    }
+}
