@@ -113,6 +113,18 @@ std::optional<Voltage> volts_beside(const Situation& s, Index outlet, Current lo
     return magnitude(VoltagePhasor(idle - lost));
 }
 
+/// What a loop meter shows: the loop at the panel as stated (or a reading at an outlet) and the runs, cold.
+/// A stated fault current is an upper bound and no reading.
+std::optional<Impedance> loop_reading(const Situation& s, Index outlet) {
+    network::Loop loop = network::fault_loop(s.plan, s.tables, s.network, outlet,
+                                             network::Return::protective, network::Extreme::most);
+    const plan::Supply& supply = s.plan.supply_of(outlet);
+    if (loop.read_at == plan::nowhere) loop.source = supply.loop_impedance.value;
+    loop.reactive = false;
+    if (!loop.known() || loop.uncertain != plan::nowhere) return std::nullopt;
+    return loop.impedance();
+}
+
 OutletReadings outlet_readings(const Situation& s, Index outlet) {
     OutletReadings r;
     r.outlet = outlet;
@@ -125,9 +137,7 @@ OutletReadings outlet_readings(const Situation& s, Index outlet) {
     }
     for (const Index up : bench_way(s, outlet))
         if (const auto* sw = s.plan[up].as<plan::Switch>()) r.open_when_dead |= open_when_dead(*sw);
-    const network::Loop loop = network::fault_loop(s.plan, s.tables, s.network, outlet,
-                                                   network::Return::protective, network::Extreme::most);
-    if (loop.known() && loop.uncertain == plan::nowhere) r.loop = loop.impedance();
+    r.loop = loop_reading(s, outlet);
     const auto cold = rules::threshold(s, "cold_loop");
     if (const auto allowed = rules::allowed_loop(s, outlet); !s.nec() && allowed.best && cold)
         r.loop_stop = Impedance(cold->value * allowed.best->loop);
