@@ -7,6 +7,7 @@
 #include <utility>
 
 #include "network/ampacity.hpp"
+#include "rules/box_fill.hpp"
 #include "rules/contact.hpp"
 #include "rules/overload.hpp"
 #include "rules/rules.hpp"
@@ -30,21 +31,6 @@ enum Variant : std::uint8_t {
     ask_strands,
     ask_metal
 };
-
-/// What the tables say of a conductor in one kind of terminal.
-struct Fit {
-    std::string_view bare, ferrule, ring;  ///< "yes", "care" or "no"; empty: not in the table
-    std::size_t row = 0;
-};
-
-std::optional<Fit> fit_of(const Situation& s, std::string_view terminals, std::string_view strands) {
-    const Table* table = s.tables.table("terminal-fit");
-    if (!table) return std::nullopt;
-    for (std::size_t row = 0; row < table->rows.size(); ++row)
-        if (table->text(row, "terminals") == terminals && table->text(row, "strands") == strands)
-            return Fit{table->text(row, "bare"), table->text(row, "ferrule"), table->text(row, "ring"), row};
-    return std::nullopt;
-}
 
 /// The boxes in which a cable ends: the one that it feeds, and the one from which it comes.
 std::vector<Index> boxes_of(const Situation& s, Index i) {
@@ -82,7 +68,7 @@ Outcome judge_in_box(const Situation& s, Index i, Index box) {
     const plan::Stock& stock = stock_of(s, i);
     if (!stock.strands.known()) return outcome_at(i, Verdict::cannot_judge, ask_strands, Basis::marking);
     if (!terminals.known()) return outcome_at(i, Verdict::cannot_judge, ask_terminals, Basis::marking);
-    const auto fit = fit_of(s, terminals.word(), stock.strands.word());
+    const auto fit = terminal_fit(s, terminals.word(), stock.strands.word());
     if (!fit) return outcome_at(i, Verdict::ok, fits, Basis::marking);
     if (cable.ends.is(plan::Ends::ferrule)) return by_word(i, fit->ferrule);
     if (cable.ends.is(plan::Ends::ring)) return by_word(i, fit->ring);
@@ -309,7 +295,7 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
     for (const Index i : alike(s, o.variant))
         if (box_against(s, i, o.variant) == box) cables.push_back(words(s, at_element(i), Part::cable));
     e.related.push_back({place_of(kind.span, s.plan[box]), std::string(kind.word()) + " terminals"});
-    if (const auto fit = fit_of(s, kind.word(), stock.strands.word()))
+    if (const auto fit = terminal_fit(s, kind.word(), stock.strands.word()))
         if (const Table* table = s.tables.table("terminal-fit"))
             e.sources.push_back(table->cite(fit->row, table->column("bare").value_or(0)));
     const std::string ends = cable.ends.known() ? std::string(cable.ends.word()) : "bare";
