@@ -10,6 +10,7 @@
 #include "cli/commands.hpp"
 #include "cli/description.hpp"
 #include "cli/files.hpp"
+#include "report/sheet.hpp"
 
 namespace {
 
@@ -225,6 +226,32 @@ int main(int argc, char** argv) {
         ->transform(CLI::CheckedTransformer(wants_json))
         ->option_text("FORMAT");
 
+    cli::CardOptions card;
+    CLI::App* card_command =
+        app.add_subcommand("card", "the sheet for the cabinet: isolation, sets, outlets, cables, tests");
+    card_command->add_option("PLAN", card.plan, "plan file, or - for standard input")->required();
+    card_command->add_option("--set", card.overrides, "replace one value for a what-if")
+        ->allow_extra_args(false)
+        ->option_text("PATH=VALUE ...");
+    card_command->add_option("--sheet", card.sheet, "card, or wiring: which core ends at which terminal")
+        ->check(CLI::IsMember(std::vector<std::string>{"card", "wiring"}))
+        ->option_text("SHEET");
+    card_command->add_option("--format", card.format, "text, html (to print) or svg")
+        ->check(CLI::IsMember(std::vector<std::string>{"text", "html", "svg"}))
+        ->option_text("FORMAT");
+    card_command->add_option("--paper", card.paper, "of html and svg; A4 where nothing is said")
+        ->check(CLI::IsMember(report::paper_words()))
+        ->option_text("PAPER");
+    card_command->add_option("--columns", card.columns, "width of text; that of the terminal, or 80")
+        ->check(CLI::Range(40u, 400u))
+        ->option_text("N");
+    card_command->footer(
+        "A plan with fails gives a sheet that says so in its first lines, and exit code 1.\n"
+        "Examples:\n"
+        "  benchfeed card bench.toml\n"
+        "  benchfeed card bench.toml --format html --paper A5 --output card.html\n"
+        "  benchfeed card bench.toml --sheet wiring");
+
     std::string rule, table;
     CLI::App* explain_command = app.add_subcommand("explain", "print the page of a rule");
     explain_command->add_option("RULE", rule, "rule id, such as heat.plug-overloaded")->required();
@@ -268,6 +295,7 @@ int main(int argc, char** argv) {
         exit = check.tries.empty() ? cli::run_check(check, style) : cli::run_try(check, style);
     if (*together_command) exit = cli::run_together(together, style);
     if (*size_command) exit = cli::run_size(size, style);
+    if (*card_command) exit = cli::run_card(card, style);
     if (*explain_command) exit = cli::run_explain(rule, style);
     if (*rules_command) exit = cli::run_rules(format, style);
     if (*tables_command) exit = cli::run_tables(table, format, style);

@@ -4,6 +4,7 @@
 
 #include <algorithm>
 
+#include "report/together_words.hpp"
 #include "rules/summary.hpp"
 #include "rules/support.hpp"
 
@@ -39,62 +40,6 @@ char sign_of(Together answer) {
             return '?';
     }
     return ' ';
-}
-
-/// "the saw, the lamp" with "any 3 of ..." where loads stand for each other.
-std::string choices_text(const Situation& s, const ChosenSet& set) {
-    std::vector<std::string> words;
-    for (const auto& choice : set.choices) {
-        if (choice.of.size() == 1) {
-            words.push_back(s.plan[choice.of.front()].words());
-        } else if (choice.count == choice.of.size()) {
-            for (const Index load : choice.of) words.push_back(s.plan[load].words());
-        } else {
-            words.push_back(fmt::format("any {} of the {} like {}", choice.count, choice.of.size(),
-                                        s.plan[choice.of.front()].words()));
-        }
-    }
-    return harmless(rules::list(words));
-}
-
-/// A value with as many digits as show on which side of its edge it lies.
-std::string beside(const Measure& value, const Measure& edge) {
-    for (int significant = 3; significant < 9; ++significant)
-        if (to_text(value, significant) != to_text(edge)) return to_text(value, significant);
-    return to_text(value);
-}
-
-/// "the bench plug: 20.9 A of 16 A (heat)".
-std::string reason_text(const Situation& s, const Judgement& judgement, const advice::Broken& broken) {
-    const rules::Limit& limit = judgement.limits[broken.limit];
-    const rules::Rule& rule = rules::registry()[limit.rule];
-    return harmless(fmt::format("{}: {} {} {} ({}, {})", rules::words(s, limit.at, limit.part),
-                                beside(broken.evaluated.value, limit.edge),
-                                limit.bound == rules::Bound::at_most ? "of" : "instead of",
-                                to_text(limit.edge), rules::words(rule.harm), rule.id));
-}
-
-/// "10.9 A (2500 W) left at the bench plug".
-std::string set_line(const Situation& s, const Judgement& judgement, const advice::PlanSet& set) {
-    const plan::RunSet& run = s.plan.sets[set.set];
-    const std::string name = rules::set_words(s, set.set) + (run.assumed ? " (assumed set)" : "");
-    std::string line = name + ": ";
-    if (set.answer == Together::no) {
-        line += "must not run. ";
-        line += set.broken ? rules::capital(reason_text(s, judgement, *set.broken))
-                           : std::string("`check` says why");
-        return line + ".";
-    }
-    line += set.answer == Together::yes ? "may run" : "cannot be judged";
-    if (set.left) {
-        const rules::Limit& limit = judgement.limits[set.weakest.limit];
-        line += fmt::format("; {} of {} at {}", to_text(*set.value), to_text(limit.edge),
-                            rules::words(s, limit.at, limit.part));
-        if (limit.weight.motors_only) line += " for motors";
-        if (*set.left > Current{} && set.answer == Together::yes)
-            line += fmt::format(", {} ({}) left", to_text(*set.left, 2), to_text(*set.watts_left, 2));
-    }
-    return line + ".";
 }
 
 std::string matrix_text(const Situation& s, const advice::TogetherAnswer& answer, const Style& style) {
@@ -236,7 +181,7 @@ std::string together_text(const Situation& s, const Judgement& judgement,
     out += company_text(s, answer, style);
     if (answer.always_broken)
         return out + wrapped("What runs by itself is too much already. " +
-                                 rules::capital(reason_text(s, judgement, *answer.always_broken)) + ".",
+                                 rules::capital(reason_words(s, judgement, *answer.always_broken)) + ".",
                              "", "  ", style);
     out += "\n" + inked("Pairs", Ink::strong, style) + "\n";
     out += answer.company.loads.size() <= widest_matrix ? matrix_text(s, answer, style)
@@ -244,13 +189,13 @@ std::string together_text(const Situation& s, const Judgement& judgement,
     const bool all = std::max(answer.largest.sets.size(), answer.forbidden.sets.size()) > 20;
     out += "\n" + inked("May run together, and nothing more beside it", Ink::strong, style) + "\n";
     for (const ChosenSet& set : answer.largest.sets)
-        out += wrapped(choices_text(s, set) + fmt::format(": {}", to_text(set.amps)), "  + ", "    ", style);
+        out += wrapped(choices_words(s, set) + fmt::format(": {}", to_text(set.amps)), "  + ", "    ", style);
     if (answer.largest.sets.empty()) out += "  no set can be said to be allowed\n";
     out += cut_text(answer.largest, all, style);
     out += "\n" + inked("Never together", Ink::strong, style) + "\n";
     for (const ChosenSet& set : answer.forbidden.sets) {
-        std::string line = choices_text(s, set);
-        if (set.broken) line += ". " + rules::capital(reason_text(s, judgement, *set.broken));
+        std::string line = choices_words(s, set);
+        if (set.broken) line += ". " + rules::capital(reason_words(s, judgement, *set.broken));
         out += wrapped(line, "  x ", "    ", style);
     }
     if (answer.forbidden.sets.empty() && !answer.forbidden.stopped) out += "  nothing: all may run at once\n";

@@ -1,0 +1,30 @@
+// benchfeed card PLAN
+#include "cli/commands.hpp"
+#include "cli/judged_plan.hpp"
+#include "report/card.hpp"
+
+namespace benchfeed::cli {
+
+int run_card(const CardOptions& options, const report::Style& style) {
+    const tables::Catalogue catalogue;
+    const JudgedPlan plan = judged_plan(options.plan, options.overrides, catalogue, style);
+    if (!plan.judged) return Exit::unusable;
+    const auto s = plan.judged->situation();
+    const auto& judgement = plan.judged->judgement();
+    const report::CardOptions made{.what_if = !options.overrides.empty()};
+    const report::Sheet sheet = options.sheet == "wiring"
+                                    ? report::wiring_sheet(*plan.document, s, judgement, program, made)
+                                    : report::card_sheet(*plan.document, s, judgement, program, made);
+    const report::Paper& paper = *report::paper_of(options.paper);
+    report::Style columns = style;
+    if (options.columns > 0) columns.width = options.columns;
+    if (options.format == "html")
+        print(report::sheet_html(sheet, paper));
+    else if (options.format == "svg")
+        print(report::sheet_svg(sheet, paper));
+    else
+        print(report::sheet_text(sheet, columns));
+    return fails(judgement, FailOn::fail) ? Exit::found : Exit::good;
+}
+
+}  // namespace benchfeed::cli
