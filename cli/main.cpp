@@ -225,6 +225,34 @@ int main(int argc, char** argv) {
         ->transform(CLI::CheckedTransformer(wants_json))
         ->option_text("FORMAT");
 
+    cli::PartsOptions parts;
+    CLI::App* parts_command = app.add_subcommand(
+        "parts", "what to buy: cable with its cuts, plugs, outlets, switches, boxes, small parts");
+    parts_command->add_option("PLAN", parts.plan, "plan file, or - for standard input")->required();
+    parts_command->add_option("--set", parts.overrides, "replace one value for a what-if")
+        ->allow_extra_args(false)
+        ->option_text("PATH=VALUE ...");
+    parts_command
+        ->add_option("--allow", parts.allowances,
+                     "replace what is added: free-end, bends, service-loop, clip-spacing, waste, ferrules or "
+                     "spare-ways, as free-end=\"0.3 m\"")
+        ->allow_extra_args(false)
+        ->option_text("NAME=VALUE ...");
+    parts_command->add_option("--stock", parts.stock, "list of sold lengths, to pack the cuts into")
+        ->option_text("FILE");
+    parts_command
+        ->add_option("--sold", parts.sold,
+                     "sold lengths of every cable that the list does not name: \"10 m, 25 m\"")
+        ->option_text("LENGTHS");
+    parts_command->add_option("--format", parts.format, "text, csv or json")
+        ->check(CLI::IsMember(std::vector<std::string>{"text", "csv", "json"}))
+        ->option_text("FORMAT");
+    parts_command->footer(
+        "A list of sold lengths is TOML: [sold.\"H07RN-F\"] and \"3 x 1.5 mm2\" = [\"5 m\", \"10 m\"].\n"
+        "Examples:\n"
+        "  benchfeed parts bench.toml --sold \"5 m, 10 m, 25 m\"\n"
+        "  benchfeed parts bench.toml --allow waste=\"5 %\" --format csv --output parts.csv");
+
     std::string rule, table;
     CLI::App* explain_command = app.add_subcommand("explain", "print the page of a rule");
     explain_command->add_option("RULE", rule, "rule id, such as heat.plug-overloaded")->required();
@@ -268,6 +296,7 @@ int main(int argc, char** argv) {
         exit = check.tries.empty() ? cli::run_check(check, style) : cli::run_try(check, style);
     if (*together_command) exit = cli::run_together(together, style);
     if (*size_command) exit = cli::run_size(size, style);
+    if (*parts_command) exit = cli::run_parts(parts, style);
     if (*explain_command) exit = cli::run_explain(rule, style);
     if (*rules_command) exit = cli::run_rules(format, style);
     if (*tables_command) exit = cli::run_tables(table, format, style);
