@@ -4,7 +4,6 @@
 
 #include <algorithm>
 #include <array>
-#include <cctype>
 #include <charconv>
 
 namespace benchfeed::advice {
@@ -31,27 +30,16 @@ Allowance<Length> length_of(const tables::Table& table, const rules::Situation& 
     return taken(table.length(s.nec() ? name + "_us" : name));
 }
 
-/// A length of nothing, which read_quantity() refuses: "0 m".
-bool is_no_length(std::string_view text) {
-    const auto unit = text.find_first_not_of("0.");
-    if (text.empty() || text.front() != '0') return false;
-    return unit == std::string_view::npos || !std::isdigit(static_cast<unsigned char>(text[unit]));
-}
-
 std::optional<QuantityFault> read_length(Allowance<Length>& to, std::string_view name, std::string_view text,
                                          bool may_be_none) {
-    if (may_be_none && is_no_length(text)) {
-        const auto unit = text.find_first_not_of("0. ");
-        const std::string of_one =
-            "1 " + std::string(unit == std::string_view::npos ? "m" : text.substr(unit));
-        if (std::holds_alternative<Length>(read_quantity<Length>(of_one, name))) {
-            to = {Length{}, "0 m", std::nullopt};
-            return std::nullopt;
-        }
-    }
+    if (may_be_none && text == "0") text = "0 m";
     auto read = read_quantity<Length>(text, name);
     if (auto* fault = std::get_if<QuantityFault>(&read)) return std::move(*fault);
-    to = {std::get<Length>(read), std::string(text), std::nullopt};
+    const Length length = std::get<Length>(read);
+    if (!may_be_none && !(length > Length{}))
+        return QuantityFault{fmt::format("{} is above zero; \"{}\" is not", name, text), "\"0.25 m\"", 0,
+                             text.size()};
+    to = {length, std::string(text), std::nullopt};
     return std::nullopt;
 }
 

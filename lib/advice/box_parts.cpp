@@ -358,6 +358,8 @@ void add_entries(const Situation& s, PartLines& lines) {
     for (Index i = 0; i < s.plan.elements.size(); ++i) {
         const plan::Element& e = s.plan[i];
         if (!e.cable || s.network.house[i] || rules::as_sold(s, i)) continue;
+        // What lies in a conduit enters with it.
+        if (e.cable->method.is(plan::Method::conduit) || e.cable->route.is(plan::Route::conduit)) continue;
         const plan::Stock& stock = stock_of_cable(s, i);
         const bool near_entry = !e.plug.written() && e.parent != plan::nowhere && !s.network.house[e.parent];
         const bool far_entry = !e.inlet.written() && e.kind != plan::Kind::load &&

@@ -107,6 +107,7 @@ void finish(const Situation& s, CableLine& line, const SoldLengths* sold) {
             continue;
         }
         line.total += *line.cuts[i].cut;
+        if (!(*line.cuts[i].cut > Length{})) continue;  // "0 m" in the plan, and no allowance
         line.pieces.push_back(i);
         pieces.push_back(*line.cuts[i].cut);
     }

@@ -20,6 +20,16 @@ std::string_view trimmed(std::string_view text) {
     return text;
 }
 
+/// A length in which something can be sold.
+Read<Length> read_sold(std::string_view text) {
+    auto read = read_quantity<Length>(text, "a sold length");
+    const auto* length = std::get_if<Length>(&read);
+    if (length && !(*length > Length{}))
+        return QuantityFault{fmt::format("a sold length is above zero; \"{}\" is not", text), "\"10 m\"", 0,
+                             text.size()};
+    return read;
+}
+
 std::vector<Length> lengths_from(const text::Node& node, const std::string& path, Diagnostics& problems) {
     std::vector<Length> lengths;
     const auto* list = node.as<text::Array>();
@@ -34,7 +44,7 @@ std::vector<Length> lengths_from(const text::Node& node, const std::string& path
             problems.push_back({path, "a length is a text with its unit", {{item.span, ""}}, "\"10 m\""});
             continue;
         }
-        const auto read = read_quantity<Length>(*text, "a sold length");
+        const auto read = read_sold(*text);
         if (const auto* fault = std::get_if<QuantityFault>(&read))
             problems.push_back({path, fault->message, {{item.span, ""}}, fault->help});
         else
@@ -119,7 +129,7 @@ std::variant<std::vector<Length>, QuantityFault> read_lengths(std::string_view t
     std::vector<Length> lengths;
     for (std::size_t at = 0; at <= text.size();) {
         const std::size_t end = std::min(text.find(',', at), text.size());
-        auto read = read_quantity<Length>(trimmed(text.substr(at, end - at)), "a sold length");
+        auto read = read_sold(trimmed(text.substr(at, end - at)));
         if (auto* fault = std::get_if<QuantityFault>(&read)) {
             fault->from = at;
             fault->to = end;

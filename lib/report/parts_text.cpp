@@ -86,11 +86,10 @@ std::string cable_text(const Situation& s, const CableLine& line, const Style& s
         "  ", "    ", style);
     for (const Cut& cut : line.cuts) out += cut_text(s, cut, style);
     if (line.packs && !line.packs->packs.empty())
-        out +=
-            wrapped(fmt::format("Sold as: {} in all, {} left over. Least bought length, then fewest packs.",
-                                advice::length_words(s, line.packs->bought),
-                                advice::length_words(s, line.packs->left)),
-                    "    ", "      ", style);
+        out += wrapped(fmt::format("Buy {}; {} left over. Least bought length, then fewest packs.",
+                                   advice::length_words(s, line.packs->bought),
+                                   advice::length_words(s, line.packs->left)),
+                       "    ", "      ", style);
     for (const std::string& pack : pack_lines(s, line)) out += wrapped(pack, "      ", "        ", style);
     if (const std::string remark = packs_remark(s, line); !remark.empty())
         out += wrapped(remark, "    ", "      ", style);
