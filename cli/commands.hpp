@@ -46,12 +46,21 @@ struct CardOptions {
     std::size_t columns = 0;  ///< of text; 0: as wide as the terminal
 };
 
+struct PartsOptions {
+    std::string plan;                     ///< file or "-"
+    std::vector<std::string> overrides;   ///< PATH=VALUE
+    std::vector<std::string> allowances;  ///< NAME=VALUE
+    std::string stock, sold;              ///< file of sold lengths, and lengths of all others; "" for none
+    std::string format = "text";
+};
+
 [[nodiscard]] int run_check(const CheckOptions& options, const report::Style& style);
 /// check --try: the exit code is that of the plan as it stands.
 [[nodiscard]] int run_try(const CheckOptions& options, const report::Style& style);
 [[nodiscard]] int run_together(const TogetherOptions& options, const report::Style& style);
 [[nodiscard]] int run_size(const SizeOptions& options, const report::Style& style);
 [[nodiscard]] int run_card(const CardOptions& options, const report::Style& style);
+[[nodiscard]] int run_parts(const PartsOptions& options, const report::Style& style);
 [[nodiscard]] int run_explain(const std::string& rule, const report::Style& style);
 /// What differs between two plans; the what-if is applied to the second.
 struct CompareOptions {

@@ -252,6 +252,34 @@ int main(int argc, char** argv) {
         "  benchfeed card bench.toml --format html --paper A5 --output card.html\n"
         "  benchfeed card bench.toml --sheet wiring");
 
+    cli::PartsOptions parts;
+    CLI::App* parts_command = app.add_subcommand(
+        "parts", "what to buy: cable with its cuts, plugs, outlets, switches, boxes, small parts");
+    parts_command->add_option("PLAN", parts.plan, "plan file, or - for standard input")->required();
+    parts_command->add_option("--set", parts.overrides, "replace one value for a what-if")
+        ->allow_extra_args(false)
+        ->option_text("PATH=VALUE ...");
+    parts_command
+        ->add_option("--allow", parts.allowances,
+                     "replace what is added: free-end, bends, service-loop, clip-spacing, waste, ferrules or "
+                     "spare-ways, as free-end=\"0.3 m\"")
+        ->allow_extra_args(false)
+        ->option_text("NAME=VALUE ...");
+    parts_command->add_option("--stock", parts.stock, "list of sold lengths, to pack the cuts into")
+        ->option_text("FILE");
+    parts_command
+        ->add_option("--sold", parts.sold,
+                     "sold lengths of every cable that the list does not name: \"10 m, 25 m\"")
+        ->option_text("LENGTHS");
+    parts_command->add_option("--format", parts.format, "text, csv or json")
+        ->check(CLI::IsMember(std::vector<std::string>{"text", "csv", "json"}))
+        ->option_text("FORMAT");
+    parts_command->footer(
+        "A list of sold lengths is TOML: [sold.\"H07RN-F\"] and \"3 x 1.5 mm2\" = [\"5 m\", \"10 m\"].\n"
+        "Examples:\n"
+        "  benchfeed parts bench.toml --sold \"5 m, 10 m, 25 m\"\n"
+        "  benchfeed parts bench.toml --allow waste=\"5 %\" --format csv --output parts.csv");
+
     std::string rule, table;
     CLI::App* explain_command = app.add_subcommand("explain", "print the page of a rule");
     explain_command->add_option("RULE", rule, "rule id, such as heat.plug-overloaded")->required();
@@ -296,6 +324,7 @@ int main(int argc, char** argv) {
     if (*together_command) exit = cli::run_together(together, style);
     if (*size_command) exit = cli::run_size(size, style);
     if (*card_command) exit = cli::run_card(card, style);
+    if (*parts_command) exit = cli::run_parts(parts, style);
     if (*explain_command) exit = cli::run_explain(rule, style);
     if (*rules_command) exit = cli::run_rules(format, style);
     if (*tables_command) exit = cli::run_tables(table, format, style);

@@ -13,7 +13,7 @@ std::string length_words(const rules::Situation& s, Length length) {
 
 std::string stock_words(const plan::Stock& stock) {
     const std::string cores = stock.cores.known() ? std::to_string(*stock.cores) : "?";
-    return fmt::format("{} {} x {}", stock.type.value_or("cable"), cores,
+    return fmt::format("{} {}x{}", stock.type.value_or("cable"), cores,
                        stock.section.known() ? section_text(*stock.section) : "?");
 }
 

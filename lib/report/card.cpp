@@ -28,7 +28,7 @@ using rules::Verdict;
 namespace {
 
 /// Sets listed on the card; the rest is for `together`.
-constexpr std::size_t sets_on_card = 8;
+constexpr std::size_t sets_on_card = 8, others_on_card = 3, groups_on_card = 5, found_on_card = 5;
 
 std::vector<const rules::Outcome*> fails_of(const Situation& s, const Judgement& judgement) {
     std::vector<const rules::Outcome*> fails;
@@ -100,16 +100,37 @@ SheetSection never_section(const Situation& s, const advice::TogetherAnswer& ans
     return section;
 }
 
+/// "Sawing (the saw and the lamp): 12.3 A of 16 A at the bench plug, 3.7 A (848 W) left".
+std::string card_set_line(const Situation& s, const Judgement& judgement, const advice::PlanSet& set) {
+    std::string line = rules::set_words(s, set.set) + " (" + rules::list(s, s.plan.sets[set.set].loads) + ")";
+    if (set.answer == advice::Together::no) return line + ": must not run";
+    if (set.answer == advice::Together::cannot_judge) return line + ": cannot be judged";
+    if (!set.left) return line;
+    const rules::Limit& limit = judgement.limits[set.weakest.limit];
+    line += fmt::format(": {} of {} at {}", to_text(*set.value), to_text(limit.edge),
+                        rules::words(s, limit.at, limit.part));
+    if (*set.left > Current{})
+        line += fmt::format(", {} ({}) left", to_text(*set.left, 2), to_text(*set.watts_left, 2));
+    return line;
+}
+
 SheetSection together_section(const Situation& s, const Judgement& judgement,
                               const advice::TogetherAnswer& answer) {
-    SheetSection section{"May run together", {}, {}, true, false};
-    for (const auto& set : answer.sets) {
-        std::string line = set_line(s, judgement, set);
-        const plan::RunSet& run = s.plan.sets[set.set];
-        section.lines.push_back(line + " (" + rules::list(s, run.loads) + ")");
-    }
+    SheetSection section{"May run together", {}, {}, false, false};
+    for (const auto& set : answer.sets)
+        if (section.lines.size() < sets_on_card) section.lines.push_back(card_set_line(s, judgement, set));
+    if (answer.sets.size() > sets_on_card)
+        section.lines.push_back(fmt::format("and {} more sets: `benchfeed together` lists them",
+                                            answer.sets.size() - sets_on_card));
+    std::vector<std::string> others;
     for (const auto& set : answer.largest.sets)
-        section.lines.push_back("also " + choices_words(s, set) + ": " + to_text(set.amps));
+        if (others.size() < others_on_card)
+            others.push_back(choices_words(s, set) + " (" + to_text(set.amps) + ")");
+    if (!others.empty())
+        section.lines.push_back("at most: " + joined(others, "; ") +
+                                (answer.largest.sets.size() > others.size() || answer.largest.more
+                                     ? "; and more: `benchfeed together` lists them"
+                                     : ""));
     for (const auto& together : s.plan.together)
         if (!together.start_indices.empty())
             section.lines.push_back("Start in this order: " + rules::list(s, together.start_indices));
@@ -135,9 +156,6 @@ SheetSection supply_section(const Situation& s) {
         if (supply->fault_current.known()) line += ", at most " + to_text(*supply->fault_current);
         section.lines.push_back(line);
     }
-    for (Index i = 0; i < s.plan.elements.size(); ++i)
-        if (const auto* device = s.plan[i].as<plan::Device>())
-            section.lines.push_back(s.plan[i].words() + ": " + device_words(*device));
     return section;
 }
 
@@ -157,7 +175,7 @@ SheetSection findings_section(const Situation& s, const Judgement& judgement) {
     std::size_t more = 0;
     for (const auto& f : rules::findings(s, judgement)) {
         if (rules::registry()[f.outcome->rule].harm == rules::Harm::plan) continue;
-        if (section.lines.size() == sets_on_card) {
+        if (section.lines.size() == found_on_card) {
             ++more;
             continue;
         }
@@ -169,9 +187,17 @@ SheetSection findings_section(const Situation& s, const Judgement& judgement) {
 }
 
 std::string group_line(const rules::Group& group, bool with_value) {
-    const std::string value = with_value ? " " + group.value : "";
-    return fmt::format("{}{}{}", group.meaning.empty() ? group.key : group.meaning, value,
+    const std::string value = with_value ? " = " + group.value : "";
+    return fmt::format("{}{}{}", group.key, value,
                        group.count > 1 ? fmt::format(" ({} places)", group.count) : " at " + group.paths);
+}
+
+/// The first groups, and how many more there are.
+std::string first_of(std::vector<std::string> words) {
+    const std::size_t all = words.size();
+    if (all > groups_on_card) words.resize(groups_on_card);
+    return joined(words, "; ") +
+           (all > words.size() ? fmt::format("; and {} more kinds", all - words.size()) : "");
 }
 
 SheetSection unknown_section(const Situation& s) {
@@ -180,8 +206,8 @@ SheetSection unknown_section(const Situation& s) {
     std::vector<std::string> asked, assumed;
     for (const auto& group : noted.asked) asked.push_back(group_line(group, false));
     for (const auto& group : noted.assumed) assumed.push_back(group_line(group, true));
-    if (!asked.empty()) section.lines.push_back("unknown: " + rules::list(asked));
-    if (!assumed.empty()) section.lines.push_back("assumed: " + rules::list(assumed));
+    if (!asked.empty()) section.lines.push_back("unknown: " + first_of(asked));
+    if (!assumed.empty()) section.lines.push_back("assumed: " + first_of(assumed));
     return section;
 }
 
@@ -224,10 +250,9 @@ SheetSection rules_of_use(const Situation& s) {
 }
 
 SheetSection signatures() {
-    SheetSection section{"Tested and inspected", {}, {}, false, true};
+    SheetSection section{"Tested and inspected", {}, {}, false, false};
     section.table.head = {"", "role", "date", "sign"};
-    section.table.rows = {{"dead tests, by the builder", "", "", ""},
-                          {"inspection and live tests, by a licensed electrician", "", "", ""}};
+    section.table.rows = {{"dead: builder", "", "", ""}, {"live: electrician", "", "", ""}};
     return section;
 }
 
@@ -295,12 +320,13 @@ Sheet card_sheet(const text::Document& document, const Situation& s, const Judge
         add_unless_empty(sheet.before, findings_section(s, judgement));
     } else {
         sheet.before.push_back(never_section(s, answer));
+        sheet.before.push_back(trip_section(s));
         sheet.before.push_back(together_section(s, judgement, answer));
     }
     sheet.diagram = diagram_of(s, judgement, schedule);
     add_unless_empty(sheet.after, outlet_section(s));
     add_unless_empty(sheet.after, cable_section(s));
-    sheet.after.push_back(trip_section(s));
+    if (sheet.strip == Strip::failed) sheet.after.push_back(trip_section(s));
     sheet.after.push_back(supply_section(s));
     sheet.after.push_back(rules_of_use(s));
     if (sheet.strip != Strip::failed) add_unless_empty(sheet.after, findings_section(s, judgement));

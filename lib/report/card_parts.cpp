@@ -57,13 +57,8 @@ std::string restart_words(const Situation& s, Index load) {
     const auto& what = *s.plan[load].as<plan::Load>();
     if (rules::released_below(s, s.plan.supply_index_of(load), load)) return "no";
     if (what.latched.is(false)) return "no";
-    return what.latched.is(true) ? "YES" : unknown;
-}
-
-std::string joined(const std::vector<std::string>& words, std::string_view between) {
-    std::string out;
-    for (const std::string& word : words) out += (out.empty() ? "" : std::string(between)) + word;
-    return out;
+    if (!what.latched.is(true)) return unknown;
+    return rules::turns(what) ? "YES" : "yes";
 }
 
 std::vector<Index> loads_at(const Situation& s, Index outlet) {
@@ -91,20 +86,47 @@ void add_row(std::vector<Row>& rows, std::string where, std::string test, std::s
         }
     rows.push_back({{std::move(where)}, std::move(test), std::move(expected), std::move(stop)});
 }
-void put_rows(SheetSection& section, const std::vector<Row>& rows) {
+/// "every outlet", "every outlet but the lamp outlet", or their names.
+std::string where_words(const std::vector<std::string>& where, const std::vector<std::string>& outlets) {
+    std::vector<std::string> missing;
+    for (const std::string& outlet : outlets)
+        if (std::find(where.begin(), where.end(), outlet) == where.end()) missing.push_back(outlet);
+    if (where.size() + missing.size() != outlets.size() || where.size() < 3 || missing.size() > 2)
+        return rules::list(where);
+    return missing.empty() ? "every outlet" : "every outlet but " + rules::list(missing);
+}
+void put_rows(SheetSection& section, const std::vector<Row>& rows, const std::vector<std::string>& outlets) {
     section.table.head = {"test", "expected", "stop if", "read"};
     for (const Row& row : rows) {
-        const std::string where = rules::list(row.where);
+        const std::string where = where_words(row.where, outlets);
         section.table.rows.push_back(
             {row.test + (where.empty() ? "" : ": " + where), row.expected, row.stop, ""});
     }
 }
 
+/// "1 brown"; cores that are numbered already keep their number.
+std::string numbered(int number, const std::string& colour) {
+    if (colour.starts_with("core ")) return colour;
+    return fmt::format("{} {}", number, colour.empty() ? "link" : colour);
+}
+
+std::vector<std::string> tested_outlets(const Situation& s, const advice::Readings& read) {
+    std::vector<std::string> names;
+    for (const auto& r : read.outlets) names.push_back(s.plan[r.outlet].words());
+    return names;
+}
+
 std::string from_words(const Situation& s) {
-    return rules::bench_plugs(s).empty() ? "from the panel" : "from the plug's pin";
+    return rules::bench_plugs(s).empty() ? "From the panel" : "From the pins of the plug";
 }
 
 }  // namespace
+
+std::string joined(const std::vector<std::string>& words, std::string_view between) {
+    std::string out;
+    for (const std::string& word : words) out += (out.empty() ? "" : std::string(between)) + word;
+    return out;
+}
 
 SheetSection outlet_section(const Situation& s) {
     SheetSection section{"Outlets", {}, {}, false, true};
@@ -161,33 +183,36 @@ SheetSection cable_section(const Situation& s) {
         else
             cables.push_back({words, device, {where}});
     }
-    SheetSection section{"Cords and runs", {}, {}, false, true};
+    SheetSection section{"Cords and runs", {}, {}, false, false};
     section.table.head = {"to", "cable", "protected by"};
     for (const Cable& c : cables) section.table.rows.push_back({rules::list(c.where), c.words, c.device});
     return section;
 }
 
 SheetSection dead_tests(const Situation& s, const advice::Readings& read, const advice::Schedule& schedule) {
-    SheetSection section{"DEAD: unplugged, tools out. For the builder", {}, {}, false, true};
+    SheetSection section{"DEAD: unplugged, tools out, for the builder. " + from_words(s) + " to each place",
+                         {},
+                         {},
+                         false,
+                         false};
     std::vector<Row> rows;
-    const std::string from = from_words(s);
     for (const auto& r : read.outlets) {
         const std::string name = s.plan[r.outlet].words();
-        add_row(rows, name, "protective conductor, " + from,
+        add_row(rows, name, "protective conductor",
                 r.protective.expected ? ohms(*r.protective.expected) : unknown,
                 r.protective.stop ? "above " + ohms(*r.protective.stop) : "an electrician says");
     }
     for (const auto& m : read.metals)
-        add_row(rows, "metal of " + s.plan.metals[m.metal].name, "protective conductor, " + from,
+        add_row(rows, "metal of " + s.plan.metals[m.metal].name, "protective conductor",
                 m.protective.expected ? ohms(*m.protective.expected) : unknown,
                 m.protective.stop ? "above " + ohms(*m.protective.stop) : "an electrician says");
     for (const auto& r : read.outlets) {
         const std::string name = s.plan[r.outlet].words();
         if (r.open_when_dead)
-            add_row(rows, name, "line and neutral, " + from + ", behind a release", "open", "any continuity");
+            add_row(rows, name, "line and neutral, behind a release", "open", "joined");
         else
-            add_row(rows, name, "line loop L and N, " + from + ", joined at the outlet, switch on",
-                    r.round ? ohms(*r.round) : unknown, "open, or 0.1 ohm more");
+            add_row(rows, name, "L and N joined at the outlet, switch on", r.round ? ohms(*r.round) : unknown,
+                    "open, or 0.1 ohm more");
     }
     if (std::any_of(read.outlets.begin(), read.outlets.end(), [&](const auto& r) {
             return !r.open_when_dead &&
@@ -195,31 +220,29 @@ SheetSection dead_tests(const Situation& s, const advice::Readings& read, const 
                        return s.network.hangs_below(r.outlet, gate.element);
                    });
         }))
-        add_row(rows, "", "each switch off: its outlet open, no other changes", "open", "any continuity");
-    add_row(rows, "", "line to neutral, to earth; no lamp, coil or electronics in", "open", "any continuity");
+        add_row(rows, "", "each switch off: its outlet open, no other changes", "open", "joined");
+    add_row(rows, "", "L to N, each to PE; no coil, lamp or electronics between", "open", "joined");
     if (read.insulation_least)
-        add_row(
-            rows, "",
-            fmt::format(
-                "insulation at {} DC, L and N to PE; lamps, coils, surge parts and electronics disconnected",
-                to_text(read.insulation_volts->value)),
-            "far more", "below " + read.insulation_least->written);
+        add_row(rows, "",
+                fmt::format("insulation at {} DC, L and N to PE, electronics and coils disconnected",
+                            to_text(read.insulation_volts->value)),
+                "far more", "below " + read.insulation_least->written);
     else
         add_row(rows, "", "insulation: an electrician chooses voltage and limit", unknown,
                 "an electrician says");
-    put_rows(section, rows);
+    put_rows(section, rows, tested_outlets(s, read));
     return section;
 }
 
 SheetSection live_tests(const Situation& s, const advice::Readings& read) {
-    SheetSection section{"LIVE: electrician", {}, {}, false, true};
+    SheetSection section{"LIVE: electrician", {}, {}, false, false};
     std::vector<Row> rows;
     for (const auto& r : read.outlets) {
         const std::string name = s.plan[r.outlet].words();
         add_row(
             rows, name, fmt::format("volts beside a heater of {}", to_text(r.load)),
             r.loaded ? fmt::format("{:.0f} V of {}", in(unit::volt, *r.loaded), to_text(r.idle)) : unknown,
-            "the drop is 20 % more");
+            "drop 20 % more");
     }
     if (!s.nec())
         for (const auto& r : read.outlets)
@@ -227,13 +250,14 @@ SheetSection live_tests(const Situation& s, const advice::Readings& read) {
                     r.loop_stop ? "above " + ohms(*r.loop_stop) : "an electrician says");
     for (const auto& r : read.residuals) {
         const std::string name = s.plan[r.device].words();
-        if (r.at_1)
-            add_row(rows, name, "residual device at " + to_text(r.trip), "opens",
-                    "slower than " + to_text(r.at_1->value));
-        if (r.at_5)
-            add_row(rows, name, "residual device at " + to_text(Current(5.0 * r.trip)), "opens",
-                    "slower than " + to_text(r.at_5->value));
-        add_row(rows, name, "its test button", "opens", "it stays");
+        std::string at = "residual device at " + to_text(r.trip),
+                    stop = r.at_1 ? "slower than " + to_text(r.at_1->value) : unknown;
+        if (r.at_5) {
+            at += " (" + to_text(Current(5.0 * r.trip)) + ")";
+            stop += " (" + to_text(r.at_5->value) + ")";
+        }
+        add_row(rows, name, at, "opens", stop);
+        add_row(rows, name, "test button", "opens", "it stays");
     }
     const bool releases =
         std::any_of(s.plan.elements.begin(), s.plan.elements.end(), [](const plan::Element& e) {
@@ -241,10 +265,10 @@ SheetSection live_tests(const Situation& s, const advice::Readings& read) {
             return sw && sw->no_volt.is(true);
         });
     if (releases)
-        add_row(rows, "", "tool on, power off and on again, at each no-volt switch", "it stays off",
+        add_row(rows, "", "power off and on with the tool on, each no-volt switch", "it stays off",
                 "it starts");
-    add_row(rows, "", "half an hour of the heaviest set: plug, outlets, cord", "warm", "too hot to hold");
-    put_rows(section, rows);
+    add_row(rows, "", "plug and cord, after half an hour of the heaviest set", "warm", "too hot to hold");
+    put_rows(section, rows, tested_outlets(s, read));
     return section;
 }
 
@@ -274,13 +298,12 @@ std::vector<SheetSection> core_sections(const Situation& s, const advice::Schedu
         section.table.head = {"core", "from", "to", "is", "mark both ends"};
         int number = 0;
         for (const advice::Core& core : run.cores)
-            section.table.rows.push_back(
-                {fmt::format("{} {}", ++number, core.colour.empty() ? "link" : core.colour),
-                 advice::words(s, core.from), advice::words(s, core.to), core.means,
-                 core.marked.empty() ? "-" : core.marked});
+            section.table.rows.push_back({numbered(++number, core.colour), advice::words(s, core.from),
+                                          advice::words(s, core.to), core.means,
+                                          core.marked.empty() ? "-" : core.marked});
         for (const std::string& spare : run.spare)
             section.table.rows.push_back(
-                {fmt::format("{} {}", ++number, spare), "end insulated", "end insulated", "spare", "spare"});
+                {numbered(++number, spare), "end insulated", "end insulated", "spare", "spare"});
         sections.push_back(std::move(section));
     }
     SheetSection ways{"Ways that each potential needs", {}, {}, false, true};

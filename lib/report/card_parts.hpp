@@ -1,5 +1,7 @@
 #pragma once
 // Tables of the sheets: outlets, cables, tests, cores. For card.cpp alone.
+#include <string>
+#include <string_view>
 #include <vector>
 
 #include "advice/readings.hpp"
@@ -8,6 +10,8 @@
 
 namespace benchfeed::report {
 
+/// Words with something between them.
+[[nodiscard]] std::string joined(const std::vector<std::string>& words, std::string_view between);
 /// Each outlet with what belongs there, its switch, its limit, and whether the load restarts by itself.
 [[nodiscard]] SheetSection outlet_section(const rules::Situation& s);
 /// Cords and runs, equal ones in one row, with the device that protects them.

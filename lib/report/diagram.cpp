@@ -68,6 +68,18 @@ std::string figure_of(const rules::Outcome& o) {
                        to_text(o.edge));
 }
 
+/// In a drawing every letter counts.
+std::string short_name(const Situation& s, Index i) {
+    const std::string name = s.plan[i].words();
+    return name.starts_with("the ") ? name.substr(4) : name;
+}
+
+std::string amps_of_load(const Situation& s, Index i) {
+    const Index load = s.network.load_of[i];
+    if (load == plan::nowhere) return "";
+    return s.network.loads[load].known() ? to_text(s.network.loads[load].current) : "? A";
+}
+
 }  // namespace
 
 Diagram diagram_of(const Situation& s, const rules::Judgement& judgement, const advice::Schedule& schedule) {
@@ -83,17 +95,24 @@ Diagram diagram_of(const Situation& s, const rules::Judgement& judgement, const 
     Diagram diagram;
     std::map<Index, std::size_t> node_of;
     for (const Index i : s.network.order) {
+        const std::string amps = amps_of_load(s, i);
+        if (s.plan[i].kind == Kind::load && s.plan[i].children.empty() &&
+            s.plan[from[i]].kind == Kind::outlet) {
+            diagram.nodes[node_of.at(from[i])].loads.push_back(short_name(s, i) +
+                                                               (amps.empty() ? "" : " " + amps));
+            continue;
+        }
         DiagramNode node;
         node.element = i;
         node.sign = sign_of(s, i);
-        node.name = s.plan[i].words();
+        node.name = short_name(s, i);
         node.feed = feed_words(s, i);
         if (const Busiest& b = busiest[i]; b.outcome) {
             node.figure = figure_of(*b.outcome);
             node.share = b.share;
             node.weakest = b.share == most;
-        } else if (s.network.load_of[i] != plan::nowhere && s.network.loads[s.network.load_of[i]].known()) {
-            node.figure = to_text(s.network.loads[s.network.load_of[i]].current);
+        } else {
+            node.figure = amps;
         }
         node_of[i] = diagram.nodes.size();
         if (from[i] == plan::nowhere)
@@ -121,6 +140,7 @@ std::string diagram_text(const Diagram& diagram, std::size_t width) {
         std::string line = node.name;
         if (!node.figure.empty()) line += ": " + node.figure;
         if (node.weakest) line += " (the weakest)";
+        for (const std::string& load : node.loads) line += "; " + load;
         if (!node.feed.empty()) line += "; " + node.feed;
         out += wrapped(harmless(line), margin + (depth == 0 ? "" : "- "), margin + "    ", {.width = width});
         // A chain stays at its depth; only what branches off is set in.

@@ -1,6 +1,7 @@
 #pragma once
 // The one-line diagram: who feeds whom, drawn as a tree of plain boxes that folds onto a page.
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "advice/schedule.hpp"
@@ -29,8 +30,9 @@ enum class Sign : std::uint8_t {
 struct DiagramNode {
     Index element = plan::nowhere;
     Sign sign = Sign::other;
-    std::string name;      ///< words for people
-    std::string feed;      ///< "5 m H07RN-F 3 x 1.5 mm2"; "" where it is mounted at the same place
+    std::string name;                ///< words for people
+    std::string feed;                ///< "5 m H07RN-F 3 x 1.5 mm2"; "" where it is mounted at the same place
+    std::vector<std::string> loads;  ///< what is plugged in and feeds nothing itself: "saw 7 A"
     std::string figure;    ///< "12.3 of 16 A", of its weakest part in the worst set; "" where nothing flows
     double share = 0;      ///< of that part
     bool weakest = false;  ///< the weakest of the whole plan: framed twice
@@ -52,7 +54,9 @@ struct PlacedNode {
     std::size_t node = 0;
     double x = 0, y = 0, width = 0, height = 0;
     std::vector<std::string> lines;  ///< its name, wrapped
-    std::vector<std::string> feed;   ///< above the line that leads to it, wrapped
+    std::vector<std::string> feed;   ///< how it is fed, wrapped
+    std::vector<std::string> loads;  ///< what is plugged in, wrapped
+    std::vector<std::string> figure;
 };
 /// A line from left to right, or downwards.
 struct PlacedLine {
@@ -69,12 +73,17 @@ struct PlacedDiagram {
 /// one row for each branch, so that no line crosses another and no box lies on one.
 [[nodiscard]] PlacedDiagram place(const Diagram& diagram, double width_mm);
 
+/// How a drawing is put on a page: scaled, its size in a CSS unit ("" inside another drawing).
+struct Printed {
+    double scale = 1;
+    std::string_view unit = "mm";
+};
 /// The drawing between two heights as one SVG element; black on white, no text outside its box.
 [[nodiscard]] std::string diagram_svg(const Diagram& diagram, const PlacedDiagram& placed, double from,
-                                      double to);
+                                      double to, const Printed& printed = {});
 /// The drawing in strips of whole rows, each at most so high.
 [[nodiscard]] std::vector<std::string> diagram_strips(const Diagram& diagram, const PlacedDiagram& placed,
-                                                      double most_height);
+                                                      double most_height, const Printed& printed = {});
 /// The same tree in words, for a terminal: children indented under what feeds them.
 [[nodiscard]] std::string diagram_text(const Diagram& diagram, std::size_t width);
 

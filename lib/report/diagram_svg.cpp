@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <optional>
 
 #include "report/diagram.hpp"
 #include "report/markup.hpp"
@@ -13,9 +14,12 @@ namespace benchfeed::report {
 namespace {
 
 // Millimetres. One character of the drawing's type is at most `wide` of its height.
-constexpr double type = 2.5, small_type = 2.1, wide = 0.62, line_height = 3.0, small_height = 2.6;
-constexpr double box_width = 31, gap = 5, row_gap = 2.2, indent = 5, sign_width = 7, padding = 1.2;
-constexpr std::size_t name_lines = 3, feed_lines = 3;
+constexpr double type = 2.5, small_type = 2.1, feed_type = 1.9, wide = 0.62, line_height = 2.85,
+                 small_height = 2.45;
+constexpr double gap = 4, row_gap = 2.0, indent = 4, sign_width = 6.6, sign_height = 5.2, padding = 1.0,
+                 bar_height = 1.1;
+constexpr double widest_box = 34, narrowest_box = 26;
+constexpr std::size_t name_lines = 3, feed_lines = 3, load_lines = 4;
 
 /// Columns that a text takes in a drawing: wide characters count twice.
 std::size_t broad(std::string_view text) {
@@ -73,105 +77,165 @@ std::vector<std::string> broken(const std::string& text, double width, double he
 
 class Placer {
 public:
-    Placer(const Diagram& diagram, double width) : diagram_(diagram), page_(width) { out_.width = width; }
+    Placer(const Diagram& diagram, double width)
+        : diagram_(diagram),
+          page_(width),
+          // Two chains of two boxes stand abreast, each behind its bus.
+          box_(std::clamp((width - 2 * indent - 3 * gap) / 4, narrowest_box, widest_box)) {
+        out_.width = width;
+    }
 
     PlacedDiagram place_all() {
-        for (const std::size_t root : diagram_.roots) {
-            place_chain(root, 0, std::nullopt);
-            top_ += row_gap;
-        }
+        for (const std::size_t root : diagram_.roots) place_chain(root, 0, {});
         out_.height = top_;
         return std::move(out_);
     }
 
 private:
-    struct From {
-        double x = 0, y = 0;
-    };
+    using Row = std::vector<PlacedNode>;
 
     PlacedNode made(std::size_t node, double x) const {
         const DiagramNode& n = diagram_.nodes[node];
         PlacedNode p;
         p.node = node;
         p.x = x;
-        p.width = box_width;
+        p.width = box_;
         p.lines = broken(harmless(n.name), p.width - sign_width - padding, type, name_lines);
-        if (!n.feed.empty()) p.feed = broken(harmless(n.feed), p.width - 2 * padding, small_type, feed_lines);
-        p.height = 2 * padding + line_height * static_cast<double>(p.lines.size()) +
-                   small_height * static_cast<double>(p.feed.size() + (n.figure.empty() ? 0 : 1)) +
-                   (n.share > 0 ? 1.6 : 0.2);
+        if (!n.figure.empty())
+            p.figure = broken(n.figure, p.width - sign_width - padding, feed_type, feed_lines);
+        if (!n.feed.empty()) p.feed = broken(harmless(n.feed), p.width - 2 * padding, feed_type, feed_lines);
+        for (const std::string& load : n.loads) {
+            const auto words = broken(harmless(load), p.width - 2 * padding, small_type, 2);
+            p.loads.insert(p.loads.end(), words.begin(), words.end());
+        }
+        if (p.loads.size() > load_lines) {
+            p.loads.resize(load_lines - 1);
+            p.loads.push_back(fmt::format("and more: {} in all", n.loads.size()));
+        }
+        const double head = line_height * static_cast<double>(p.lines.size()) +
+                            small_height * static_cast<double>(p.figure.size());
+        p.height = 2 * padding + std::max(head, sign_height) +
+                   small_height * static_cast<double>(p.feed.size() + p.loads.size()) +
+                   (n.share > 0 ? bar_height + 0.6 : 0);
         return p;
     }
 
-    /// The chain that begins with a node, from left to right from x on; what branches off hangs below it.
-    void place_chain(std::size_t first, double x, std::optional<From> from) {
-        std::size_t node = first;
-        double at = x;
+    /// As much of a chain as fits between x and the edge. `node` becomes its last one.
+    Row row_of(std::size_t& node, double x, double edge) const {
+        Row row;
         while (true) {
-            // One row: as many boxes of the chain as fit.
-            std::vector<PlacedNode> row;
-            const double y = top_;
-            double height = 0;
-            while (true) {
-                row.push_back(made(node, at));
-                height = std::max(height, row.back().height);
-                at += row.back().width + gap;
-                if (diagram_.nodes[node].children.size() != 1 || at + box_width > page_ + 1e-9) break;
-                node = diagram_.nodes[node].children.front();
-            }
-            for (PlacedNode& p : row) {
-                p.y = y;
-                p.height = height;
-                const double middle = y + height / 2;
-                if (&p != &row.front())
-                    out_.lines.push_back({p.x - gap, middle, p.x, middle});
-                else if (from)
-                    out_.lines.push_back({from->x, middle, p.x, middle});
-                out_.width = std::max(out_.width, p.x + p.width);
-                out_.nodes.push_back(p);
-            }
-            if (from) down(from->x, from->y, y + height / 2);
-            top_ = y + height;
-            out_.cuts.push_back(top_ + row_gap / 2);
-            top_ += row_gap;
+            row.push_back(made(node, x));
+            x += box_ + gap;
+            if (diagram_.nodes[node].children.size() != 1 || x + box_ > edge + 1e-9) return row;
+            node = diagram_.nodes[node].children.front();
+        }
+    }
+    static double height_of(const Row& row) {
+        double height = 0;
+        for (const PlacedNode& p : row) height = std::max(height, p.height);
+        return height;
+    }
+    /// A row at the height of `top_`, with the lines between its boxes and the one from its bus.
+    void put(Row row, double height, std::optional<double> bus) {
+        for (std::size_t i = 0; i < row.size(); ++i) {
+            PlacedNode& p = row[i];
+            p.y = top_;
+            p.height = height;
+            const double middle = top_ + height / 2;
+            if (i > 0) out_.lines.push_back({p.x - gap, middle, p.x, middle});
+            if (i == 0 && bus) out_.lines.push_back({*bus, middle, p.x, middle});
+            out_.width = std::max(out_.width, p.x + p.width);
+            out_.nodes.push_back(p);
+        }
+    }
+    void end_row(double height) {
+        top_ += height;
+        out_.cuts.push_back(top_ + row_gap / 2);
+        top_ += row_gap;
+    }
+
+    /// Two boxes at most, and nothing that branches off.
+    bool is_short(std::size_t node) const {
+        for (int boxes = 1; boxes <= 2; ++boxes) {
+            const auto& children = diagram_.nodes[node].children;
+            if (children.empty()) return true;
+            if (children.size() > 1) return false;
+            node = children.front();
+        }
+        return false;
+    }
+
+    /// The chain that begins with a node, and below it what branches off. `bus`: the line that it hangs on.
+    void place_chain(std::size_t node, double x, std::optional<double> bus) {
+        while (true) {
+            const Row row = row_of(node, x, page_);
+            const double height = height_of(row), under = row.back().x + box_ / 2;
+            const bool bends = row.size() > 1;
+            put(row, height, bus);
+            if (bus) lower(*bus, top_ + height / 2);
+            end_row(height);
             const auto& children = diagram_.nodes[node].children;
             if (children.empty()) return;
-            // From under the last box of the row, along the left edge of what follows.
-            const double below = x + indent;
-            From next{below - indent / 2, y + height};
-            if (row.size() > 1) {
-                // The line runs back under its row, in the gap between two rows.
-                const PlacedNode& last = row.back();
-                const double channel = y + height + row_gap / 2;
-                const double under = last.x + last.width / 2;
-                out_.lines.push_back({under, y + height, under, channel});
-                out_.lines.push_back({next.x, channel, under, channel});
-                next.y = channel;
+            // From under the last box of the row, back through the gap below it, down along the left edge.
+            const double channel = top_ - row_gap / 2, next = x + indent / 2;
+            x += indent;
+            if (bends) {
+                out_.lines.push_back({under, top_ - row_gap, under, channel});
+                out_.lines.push_back({next, channel, under, channel});
             }
-            if (children.size() == 1) {  // the chain goes on in the next row
-                node = children.front();
-                from = next;
-                at = below;
-                x = below;
-                continue;
-            }
-            for (const std::size_t child : children) place_chain(child, below, next);
-            return;
+            const double from = bends ? channel : top_ - row_gap;
+            if (children.size() > 1) return place_branches(children, x, next, from);
+            node = children.front();
+            bus = open_bus(next, from);
         }
     }
 
-    /// A vertical line; branches of one bus share it.
-    void down(double x, double y1, double y2) {
-        for (PlacedLine& line : out_.lines)
-            if (line.x1 == line.x2 && line.x1 == x && line.y1 == y1) {
-                line.y2 = std::max(line.y2, y2);
+    void place_branches(const std::vector<std::size_t>& children, double x, double left, double from) {
+        const double second = x + 2 * box_ + 2 * gap, right = second - indent / 2;
+        const bool room = second + 2 * box_ + gap <= page_ + 1e-9;
+        std::vector<std::size_t> abreast, whole;
+        for (const std::size_t child : children) (room && is_short(child) ? abreast : whole).push_back(child);
+        const double first_bus = open_bus(left, from);
+        if (abreast.size() > 1) {
+            const double channel = top_ - row_gap / 2;
+            if (from != channel) lower(left, channel);
+            out_.lines.push_back({left, channel, right, channel});
+            open_bus(right, channel);
+        }
+        for (std::size_t i = 0; i < abreast.size(); i += 2) {
+            std::size_t node = abreast[i];
+            const Row row = row_of(node, x, second);
+            Row beside;
+            if (i + 1 < abreast.size()) beside = row_of(node = abreast[i + 1], second, page_);
+            const double height = std::max(height_of(row), height_of(beside));
+            put(row, height, first_bus);
+            lower(left, top_ + height / 2);
+            if (!beside.empty()) {
+                put(beside, height, right);
+                lower(right, top_ + height / 2);
+            }
+            end_row(height);
+        }
+        for (const std::size_t child : whole) place_chain(child, x, left);
+    }
+
+    /// A line downwards that grows with what hangs on it.
+    double open_bus(double x, double y) {
+        out_.lines.push_back({x, y, x, y});
+        return x;
+    }
+    /// The last bus that was opened at this place reaches down to y.
+    void lower(double x, double y) {
+        for (auto line = out_.lines.rbegin(); line != out_.lines.rend(); ++line)
+            if (line->x1 == line->x2 && line->x1 == x) {
+                line->y2 = std::max(line->y2, y);
                 return;
             }
-        out_.lines.push_back({x, y1, x, y2});
     }
 
     const Diagram& diagram_;
     double page_;  ///< a very deep tree grows beyond it and is printed smaller
+    double box_;
     PlacedDiagram out_;
     double top_ = 0;
 };
@@ -212,29 +276,32 @@ std::string_view strokes(Sign sign) {
     return "";
 }
 
+std::string frame(double x, double y, double width, double height) {
+    return fmt::format("<rect x=\"{}\" y=\"{}\" width=\"{}\" height=\"{}\"/>\n", coordinate(x), coordinate(y),
+                       coordinate(width), coordinate(height));
+}
+
 std::string box_svg(const DiagramNode& n, const PlacedNode& p) {
-    std::string out = fmt::format("<rect x=\"{}\" y=\"{}\" width=\"{}\" height=\"{}\"/>\n", coordinate(p.x),
-                                  coordinate(p.y), coordinate(p.width), coordinate(p.height));
-    if (n.weakest)  // framed twice
-        out += fmt::format("<rect x=\"{}\" y=\"{}\" width=\"{}\" height=\"{}\"/>\n", coordinate(p.x + 0.7),
-                           coordinate(p.y + 0.7), coordinate(p.width - 1.4), coordinate(p.height - 1.4));
+    std::string out = frame(p.x, p.y, p.width, p.height);
+    if (n.weakest) out += frame(p.x + 0.6, p.y + 0.6, p.width - 1.2, p.height - 1.2);  // framed twice
     out += fmt::format("<path d=\"{}\" transform=\"translate({} {})\"/>\n", strokes(n.sign),
                        coordinate(p.x + padding), coordinate(p.y + padding));
+    const double left = p.x + padding + 0.2;
     double y = p.y + padding;
     for (const std::string& line : p.lines)
         out += text_at(p.x + sign_width, (y += line_height) - 0.7, type, line, true);
-    y = std::max(y, p.y + padding + (p.lines.size() < 2 ? 0.0 : 5.0));
-    for (const std::string& line : p.feed)
-        out += text_at(p.x + padding + 0.4, (y += small_height) - 0.6, small_type, line);
-    if (!n.figure.empty())
-        out += text_at(p.x + padding + 0.4, (y += small_height) - 0.6, small_type, n.figure, n.weakest);
+    for (const std::string& line : p.figure)
+        out += text_at(p.x + sign_width, (y += small_height) - 0.6, feed_type, line, n.weakest);
+    y = std::max(y, p.y + padding + sign_height);
+    for (const std::string& line : p.loads)
+        out += text_at(left, (y += small_height) - 0.6, small_type, line, true);
+    for (const std::string& line : p.feed) out += text_at(left, (y += small_height) - 0.6, feed_type, line);
     if (n.share > 0) {
-        const double bar = p.width - 2 * padding - 0.8, top = p.y + p.height - 2.1;
-        out += fmt::format(
-            "<rect x=\"{0}\" y=\"{1}\" width=\"{2}\" height=\"1.1\"/><rect x=\"{0}\" y=\"{1}\" width=\"{3}\" "
-            "height=\"1.1\" fill=\"url(#hatch)\"/>\n",
-            coordinate(p.x + padding + 0.4), coordinate(top), coordinate(bar),
-            coordinate(bar * std::min(1.0, n.share)));
+        const double bar = p.width - 2 * padding, top = p.y + p.height - bar_height - 0.7;
+        out += frame(p.x + padding, top, bar, bar_height);
+        out += fmt::format("<rect x=\"{}\" y=\"{}\" width=\"{}\" height=\"{}\" fill=\"url(#hatch)\"/>\n",
+                           coordinate(p.x + padding), coordinate(top),
+                           coordinate(bar * std::min(1.0, n.share)), coordinate(bar_height));
     }
     return out;
 }
@@ -245,16 +312,17 @@ PlacedDiagram place(const Diagram& diagram, double width_mm) {
     return Placer(diagram, width_mm).place_all();
 }
 
-std::string diagram_svg(const Diagram& diagram, const PlacedDiagram& placed, double from, double to) {
+std::string diagram_svg(const Diagram& diagram, const PlacedDiagram& placed, double from, double to,
+                        const Printed& printed) {
     std::string out = fmt::format(
         "<svg xmlns=\"http://www.w3.org/2000/svg\" class=\"diagram\" role=\"img\" aria-label=\"One-line "
-        "diagram\" width=\"{0}mm\" height=\"{1}mm\" viewBox=\"-0.5 {2} {3} {4}\" fill=\"none\" "
+        "diagram\" width=\"{0}{5}\" height=\"{1}{5}\" viewBox=\"-0.5 {2} {3} {4}\" fill=\"none\" "
         "stroke=\"#000\" "
         "stroke-width=\"0.3\" font-family=\"DejaVu Sans Mono, Liberation Mono, monospace\">\n<defs><pattern "
         "id=\"hatch\" width=\"1\" height=\"1\" patternUnits=\"userSpaceOnUse\" "
         "patternTransform=\"rotate(45)\"><path d=\"M0 0V1\" stroke-width=\"0.7\"/></pattern></defs>\n",
-        coordinate(placed.width + 1), coordinate(to - from + 1), coordinate(from - 0.5),
-        coordinate(placed.width + 1), coordinate(to - from + 1));
+        coordinate((placed.width + 1) * printed.scale), coordinate((to - from + 1) * printed.scale),
+        coordinate(from - 0.5), coordinate(placed.width + 1), coordinate(to - from + 1), printed.unit);
     for (const PlacedLine& line : placed.lines) {
         const double y1 = std::max(line.y1, from - 0.5), y2 = std::min(line.y2, to + 0.5);
         if (line.y2 < from || line.y1 > to) continue;
@@ -270,17 +338,17 @@ std::string diagram_svg(const Diagram& diagram, const PlacedDiagram& placed, dou
 }
 
 std::vector<std::string> diagram_strips(const Diagram& diagram, const PlacedDiagram& placed,
-                                        double most_height) {
+                                        double most_height, const Printed& printed) {
     std::vector<std::string> strips;
     double from = 0, last = 0;
     for (const double cut : placed.cuts) {
         if (cut - from > most_height && last > from) {
-            strips.push_back(diagram_svg(diagram, placed, from, last));
+            strips.push_back(diagram_svg(diagram, placed, from, last, printed));
             from = last;
         }
         last = cut;
     }
-    if (last > from) strips.push_back(diagram_svg(diagram, placed, from, last));
+    if (last > from) strips.push_back(diagram_svg(diagram, placed, from, last, printed));
     return strips;
 }
 

@@ -20,24 +20,6 @@ Json text_or_null(const plan::Field<std::string>& field) {
     return field.known() ? words_json(*field) : Json(nullptr);
 }
 
-Json list_of(const std::vector<std::string>& texts) {
-    Json list = Json::array();
-    for (const std::string& text : texts) list.push_back(words_json(text));
-    return list;
-}
-
-Json step_json(const Step& step) {
-    return {{"symbol", words_json(step.symbol)},   {"formula", words_json(step.formula)},
-            {"numbers", words_json(step.numbers)}, {"result", words_json(step.result)},
-            {"words", words_json(step.words)},     {"sources", list_of(step.sources)}};
-}
-
-Json citation_json(const tables::Citation& source) {
-    return {{"id", source.table},      {"table", source.place.empty() ? source.source : source.place},
-            {"source", source.source}, {"edition", source.edition},
-            {"cell", source.cell},     {"verified", tables::words(source.grade)}};
-}
-
 Json question_json(const rules::Question& question) {
     return {{"path", question.path}, {"ask", words_json(question.ask)}, {"look", words_json(question.look)}};
 }

@@ -41,6 +41,24 @@ Json words_json(std::string_view text) {
     return harmless(text);
 }
 
+Json words_list_json(const std::vector<std::string>& texts) {
+    Json list = Json::array();
+    for (const std::string& text : texts) list.push_back(words_json(text));
+    return list;
+}
+
+Json step_json(const Step& step) {
+    return {{"symbol", words_json(step.symbol)},   {"formula", words_json(step.formula)},
+            {"numbers", words_json(step.numbers)}, {"result", words_json(step.result)},
+            {"words", words_json(step.words)},     {"sources", words_list_json(step.sources)}};
+}
+
+Json citation_json(const tables::Citation& source) {
+    return {{"id", source.table},      {"table", source.place.empty() ? source.source : source.place},
+            {"source", source.source}, {"edition", source.edition},
+            {"cell", source.cell},     {"verified", tables::words(source.grade)}};
+}
+
 Json tool_json(const Tool& tool) {
     return {{"name", tool.name}, {"version", tool.version}};
 }

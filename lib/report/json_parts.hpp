@@ -3,10 +3,13 @@
 #include <nlohmann/json.hpp>
 #include <string>
 #include <string_view>
+#include <vector>
 
 #include "base/diagnostic.hpp"
 #include "base/measure.hpp"
+#include "base/worked.hpp"
 #include "report/json.hpp"
+#include "tables/table.hpp"
 
 namespace benchfeed::report {
 
@@ -22,6 +25,9 @@ using Json = nlohmann::ordered_json;
 [[nodiscard]] Json place_json(const Span& span);
 /// Text for people: control characters made visible.
 [[nodiscard]] Json words_json(std::string_view text);
+[[nodiscard]] Json words_list_json(const std::vector<std::string>& texts);
+[[nodiscard]] Json step_json(const Step& step);
+[[nodiscard]] Json citation_json(const tables::Citation& source);
 [[nodiscard]] Json tool_json(const Tool& tool);
 
 }  // namespace benchfeed::report

@@ -6,23 +6,27 @@
 #include <cmath>
 
 #include "report/markup.hpp"
+#include "report/page_fit.hpp"
 #include "report/sheet.hpp"
 
 namespace benchfeed::report {
 
 namespace {
 
-constexpr std::array papers{Paper{"A5", 148, 210, 7}, Paper{"A4", 210, 297, 12},
-                            Paper{"letter", 215.9, 279.4, 12}, Paper{"half-letter", 139.7, 215.9, 7}};
+constexpr std::array papers{Paper{"A5", 148, 210, 6}, Paper{"A4", 210, 297, 12},
+                            Paper{"letter", 215.9, 279.4, 12}, Paper{"half-letter", 139.7, 215.9, 6}};
 constexpr double mm_of_point = 25.4 / 72;
 
 std::string cell(std::string_view tag, const std::string& words) {
     return fmt::format("<{0}>{1}</{0}>", tag, words.empty() ? "&#160;" : markup(words));
 }
 
-std::string table_html(const SheetTable& table) {
+std::string table_html(const SheetTable& table, double width, double size) {
     if (table.rows.empty()) return "";
-    std::string out = "<table><thead><tr>";
+    std::string out = "<table><colgroup>";
+    for (const double column : column_widths(table, width, size))
+        out += fmt::format("<col style=\"width: {}%\">", coordinate(100 * column / width));
+    out += "</colgroup><thead><tr>";
     for (const std::string& head : table.head) out += cell("th", head);
     out += "</tr></thead>\n<tbody>\n";
     for (const auto& row : table.rows) {
@@ -33,7 +37,7 @@ std::string table_html(const SheetTable& table) {
     return out + "</tbody></table>\n";
 }
 
-std::string section_html(const SheetSection& section) {
+std::string section_html(const SheetSection& section, double width, double size) {
     std::string classes = section.strong ? "strong" : "";
     if (section.wide) classes += classes.empty() ? "wide" : " wide";
     std::string out = fmt::format("<section class=\"{}\">\n", classes);
@@ -43,72 +47,74 @@ std::string section_html(const SheetSection& section) {
         for (const std::string& line : section.lines) out += "<li>" + markup(line) + "</li>\n";
         out += "</ul>\n";
     }
-    return out + table_html(section.table) + "</section>\n";
+    return out + table_html(section.table, width, size) + "</section>\n";
 }
 
-// ---- how large the type may be ------------------------------------------------------------------------
-// Widths of a proportional type differ; what follows errs on the wide side. `make check` prints and counts.
-constexpr double character = 0.50, leading = 1.22;
-
-double lines_of(std::size_t characters, double width, double size) {
-    const double room = std::max(1.0, std::floor(width / (size * character)));
-    return std::max(1.0, std::ceil(static_cast<double>(characters) / room));
-}
-
-double section_height(const SheetSection& section, double width, double size) {
-    const double line = size * leading;
-    double height = size * 2.0;  // heading with its space
-    const double type = section.strong ? size * 1.25 : size;
-    for (const std::string& words : section.lines)
-        height += lines_of(columns(words) + 2, width, type) * type * leading + 0.2;
-    if (section.table.rows.empty()) return height;
-    const std::size_t count = section.table.head.size();
-    std::vector<double> need(count, 4);
-    const auto look = [&](const std::vector<std::string>& row) {
-        for (std::size_t c = 0; c < count; ++c)
-            need[c] = std::max(need[c], static_cast<double>(columns(row[c])));
-    };
-    look(section.table.head);
-    for (const auto& row : section.table.rows) look(row);
-    // A browser shares the width by what each column holds, long ones by far less than their length.
-    double sum = 0;
-    for (double& n : need) sum += (n = std::sqrt(n) * 3);
-    const auto row_height = [&](const std::vector<std::string>& row) {
-        double most = 1;
-        for (std::size_t c = 0; c < count; ++c)
-            most = std::max(most, lines_of(columns(row[c]), width * need[c] / sum - 1.2, size));
-        return most * line + 0.7;
-    };
-    height += row_height(section.table.head);
-    for (const auto& row : section.table.rows) height += row_height(row);
-    return height;
-}
-
-double sheet_height(const Sheet& sheet, const Paper& paper, double size, double drawing) {
-    const double width = paper.width - 2 * paper.margin, half = (width - 4) / 2;
-    double height =
-        size * 1.9 + size * leading * static_cast<double>(sheet.about.size()) + size * 3.6 + drawing;
-    double narrow = 0;
-    const auto add = [&](const std::vector<SheetSection>& sections) {
-        for (const SheetSection& section : sections) {
-            if (section.wide)
-                height += section_height(section, width, size);
-            else
-                narrow += section_height(section, half, size);
+/// Sections of half the width that follow each other, and how far the left column of them goes.
+struct Stretch {
+    std::size_t from = 0, to = 0, right = 0;  ///< one wide section, or narrow ones from..right..to
+    bool wide = false;
+    double height = 0;
+};
+std::vector<Stretch> stretches_of(const std::vector<SheetSection>& sections, double width, double size) {
+    std::vector<Stretch> out;
+    const double half = (width - type_rules.column_gap) / 2;
+    for (std::size_t i = 0; i < sections.size();) {
+        if (sections[i].wide) {
+            out.push_back({i, i + 1, i + 1, true, section_height(sections[i], width, size)});
+            ++i;
+            continue;
         }
-    };
-    add(sheet.before);
-    add(sheet.after);
-    return height + narrow / 2 + size * 3 + lines_of(columns(sheet.foot), width, size) * size * leading;
+        std::size_t to = i;
+        std::vector<double> heights;
+        for (; to < sections.size() && !sections[to].wide; ++to)
+            heights.push_back(section_height(sections[to], half, size));
+        const std::size_t left = divided(heights);
+        double sides[2] = {0, 0};
+        for (std::size_t k = 0; k < heights.size(); ++k) sides[k < left ? 0 : 1] += heights[k];
+        out.push_back({i, to, i + left, false, std::max(sides[0], sides[1])});
+        i = to;
+    }
+    return out;
 }
 
-/// The largest type with which the sheet fits one page; what does not fit at the least of them takes more
-/// pages at a size that reads well.
-double type_size(const Sheet& sheet, const Paper& paper, double drawing) {
-    const double room = paper.height - 2 * paper.margin;
-    for (double points = 9.5; points >= 4.95; points -= 0.25)
-        if (sheet_height(sheet, paper, points * mm_of_point, drawing) <= room) return points;
-    return 6.5;
+double sheet_height(const Sheet& sheet, double width, double size, double drawing) {
+    const TypeRules& r = type_rules;
+    double height = line_count(sheet.title, width, size * r.title, true) * size * r.title * r.leading;
+    for (const std::string& line : sheet.about)
+        height += line_count(line, width, size, false) * size * r.leading;
+    const double status = size * r.status;
+    height +=
+        line_count(sheet.status, width - 4 * status, status, true) * status * r.leading + 1.1 * status + 2.4;
+    for (const auto* part : {&sheet.before, &sheet.after})
+        for (const Stretch& stretch : stretches_of(*part, width, size)) height += stretch.height;
+    if (drawing > 0) height += drawing + size * (r.section_space + r.heading * (r.leading + 0.1)) + r.line;
+    return height + 0.5 * size + r.line + line_count(sheet.foot, width, size, false) * size * r.leading;
+}
+
+/// How a sheet is set on a paper.
+struct Setting {
+    double points = 7;   ///< size of the type
+    double drawing = 1;  ///< scale of the drawing
+    bool one_page = false;
+    PlacedDiagram placed;
+};
+constexpr std::array drawing_scales{1.0, 0.9, 0.8, 0.7};
+constexpr double least_points = 4.75, most_points = 9.5, points_of_more_pages = 7;
+
+/// The largest drawing, then the largest type, with which the sheet fits one page; what does not fit at all
+/// takes more pages at a size that reads well. A browser rounds lines up: a part of the page stays free for
+/// that.
+Setting setting_of(const Sheet& sheet, const Paper& paper) {
+    const double room = 0.985 * (paper.height - 2 * paper.margin), width = paper.width - 2 * paper.margin;
+    for (const double scale : drawing_scales) {
+        PlacedDiagram placed = place(sheet.diagram, width / scale - 1);
+        const double drawing = sheet.diagram.nodes.empty() ? 0 : (placed.height + 1) * scale;
+        for (double points = most_points; points >= least_points; points -= 0.125)
+            if (sheet_height(sheet, width, points * mm_of_point, drawing) <= room)
+                return {points, scale, true, std::move(placed)};
+    }
+    return {points_of_more_pages, 1, false, place(sheet.diagram, width - 1)};
 }
 
 std::string style_of(const Paper& paper, double points) {
@@ -116,11 +122,11 @@ std::string style_of(const Paper& paper, double points) {
     return fmt::format(
         "@page {{ size: {0}; margin: {1}mm }}\n"
         "* {{ box-sizing: border-box }}\n"
-        "body {{ margin: 0 auto; max-width: {2}mm; color: #000; background: #fff; font: {3}pt/1.18 "
+        "body {{ margin: 0 auto; max-width: {2}mm; color: #000; background: #fff; font: {3}pt/1.12 "
         "\"Liberation "
         "Sans\", Arial, Helvetica, sans-serif; overflow-wrap: anywhere }}\n"
         "h1 {{ font-size: 1.5em; margin: 0 }}\n"
-        "h2 {{ font-size: 1.05em; margin: .45em 0 .1em; border-bottom: .25mm solid #000 }}\n"
+        "h2 {{ font-size: 1.05em; margin: 0 0 .1em; border-bottom: .25mm solid #000; break-after: avoid }}\n"
         ".about {{ margin: 0 }}\n"
         ".status {{ font-size: 1.25em; font-weight: bold; text-align: center; border: .6mm solid #000; "
         "margin: .3em 0; "
@@ -129,19 +135,22 @@ std::string style_of(const Paper& paper, double points) {
         "3mm); "
         "-webkit-print-color-adjust: exact; print-color-adjust: exact }}\n"
         ".failed span {{ background: #fff; padding: 0 .5em }}\n"
-        ".pair {{ columns: 2; column-gap: 4mm }}\n"
-        "section {{ break-inside: avoid }}\n"
+        ".pair {{ display: flex; gap: 4mm }}\n"
+        ".pair > div {{ flex: 1 1 0; min-width: 0 }}\n"
+        "section {{ break-inside: avoid; padding-top: .4em }}\n"
         ".wide {{ break-inside: auto }}\n"
-        "ul {{ margin: 0; padding-left: 1.1em }}\n"
+        "ul {{ margin: 0; padding-left: 1em; list-style: \"- \" }}\n"
         ".strong ul {{ font-size: 1.2em; font-weight: bold }}\n"
-        "table {{ border-collapse: collapse; width: 100% }}\n"
+        "table {{ border-collapse: collapse; width: 100%; table-layout: fixed }}\n"
         "thead {{ display: table-header-group }}\n"
         "tr {{ break-inside: avoid }}\n"
-        "th, td {{ border: .15mm solid #000; padding: .05em .35em; text-align: left; vertical-align: top }}\n"
+        "th, td {{ border: .15mm solid #000; padding: 0 .3em; text-align: left; vertical-align: top }}\n"
         ".drawing svg {{ display: block; max-width: 100%; height: auto; break-inside: avoid }}\n"
         ".foot {{ margin: .5em 0 0; border-top: .25mm solid #000 }}\n"
         "@media screen {{ body {{ padding: 5mm; font-size: 11pt; max-width: 60em }} }}\n"
-        "@media screen and (max-width: 45em) {{ .pair {{ columns: 1 }} table {{ font-size: .8em }} }}\n",
+        "@media screen and (max-width: 45em) {{ .pair {{ display: block }} table {{ font-size: .85em; "
+        "table-layout: auto }} col {{ width: auto !important }}\n"
+        ".drawing {{ overflow-x: auto }} .drawing svg {{ max-width: none }} }}\n",
         size, coordinate(paper.margin), coordinate(paper.width - 2 * paper.margin), coordinate(points));
 }
 
@@ -161,11 +170,8 @@ std::vector<std::string> paper_words() {
 
 std::string sheet_html(const Sheet& sheet, const Paper& paper) {
     const double width = paper.width - 2 * paper.margin;
-    const PlacedDiagram placed = place(sheet.diagram, width - 1);
-    // Strips of some rows each, so that a page ends between two of them.
-    const double one_page = paper.height - 2 * paper.margin;
-    const bool fits = placed.height < 0.7 * one_page;
-    const double points = type_size(sheet, paper, placed.height + 2);
+    const Setting setting = setting_of(sheet, paper);
+    const double points = setting.points;
     std::string out = fmt::format(
         "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n<meta name=\"viewport\" "
         "content=\"width=device-width, "
@@ -175,14 +181,20 @@ std::string sheet_html(const Sheet& sheet, const Paper& paper) {
     for (const std::string& line : sheet.about) out += "<p class=\"about\">" + markup(line) + "</p>\n";
     out += fmt::format("<p class=\"status{}\"><span>{}</span></p>\n",
                        sheet.strip == Strip::failed ? " failed" : "", markup(sheet.status));
+    const double size = points * mm_of_point, half = (width - type_rules.column_gap) / 2;
     const auto add = [&](const std::vector<SheetSection>& sections) {
-        bool pair = false;
-        for (const SheetSection& section : sections) {
-            if (section.wide == pair) out += pair ? "</div>\n" : "<div class=\"pair\">\n";
-            pair = !section.wide;
-            out += section_html(section);
+        for (const Stretch& stretch : stretches_of(sections, width, size)) {
+            if (stretch.wide) {
+                out += section_html(sections[stretch.from], width, size);
+                continue;
+            }
+            out += "<div class=\"pair\"><div>\n";
+            for (std::size_t i = stretch.from; i < stretch.to; ++i) {
+                if (i == stretch.right) out += "</div><div>\n";
+                out += section_html(sections[i], half, size);
+            }
+            out += "</div></div>\n";
         }
-        if (pair) out += "</div>\n";
     };
     add(sheet.before);
     if (!sheet.diagram.nodes.empty()) {
@@ -190,7 +202,11 @@ std::string sheet_html(const Sheet& sheet, const Paper& paper) {
             "<section class=\"drawing wide\">\n<h2>From the panel to the tools, amps of the worst set; the "
             "weakest "
             "is framed twice</h2>\n";
-        for (const std::string& strip : diagram_strips(sheet.diagram, placed, fits ? 1e9 : 30)) out += strip;
+        // Strips of some rows each, so that a page ends between two of them.
+        const double strip_height = setting.one_page ? 1e9 : 30;
+        for (const std::string& strip :
+             diagram_strips(sheet.diagram, setting.placed, strip_height, {.scale = setting.drawing}))
+            out += strip;
         out += "</section>\n";
     }
     add(sheet.after);

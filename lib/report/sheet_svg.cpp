@@ -107,7 +107,7 @@ std::string sheet_svg(const Sheet& sheet, const Paper& paper) {
     add(sheet.before);
     if (!sheet.diagram.nodes.empty()) {
         const PlacedDiagram placed = place(sheet.diagram, width - 1);
-        drawing.picture(diagram_svg(sheet.diagram, placed, 0, placed.height), placed.height);
+        drawing.picture(diagram_svg(sheet.diagram, placed, 0, placed.height, {.unit = ""}), placed.height);
     }
     add(sheet.after);
     drawing.lines("\n" + wrapped(harmless(sheet.foot), "", "", drawing.style(type)), type, false);

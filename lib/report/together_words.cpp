@@ -14,6 +14,9 @@ using advice::Together;
 
 namespace {
 
+/// Loads that stand for each other are named up to so many.
+constexpr std::size_t most_named = 3;
+
 /// A value with as many digits as show on which side of its edge it lies.
 std::string beside(const Measure& value, const Measure& edge) {
     for (int significant = 3; significant < 9; ++significant)
@@ -30,6 +33,8 @@ std::string choices_words(const rules::Situation& s, const ChosenSet& set) {
             words.push_back(s.plan[choice.of.front()].words());
         } else if (choice.count == choice.of.size()) {
             for (const plan::Index load : choice.of) words.push_back(s.plan[load].words());
+        } else if (choice.of.size() <= most_named) {
+            words.push_back(fmt::format("any {} of {}", choice.count, rules::list(s, choice.of)));
         } else {
             words.push_back(fmt::format("any {} of the {} like {}", choice.count, choice.of.size(),
                                         s.plan[choice.of.front()].words()));

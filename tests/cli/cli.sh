@@ -123,6 +123,33 @@ exits 2 size data/plans/heron-lane.toml --set load.saw.latched=false --write "$w
 is "nothing is written for a what-if" "no" "$([ -e "$work/x.toml" ] && echo yes || echo no)"
 exits 2 size tests/plans/bad/key-twice.toml
 
+# parts: exit 0 whatever is found, which the list says; 2 for what cannot be read.
+exits 0 parts data/plans/heron-lane.toml
+has "cut = (5 m + 2 * 0.2 m + 0.3 m) * (1 + 10 %) = 6.27 m" out
+is "no line is wider than a panel front" 0 "$(awk 'length > 80' "$work/out" | wc -l)"
+exits 0 parts data/plans/crooked-barn.toml
+is "a failing plan says so first" "DO NOT BUY YET" "$(head -c 14 "$work/out")"
+exits 0 parts data/plans/heron-lane.toml --allow waste="5 %" --allow free-end="0 m"
+has "cut = (5 m + 2 * 0 m + 0.3 m) * (1 + 5 %) = 5.565 m" out
+has "5 % (yours)" out
+exits 0 parts data/plans/heron-lane.toml --sold "5 m, 10 m"
+has "10 m: 6.27 m; 3.73 m left" out
+printf '[sold."H07RN-F"]\n"3 x 1.5 mm2" = ["7 m"]\n' > "$work/sold.toml"
+exits 0 parts data/plans/heron-lane.toml --stock "$work/sold.toml"
+has "7 m: 6.27 m; 0.73 m left" out
+exits 0 parts data/plans/heron-lane.toml --sold "6 m"
+has "No sold length holds 6.27 m" out
+exits 2 parts data/plans/heron-lane.toml --sold "6 A"
+has "a sold length is a length" err
+exits 2 parts data/plans/heron-lane.toml --stock data/plans/heron-lane.toml
+has "a list of sold lengths has no format" err
+exits 2 parts data/plans/heron-lane.toml --stock "$work/no-such-file"
+exits 2 parts data/plans/heron-lane.toml --allow slack="1 m"
+has '"slack" is no allowance' err
+exits 2 parts data/plans/heron-lane.toml --format html
+exits 2 parts data/plans/no-such-plan.toml
+exits 2 parts tests/plans/bad/key-twice.toml
+
 # check --try: a table, and the exit code of the plan as it stands.
 exits 0 check --try 'box.junction.cable.length="1 m to 30 m"' data/plans/heron-lane.toml
 has "from 18.31 m on: fail, by volts.running-drop at" out
