@@ -19,12 +19,12 @@ std::string with_unit(std::string number, const std::string& unit) {
 }
 }  // namespace
 
-Value Working::written(std::string text) {
+Value Working::written(std::string_view text) {
     Known known;
     known.exact = evaluate(text).value_or(Dimensioned{});
     const auto space = text.find(' ');
-    known.unit = space == std::string::npos ? "" : text.substr(space + 1);
-    known.as_written = std::move(text);
+    if (space != std::string_view::npos) known.unit = text.substr(space + 1);
+    known.as_written = text;
     values_.push_back(std::move(known));
     return {values_.size() - 1};
 }

@@ -32,7 +32,7 @@ struct Value {
 class Working {
 public:
     /// A value as written: "13.3 ohm/km". Pre: evaluate(text) gives something.
-    Value written(std::string text);
+    Value written(std::string_view text);
     /// A value that was computed elsewhere (by the network), in a unit: computed(0.0231, "ohm").
     Value computed(double in_unit, std::string unit);
     /// A line. `pattern` holds {} for each operand: "{} / ({} * {})". The result is computed from the
