@@ -102,8 +102,9 @@ bool Working::holds(const Line& line) const {
 }
 
 /// One digit more for the computed operands of a line that does not hold; for a comparison, for both sides.
-bool Working::refine(const Line& line) {
+bool Working::refine(Line& line) {
     bool changed = false;
+    if (digits_of(line) == line.held_with) return changed;  // digits only rise: it is printed as it was
     while (!holds(line)) {
         bool raised = false;
         for (const Value operand : line.operands) {
@@ -115,7 +116,14 @@ bool Working::refine(const Line& line) {
         if (!raised) break;
         changed = true;
     }
+    line.held_with = digits_of(line);
     return changed;
+}
+
+int Working::digits_of(const Line& line) const {
+    int sum = values_[line.result.id].digits;
+    for (const Value operand : line.operands) sum += values_[operand.id].digits;
+    return sum;
 }
 
 std::vector<Step> Working::finish() {

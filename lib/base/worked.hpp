@@ -59,11 +59,13 @@ private:
         std::vector<Value> operands;
         Value result;
         std::vector<std::string> sources;
+        int held_with = -1;  ///< digits of all its values with which it held
     };
+    [[nodiscard]] int digits_of(const Line& line) const;
     [[nodiscard]] std::string printed(Value value) const;
     [[nodiscard]] std::string filled(const Line& line) const;
     [[nodiscard]] bool holds(const Line& line) const;
-    bool refine(const Line& line);
+    bool refine(Line& line);
 
     std::vector<Known> values_;
     std::vector<Line> lines_;

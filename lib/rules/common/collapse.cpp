@@ -155,6 +155,7 @@ const Rule collapse{.id = "volts.collapse",
                     .essential = true,
                     .families = "iec nec",
                     .since = "0.1.0",
+                    .sections = {Depends::all, More::helps},
                     .look = look,
                     .explain = explain};
 

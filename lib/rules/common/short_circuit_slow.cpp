@@ -166,6 +166,7 @@ const Rule short_circuit_slow{.id = "heat.short-circuit-slow",
                               .essential = false,
                               .families = "iec",
                               .since = "0.1.0",
+                              .sections = {Depends::way},
                               .look = look,
                               .explain = explain};
 
