@@ -27,7 +27,13 @@ std::string plan_of(int benches) {
             "\"outlet.o{0}\"\n"
             "motor = \"none\"\nlatched = false\nplate = {{ current = \"4 A\", voltage = \"230 V\" }}\n",
             i);
-    plan += "[[together]]\nname = \"one\"\nloads = [\"l0\"]\n";
+    constexpr int most_loads = 500;  // a set has at most a thousand
+    for (int first = 0; first < benches; first += most_loads) {
+        std::string loads;
+        for (int i = first; i < std::min(first + most_loads, benches); ++i)
+            loads += fmt::format("  \"l{}\",\n", i);
+        plan += fmt::format("[[together]]\nname = \"set{}\"\nloads = [\n{}]\n", first, loads);
+    }
     return plan;
 }
 
