@@ -4,8 +4,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <map>
-#include <tuple>
 
 #include "advice/sizes.hpp"
 #include "base/quantity_text.hpp"
@@ -22,9 +20,7 @@ using rules::Remedy;
 using rules::Situation;
 using rules::Verdict;
 
-/// What tells outcomes of two plans with the same elements apart.
-using Key = std::tuple<Index, int, Index, int, Index>;
-Key key_of(const Outcome& o) {
+OutcomeKey key_of(const Outcome& o) {
     return {o.rule, static_cast<int>(o.at.kind), o.at.index, static_cast<int>(o.part), o.set};
 }
 
@@ -45,8 +41,12 @@ public:
     Patient(const Source& source, const Situation& s, const Judgement& judgement, const Outcome& outcome,
             CureTrials& trials)
         : source_(source), s_(s), outcome_(outcome), trials_(trials) {
-        for (const Outcome& o : judgement.outcomes)
-            if (counts(o)) before_[key_of(o)] = std::max(before_[key_of(o)], o.verdict);
+        if (!trials_.before.empty()) return;
+        for (const Outcome& o : judgement.outcomes) {
+            if (!counts(o)) continue;
+            Verdict& known = trials_.before[key_of(o)];
+            known = std::max(known, o.verdict);
+        }
     }
 
     /// The outcome as it becomes; nothing where it gets no better, or something else gets worse.
@@ -58,34 +58,37 @@ public:
             --trials_.left;
             known = trials_.judged.emplace(key, judged_with(changes)).first;
         }
-        refused_ = !known->second;
-        return refused_ ? std::nullopt : improved(*known->second);
+        refused_ = known->second.result == CureTrial::Result::no_plan;
+        if (known->second.result != CureTrial::Result::no_worse) return std::nullopt;
+        return improved(known->second.outcomes);
     }
 
     /// Nothing further can be tried, or the last change made no plan of it.
     [[nodiscard]] bool untried() const { return trials_.left <= 0 || refused_; }
 
 private:
-    /// Outcomes of the changed plan; nothing where the changes make no plan, or another one.
-    std::optional<std::vector<Outcome>> judged_with(const std::vector<Change>& changes) const {
+    CureTrial judged_with(const std::vector<Change>& changes) {
         std::vector<plan::Override> overrides(source_.overrides.begin(), source_.overrides.end());
         for (const Change& change : changes) overrides.push_back({change.path + "=" + change.value});
-        const plan::Reading reading = plan::read_plan(source_.document, source_.words, overrides);
+        if (!trials_.written) trials_.written = plan::read_written(source_.document, source_.words);
+        const plan::Reading reading = plan::complete(*trials_.written, source_.words, overrides);
         if (!reading.problems.empty() || reading.plan.elements.size() != s_.plan.elements.size() ||
             reading.plan.sets.size() != s_.plan.sets.size())
-            return std::nullopt;
+            return {};
         const network::Network network = network::build(reading.plan, source_.tables);
-        return rules::judge({reading.plan, network, source_.tables}).outcomes;
+        std::vector<Outcome> after = rules::judge_bench({reading.plan, network, source_.tables});
+        const bool worse = std::any_of(after.begin(), after.end(), [&](const Outcome& o) {
+            const auto old = trials_.before.find(key_of(o));
+            return o.verdict > (old == trials_.before.end() ? Verdict::ok : old->second);
+        });
+        if (worse) return {CureTrial::Result::worse};
+        return {CureTrial::Result::no_worse, std::move(after)};
     }
 
     std::optional<Outcome> improved(const std::vector<Outcome>& after) const {
         std::optional<Outcome> here;
-        for (const Outcome& o : after) {
-            if (!counts(o)) continue;
+        for (const Outcome& o : after)
             if (key_of(o) == key_of(outcome_) && (!here || o.verdict > here->verdict)) here = o;
-            const auto old = before_.find(key_of(o));
-            if (o.verdict > (old == before_.end() ? Verdict::ok : old->second)) return std::nullopt;
-        }
         if (!here) here = gone();
         return here->verdict < outcome_.verdict ? here : std::nullopt;
     }
@@ -97,7 +100,6 @@ private:
     const Outcome& outcome_;
     CureTrials& trials_;
     bool refused_ = false;
-    std::map<Key, Verdict> before_;
 };
 
 bool is_number(const Measure& value) {

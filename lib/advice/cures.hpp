@@ -3,17 +3,28 @@
 #include <map>
 #include <optional>
 #include <string>
+#include <tuple>
 #include <vector>
 
 #include "advice/sweep.hpp"
 
 namespace benchfeed::advice {
 
+/// What tells outcomes of two plans with the same elements apart: rule, place, part, set.
+using OutcomeKey = std::tuple<Index, int, Index, int, Index>;
+
+/// A changed plan, judged.
+struct CureTrial {
+    enum class Result : std::uint8_t { no_plan, worse, no_worse } result = Result::no_plan;
+    std::vector<rules::Outcome> outcomes = {};  ///< where nothing gets worse
+};
+
 /// Changed plans of one bench that were judged, and how many more may be.
 struct CureTrials {
     int left = 300;
-    /// Outcomes by the changes; nothing where they make no plan.
-    std::map<std::string, std::optional<std::vector<rules::Outcome>>> judged = {};
+    std::map<std::string, CureTrial> judged = {};      ///< by the changes
+    std::optional<plan::Written> written = {};         ///< the text, read once for all of them
+    std::map<OutcomeKey, rules::Verdict> before = {};  ///< of the plan as it is
 };
 
 /// Remedies of an outcome, cheapest first.

@@ -20,69 +20,11 @@ using rules::Verdict;
 
 namespace {
 
-/// On which sections the outcome of a rule depends: its own cable; its own and those that leave the element;
-/// those on the way to it; any.
-enum class Depends : std::uint8_t { nothing, own, here, way, all };
-/// What more section does to a fault; `either`: it may bring it and may take it away.
-enum class More : std::uint8_t { helps, hurts, either };
+using rules::Depends;
+using rules::More;
 
-struct Dependence {
-    std::string_view rule;
-    Depends on = Depends::all;
-    More more = More::either;
-};
-
-/// Rules that are not in the list may depend on every cable in every way: that costs time and nothing else.
-Dependence dependence(std::string_view rule) {
-    constexpr std::array known{
-        Dependence{"heat.plug-overloaded", Depends::nothing},
-        Dependence{"heat.outlet-overloaded", Depends::nothing},
-        Dependence{"heat.device-overloaded", Depends::nothing},
-        Dependence{"heat.switch-overloaded", Depends::nothing},
-        Dependence{"heat.switch-motor-rating", Depends::nothing},
-        Dependence{"heat.element-unprotected", Depends::nothing},
-        Dependence{"heat.chained-leads", Depends::nothing},
-        Dependence{"heat.plug-pattern-mismatch", Depends::nothing},
-        Dependence{"heat.speed-control-mismatch", Depends::nothing},
-        Dependence{"shock.one-pole-off", Depends::nothing},
-        Dependence{"shock.lines-not-ganged", Depends::nothing},
-        Dependence{"shock.no-residual-protection", Depends::nothing},
-        Dependence{"shock.residual-type", Depends::nothing},
-        Dependence{"shock.no-earth-contact", Depends::nothing},
-        Dependence{"shock.cores-missing", Depends::nothing},
-        Dependence{"shock.joined-neutrals", Depends::nothing},
-        Dependence{"shock.second-supply", Depends::nothing},
-        Dependence{"shock.no-grip", Depends::nothing},
-        Dependence{"shock.no-isolator", Depends::nothing},
-        Dependence{"shock.wet-site", Depends::nothing},
-        Dependence{"restart.no-volt-missing", Depends::nothing},
-        Dependence{"restart.several-at-once", Depends::nothing},
-        Dependence{"restart.remote-start", Depends::nothing},
-        Dependence{"restart.self-reset", Depends::nothing},
-        Dependence{"volts.wrong-voltage", Depends::nothing},
-        Dependence{"trip.simultaneous-starts", Depends::nothing},
-        Dependence{"heat.cable-overloaded", Depends::own},
-        Dependence{"heat.cable-unprotected", Depends::own},
-        Dependence{"heat.neutral-overloaded", Depends::own},
-        Dependence{"heat.reel-wound", Depends::own},
-        Dependence{"heat.tool-socket-overloaded", Depends::own},
-        Dependence{"heat.section-below-minimum", Depends::own},
-        Dependence{"heat.motor-circuit", Depends::own},
-        Dependence{"shock.cable-unsuited", Depends::own},
-        Dependence{"heat.box-overfilled", Depends::here, More::hurts},
-        Dependence{"heat.terminal-mismatch", Depends::here},
-        Dependence{"heat.breaking-capacity", Depends::way, More::hurts},
-        Dependence{"trip.start-surge", Depends::all, More::hurts},
-        Dependence{"volts.running-drop", Depends::way, More::helps},
-        Dependence{"volts.start-dip", Depends::way, More::helps},
-        Dependence{"volts.collapse", Depends::all, More::helps},
-        Dependence{"heat.short-circuit-slow", Depends::way},
-        Dependence{"heat.fault-energy", Depends::way},
-        Dependence{"shock.slow-disconnection", Depends::way, More::helps},
-    };
-    for (const Dependence& one : known)
-        if (one.rule == rule) return one;
-    return {};
+const rules::Sections& sections_of(Index rule) {
+    return rules::registry()[rule].sections;
 }
 
 /// Which end of a circuit is its worst one moves with the sections: such faults are counted, not named.
@@ -139,7 +81,7 @@ public:
         const auto rules = rules::registry();
         for (Index r = 0; r < rules.size(); ++r) {
             if (rules[r].families.find(s.nec() ? "nec" : "iec") == std::string_view::npos) continue;
-            if (!rules[r].look || dependence(rules[r].id).on == Depends::nothing) continue;
+            if (!rules[r].look || rules[r].sections.on == Depends::nothing) continue;
             const rules::Yield yield = rules[r].look(s);
             for (const rules::Outcome& o : yield.outcomes)
                 if (bad(o.verdict, r)) add_once(found, {r, o.at, o.part, o.set});
@@ -270,7 +212,7 @@ private:
                 groups.push_back(g);
         };
         const bool placed = fault.at.kind == rules::At::Kind::element;
-        const Depends on = placed ? dependence(rules::registry()[fault.rule].id).on : Depends::all;
+        const Depends on = placed ? sections_of(fault.rule).on : Depends::all;
         if (on == Depends::own || on == Depends::here) {
             add(fault.at.index);
             if (on == Depends::here)
@@ -349,7 +291,7 @@ private:
         for (const Fault& fault : faults) {
             std::vector<std::size_t> groups = deciding(fault, faults);
             std::erase_if(groups, [&](std::size_t g) { return !may_rise(node, g); });
-            if (groups.empty() || dependence(rules::registry()[fault.rule].id).more == More::hurts)
+            if (groups.empty() || sections_of(fault.rule).more == More::hurts)
                 return;  // nothing in this corner cures it
             if (groups.size() == 1 && raised[groups.front()] == node.sizes[groups.front()]) {
                 ++raised[groups.front()];

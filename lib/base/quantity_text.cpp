@@ -12,7 +12,13 @@ namespace benchfeed {
 std::string digits(double value, int significant) {
     if (value == 0 || !std::isfinite(value)) return value == 0 ? "0" : "unknown";
     const int before = static_cast<int>(std::floor(std::log10(std::abs(value)))) + 1;
-    const auto printed = [&](int decimals) { return fmt::format("{:.{}f}", value, std::max(0, decimals)); };
+    const auto printed = [&](int decimals) {
+        char buffer[400];  // 308 digits before the point, and what a caller may want behind it
+        const auto end = std::to_chars(buffer, buffer + sizeof buffer, value, std::chars_format::fixed,
+                                       std::clamp(decimals, 0, 80))
+                             .ptr;
+        return std::string(buffer, end);
+    };
     std::string out = printed(significant - before);
     // 9.996 to three digits is 10.0, not 10.00: rounding may carry into a new digit.
     double rounded = 0;

@@ -19,12 +19,12 @@ std::string with_unit(std::string number, const std::string& unit) {
 }
 }  // namespace
 
-Value Working::written(std::string text) {
+Value Working::written(std::string_view text) {
     Known known;
     known.exact = evaluate(text).value_or(Dimensioned{});
     const auto space = text.find(' ');
-    known.unit = space == std::string::npos ? "" : text.substr(space + 1);
-    known.as_written = std::move(text);
+    if (space != std::string_view::npos) known.unit = text.substr(space + 1);
+    known.as_written = text;
     values_.push_back(std::move(known));
     return {values_.size() - 1};
 }
@@ -102,8 +102,9 @@ bool Working::holds(const Line& line) const {
 }
 
 /// One digit more for the computed operands of a line that does not hold; for a comparison, for both sides.
-bool Working::refine(const Line& line) {
+bool Working::refine(Line& line) {
     bool changed = false;
+    if (digits_of(line) == line.held_with) return changed;  // digits only rise: it is printed as it was
     while (!holds(line)) {
         bool raised = false;
         for (const Value operand : line.operands) {
@@ -115,7 +116,14 @@ bool Working::refine(const Line& line) {
         if (!raised) break;
         changed = true;
     }
+    line.held_with = digits_of(line);
     return changed;
+}
+
+int Working::digits_of(const Line& line) const {
+    int sum = values_[line.result.id].digits;
+    for (const Value operand : line.operands) sum += values_[operand.id].digits;
+    return sum;
 }
 
 std::vector<Step> Working::finish() {

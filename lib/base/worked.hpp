@@ -32,7 +32,7 @@ struct Value {
 class Working {
 public:
     /// A value as written: "13.3 ohm/km". Pre: evaluate(text) gives something.
-    Value written(std::string text);
+    Value written(std::string_view text);
     /// A value that was computed elsewhere (by the network), in a unit: computed(0.0231, "ohm").
     Value computed(double in_unit, std::string unit);
     /// A line. `pattern` holds {} for each operand: "{} / ({} * {})". The result is computed from the
@@ -59,11 +59,13 @@ private:
         std::vector<Value> operands;
         Value result;
         std::vector<std::string> sources;
+        int held_with = -1;  ///< digits of all its values with which it held
     };
+    [[nodiscard]] int digits_of(const Line& line) const;
     [[nodiscard]] std::string printed(Value value) const;
     [[nodiscard]] std::string filled(const Line& line) const;
     [[nodiscard]] bool holds(const Line& line) const;
-    bool refine(const Line& line);
+    bool refine(Line& line);
 
     std::vector<Known> values_;
     std::vector<Line> lines_;

@@ -2,8 +2,6 @@
 
 #include <boost/units/cmath.hpp>
 
-#include <fmt/format.h>
-
 namespace benchfeed::network {
 
 JouleIntegral withstood_energy(AdiabaticFactor k, Area section) {
@@ -26,7 +24,8 @@ std::optional<Withstand> withstand(const tables::Catalogue& tables, const plan::
     if (!k) return std::nullopt;
     Withstand found;
     found.k.value = *k * unit::ampere_root_second_per_mm2;
-    found.k.written = fmt::format("{:g}", *k);
+    const std::string_view written = factors->written(*row, "k");
+    found.k.written = written.substr(0, written.find(' '));
     found.k.source = factors->cite(*row, *factors->column("k"));
     found.section = section->area;
     found.energy = withstood_energy(found.k.value, found.section);

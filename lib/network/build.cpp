@@ -12,6 +12,7 @@ Network build(const plan::Plan& plan, const tables::Catalogue& tables) {
         network.practice = std::move(*practice);
     make_topology(plan, network);
     make_branches(plan, tables, network);
+    add_up_impedances(plan, network);
     make_loads(plan, tables, network);
     return network;
 }

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
+#include <unordered_set>
 
 #include "network/load_current.hpp"
 
@@ -77,6 +78,21 @@ PerConductor<ComplexImpedance> source_feed(const plan::Plan& plan, Index supply,
     return feed;
 }
 
+/// The supply and what lies between it and a load that runs, parents before children: nothing flows
+/// elsewhere.
+std::vector<Index> carrying(const plan::Plan& plan, const Network& network, Index supply,
+                            std::span<const Index> running) {
+    std::vector<Index> found{supply};
+    std::unordered_set<Index> seen{supply};
+    for (const Index load : running) {
+        if (!network.hangs_below(load, supply)) continue;
+        for (Index up = load; seen.insert(up).second; up = plan[up].parent) found.push_back(up);
+    }
+    std::sort(found.begin(), found.end(),
+              [&](Index a, Index b) { return network.enter[a] < network.enter[b]; });
+    return found;
+}
+
 }  // namespace
 
 PlanCircuit circuit_of(const plan::Plan& plan, const Network& network, Index supply,
@@ -86,7 +102,9 @@ PlanCircuit circuit_of(const plan::Plan& plan, const Network& network, Index sup
     for (const auto c : {Conductor::l1, Conductor::l2, Conductor::l3, Conductor::n})
         built.circuit.source[static_cast<std::size_t>(c)] =
             nominal_voltage(*plan[supply].as<plan::Supply>(), c);
-    for (const Index element : network.order) {
+    const std::vector<Index> nodes =
+        choice.carrying_only ? carrying(plan, network, supply, running) : network.order;
+    for (const Index element : nodes) {
         if (!network.hangs_below(element, supply)) continue;
         built.node_of[element] = static_cast<Index>(built.element_of.size());
         built.element_of.push_back(element);

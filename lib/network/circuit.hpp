@@ -14,6 +14,7 @@ struct CircuitChoice {
     std::optional<Impedance> source{};  ///< what lies before the panel, line and neutral together
     bool motors_keep_power = false;     ///< motors and electronics draw more where volts are low
     Index starting = plan::nowhere;     ///< this load starts: an impedance, U / I_start
+    bool carrying_only = false;         ///< leave out what lies on the way to no load that runs
     bool high_start = true;             ///< at the high end of its range, in phase; else the low end
 };
 

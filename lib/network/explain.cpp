@@ -8,11 +8,11 @@
 namespace benchfeed::network {
 
 std::string cited(const tables::Citation& c) {
-    std::string out = c.source;
+    std::string out(c.source);
     const bool year = !c.edition.empty() && c.edition.front() >= '0' && c.edition.front() <= '9';
-    if (year) out += ":" + c.edition;
-    if (!c.place.empty()) out += (year ? " " : ", ") + c.place;
-    if (!c.cell.empty()) out += ", " + c.cell;
+    if (year) out.append(":").append(c.edition);
+    if (!c.place.empty()) out.append(year ? " " : ", ").append(c.place);
+    if (const std::string cell = c.cell(); !cell.empty()) out.append(", ").append(cell);
     return out + " (" + std::string(tables::words(c.grade)) + ")";
 }
 
@@ -32,9 +32,9 @@ Value explain_ampacity(Working& working, const Ampacity& found) {
     if (found.cap) {
         const Value cap = working.written(found.cap->written);
         if (working.exact(iz) > in(unit::ampere, found.cap->value)) {
-            working.compare(
-                iz, ">", cap,
-                {"the terminals end it at " + found.cap->written + ": " + cited(found.cap->source)});
+            working.compare(iz, ">", cap,
+                            {"the terminals end it at " + std::string(found.cap->written) + ": " +
+                             cited(found.cap->source)});
             iz = cap;
         }
     }
@@ -61,7 +61,7 @@ Value explain_current(Working& working, const plan::Plan& plan, const LoadCurren
     const bool three = element.conductors.known() && element.conductors->lines() == 3;
     const std::string root = three ? "sqrt(3) * " : "";
     const auto factor = [&](const std::optional<tables::Figure<Ratio>>& assumed, Ratio value) {
-        return working.written(assumed ? assumed->written : digits(in(unit::one, value), 3));
+        return working.written(assumed ? std::string(assumed->written) : digits(in(unit::one, value), 3));
     };
     std::vector<std::string> sources;
     if (found.assumed_power_factor)

@@ -97,6 +97,8 @@ struct Network {
     std::vector<bool> house;          ///< by element index: as found, from the panel to the wall outlet
     std::vector<Index> order;         ///< every element, parents before children
     std::vector<Index> enter, leave;  ///< preorder interval of each element's subtree
+    /// By element index: impedances of all cables from its supply down to it, at both ends of what is known.
+    std::vector<std::array<ComplexImpedance, live_conductors>> down_to, down_to_far_end;
 
     /// True when `below` is `above` or hangs below it.
     [[nodiscard]] bool hangs_below(Index below, Index above) const {
@@ -117,8 +119,16 @@ struct Pair {
 };
 [[nodiscard]] std::optional<Pair> pair_of(plan::Conductors conductors);
 /// That pair, or of three lines the three between them.
-[[nodiscard]] std::vector<Pair> pairs_of(plan::Conductors conductors);
+struct Pairs {
+    std::array<Pair, 3> all{};
+    std::size_t count = 0;
+    [[nodiscard]] const Pair* begin() const { return all.data(); }
+    [[nodiscard]] const Pair* end() const { return all.data() + count; }
+};
+[[nodiscard]] Pairs pairs_of(plan::Conductors conductors);
 
+/// The last element that the feeds of both have in common; nowhere if they hang on two supplies.
+[[nodiscard]] Index last_in_common(const plan::Plan& plan, const Network& network, Index a, Index b);
 /// Sum of the impedances that two elements' feeds have in common, per live conductor.
 [[nodiscard]] std::array<ComplexImpedance, live_conductors> common_impedance(
     const plan::Plan& plan, const Network& network, Index a, Index b, Extent extent = Extent::near_end);
@@ -127,6 +137,8 @@ struct Pair {
                                                                          const Network& network,
                                                                          Index element,
                                                                          Extent extent = Extent::near_end);
+/// True when the length of a part of its feed is not known.
+[[nodiscard]] bool feed_is_unknown(const plan::Plan& plan, const Network& network, Index element);
 /// Parts of the feed of an element, house side first, whose impedance is not known.
 [[nodiscard]] std::vector<Index> unknown_branches(const plan::Plan& plan, const Network& network,
                                                   Index element);

@@ -6,6 +6,8 @@ namespace benchfeed::network {
 
 void make_topology(const plan::Plan& plan, Network& network);
 void make_branches(const plan::Plan& plan, const tables::Catalogue& tables, Network& network);
+/// Pre: topology and branches are made.
+void add_up_impedances(const plan::Plan& plan, Network& network);
 void make_loads(const plan::Plan& plan, const tables::Catalogue& tables, Network& network);
 
 }  // namespace benchfeed::network

@@ -80,37 +80,62 @@ std::array<ComplexImpedance, live_conductors> impedance_to(const Plan& plan, con
     return common_impedance(plan, network, element, element, extent);
 }
 
+void add_up_impedances(const Plan& plan, Network& network) {
+    using Sums = std::vector<std::array<ComplexImpedance, live_conductors>>;
+    const auto add_up = [&](Sums& sums, auto Branch::*impedance) {
+        sums.resize(plan.elements.size());
+        for (const Index i : network.order) {
+            sums[i] = network.branches[i].*impedance;
+            if (plan[i].parent == plan::nowhere) continue;
+            for (std::size_t c = 0; c < live_conductors; ++c) sums[i][c] += sums[plan[i].parent][c];
+        }
+    };
+    add_up(network.down_to, &Branch::impedance);
+    add_up(network.down_to_far_end, &Branch::far_end);
+}
+
+Index last_in_common(const Plan& plan, const Network& network, Index a, Index b) {
+    Index up = a;
+    while (up != plan::nowhere && !network.hangs_below(b, up)) up = plan[up].parent;
+    return up;
+}
+
+bool feed_is_unknown(const Plan& plan, const Network& network, Index element) {
+    for (Index up = element; up != plan::nowhere; up = plan[up].parent)
+        if (!network.branches[up].known) return true;
+    return false;
+}
+
 std::array<ComplexImpedance, live_conductors> common_impedance(const Plan& plan, const Network& network,
                                                                Index a, Index b, Extent extent) {
-    std::array<ComplexImpedance, live_conductors> sum{};
-    for (Index up = a; up != plan::nowhere; up = plan[up].parent) {
-        if (!network.hangs_below(b, up)) continue;
-        const Branch& branch = network.branches[up];
-        const auto& impedance = extent == Extent::near_end ? branch.impedance : branch.far_end;
-        for (std::size_t c = 0; c < live_conductors; ++c) sum[c] += impedance[c];
-    }
-    return sum;
+    const Index last = last_in_common(plan, network, a, b);
+    if (last == plan::nowhere) return {};
+    return extent == Extent::near_end ? network.down_to[last] : network.down_to_far_end[last];
 }
 
 std::vector<Index> unknown_branches(const Plan& plan, const Network& network, Index element) {
     std::vector<Index> unknown;
+    if (!feed_is_unknown(plan, network, element)) return unknown;
     for (const Index up : plan.path_to(element))
         if (!network.branches[up].known) unknown.push_back(up);
     return unknown;
 }
 
 std::optional<Pair> pair_of(plan::Conductors conductors) {
-    std::vector<Conductor> live;
+    std::array<Conductor, live_conductors> live{};
+    std::size_t count = 0;
     for (const auto c : {Conductor::l1, Conductor::l2, Conductor::l3, Conductor::n})
-        if (conductors.has(c)) live.push_back(c);
-    if (live.size() == 3 && conductors.lines() == 2) live.pop_back();  // the neutral beside two lines
-    if (live.size() != 2) return std::nullopt;
+        if (conductors.has(c)) live[count++] = c;
+    if (count == 3 && conductors.lines() == 2) --count;  // the neutral beside two lines
+    if (count != 2) return std::nullopt;
     return Pair{live[0], live[1]};
 }
 
-std::vector<Pair> pairs_of(plan::Conductors conductors) {
-    if (const auto pair = pair_of(conductors)) return {*pair};
-    return {{Conductor::l1, Conductor::l2}, {Conductor::l2, Conductor::l3}, {Conductor::l3, Conductor::l1}};
+Pairs pairs_of(plan::Conductors conductors) {
+    if (const auto pair = pair_of(conductors)) return {{*pair}, 1};
+    return {
+        {{{Conductor::l1, Conductor::l2}, {Conductor::l2, Conductor::l3}, {Conductor::l3, Conductor::l1}}},
+        3};
 }
 
 }  // namespace benchfeed::network

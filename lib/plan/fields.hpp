@@ -65,7 +65,7 @@ using FieldRef =
                  Field<std::vector<std::string>>*, ChoiceRef>;
 
 struct Slot {
-    FieldInfo info;
+    const FieldInfo& info;  ///< a row of the list, which is there as long as the program
     FieldRef ref;
 };
 
@@ -90,12 +90,55 @@ struct Slot {
     return info.key == "power_factor" || info.key == "efficiency";
 }
 
+/// One table of a plan, named by parts so that its path is made only where somebody reads it.
+struct SlotTable {
+    std::string_view kind, name = {}, inner = {};  ///< "box", "junction", "cable"
+    Index element = nowhere;                       ///< of an element and its inner tables
+    std::vector<Slot> slots = {};
+    [[nodiscard]] std::string path() const;  ///< "box.junction.cable"
+};
+/// Every table in the order of the lists of what is assumed, unknown, missing, until `visit` returns false.
+template <class Visit>
+void each_table(Plan& plan, Visit visit) {
+    bool more = visit(SlotTable{.kind = "plan", .slots = slots(plan.head)}) &&
+                visit(SlotTable{.kind = "site", .slots = slots(plan.site)});
+    if (more && plan.local.present) more = visit(SlotTable{.kind = "local", .slots = slots(plan.local)});
+    for (std::size_t i = 0; more && i < plan.stocks.size(); ++i)
+        more = visit(SlotTable{.kind = "stock", .name = plan.stocks[i].name, .slots = slots(plan.stocks[i])});
+    for (Index i = 0; more && i < plan.elements.size(); ++i) {
+        Element& e = plan.elements[i];
+        const auto table = [&](std::string_view inner, std::vector<Slot> slots) {
+            more = more && visit(SlotTable{word(e.kind), e.name, inner, i, std::move(slots)});
+        };
+        table("", slots(e));
+        if (e.cable) table("cable", slots(*e.cable));
+        if (auto* device = std::get_if<Device>(&e.what); device && device->residual)
+            table("residual", slots(*device->residual));
+        if (auto* outlet = std::get_if<Outlet>(&e.what); outlet && outlet->measured)
+            table("measured", slots(*outlet->measured));
+        if (auto* load = std::get_if<Load>(&e.what); load && load->plate) table("plate", slots(*load->plate));
+    }
+    for (std::size_t i = 0; more && i < plan.metals.size(); ++i)
+        more = visit(SlotTable{.kind = "metal", .name = plan.metals[i].name, .slots = slots(plan.metals[i])});
+    for (std::size_t i = 0; more && i < plan.together.size(); ++i) {
+        const auto& name = plan.together[i].name.value;
+        more = visit(SlotTable{.kind = "together",
+                               .name = name ? std::string_view(*name) : std::string_view{},
+                               .slots = slots(plan.together[i])});
+    }
+}
+/// The same for reading only: nothing may be written through these slots.
+template <class Visit>
+void each_table(const Plan& plan, Visit visit) {
+    each_table(const_cast<Plan&>(plan), std::move(visit));
+}
+
 /// A slot with its full path, "box.junction.cable.length".
 struct Located {
     std::string path;
     Slot slot;
 };
-/// Every field of a plan in file order of its tables: for the lists of what is assumed, unknown, missing.
+/// Every field of a plan in the same order.
 [[nodiscard]] std::vector<Located> all_slots(Plan& plan);
 /// The same for reading only: nothing may be written through these slots.
 [[nodiscard]] std::vector<Located> all_slots(const Plan& plan);

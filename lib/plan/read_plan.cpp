@@ -88,7 +88,8 @@ private:
     }
 
     void read_format(const Entry& entry) {
-        Slot slot{{"format", Absent::error, "", false, "", "", Vocabulary::none}, &plan_.format};
+        constexpr static FieldInfo info{"format", Absent::error, "", false, "", "", Vocabulary::none};
+        Slot slot{info, &plan_.format};
         read_value(context_, entry.node, slot, "format");
         if (plan_.format.known() && *plan_.format != 1)
             context_.fault("format", fmt::format("this reads format 1, not {}", *plan_.format),
@@ -217,9 +218,9 @@ void require_fields(Context& context, Plan& plan) {
     const auto require = [&](const std::string& path, const Span& header, std::vector<Slot> slots) {
         for (Slot& slot : slots) {
             set_header(slot.ref, header);
+            if (slot.info.absent != Absent::error || is_written(slot.ref)) continue;
             const std::string here = path + "." + std::string(slot.info.key);
-            if (slot.info.absent != Absent::error || is_written(slot.ref) || context.excused.contains(here))
-                continue;
+            if (context.excused.contains(here)) continue;
             context.fault(here, fmt::format("{} does not say {}", path, slot.info.key), {{header, ""}},
                           fmt::format("{} = ... ({})", slot.info.key, slot.info.meaning));
         }
@@ -243,14 +244,28 @@ void require_fields(Context& context, Plan& plan) {
     for (Change& c : plan.changes) require("change", c.header, slots(c));
 }
 
-Reading read_plan(const text::Document& document, const Words& words, std::span<const Override> overrides) {
-    Reading reading;
+Written read_written(const text::Document& document, const Words& words) {
+    Written written;
     Context context{words, {}, {}};
     text::Parsed parsed = text::parse_toml(document);
-    const bool whole = parsed.problems.empty();
+    written.whole = parsed.problems.empty();
     context.problems = std::move(parsed.problems);
-    reading.plan.path = document.path();
-    PlanReader(context, reading.plan).read(parsed.root);
+    written.plan.path = document.path();
+    PlanReader(context, written.plan).read(parsed.root);
+    written.problems = std::move(context.problems);
+    written.excused = std::move(context.excused);
+    return written;
+}
+
+Reading read_plan(const text::Document& document, const Words& words, std::span<const Override> overrides) {
+    return complete(read_written(document, words), words, overrides);
+}
+
+Reading complete(Written written, const Words& words, std::span<const Override> overrides) {
+    Reading reading;
+    reading.plan = std::move(written.plan);
+    Context context{words, std::move(written.problems), std::move(written.excused)};
+    const bool whole = written.whole;
     apply_overrides(context, reading.plan, overrides);
     apply_like(context, reading.plan);
     // Where a block did not parse, its names are missing: dangling references would only add noise.

@@ -1,6 +1,7 @@
 #pragma once
 // Text -> plan, with every mistake of the file in one run.
 #include <optional>
+#include <set>
 #include <span>
 #include <string>
 #include <string_view>
@@ -66,6 +67,18 @@ struct Reading {
     Plan plan;             ///< as far as it could be read
     Diagnostics problems;  ///< not empty: the plan must not be judged
 };
+
+/// A text read into fields, before options, `like` and references. Copied where one text is read with
+/// several options.
+struct Written {
+    Plan plan;
+    Diagnostics problems;
+    std::set<std::string> excused;  ///< paths that need no "is missing": something near it was written
+    bool whole = true;              ///< every block of the text was read
+};
+[[nodiscard]] Written read_written(const text::Document& document, const Words& words);
+/// The rest of read_plan().
+[[nodiscard]] Reading complete(Written written, const Words& words, std::span<const Override> overrides = {});
 
 /// Read a plan.
 ///

@@ -27,7 +27,9 @@ struct Context {
 [[nodiscard]] std::string nearest(std::string_view written, const std::vector<std::string>& known);
 
 /// Read one value into a field; what does not fit is told in `context`.
-void read_value(Context& context, const text::Node& node, Slot& slot, const std::string& path);
+/// The path of the field is `table`.`key`, or `table` alone.
+void read_value(Context& context, const text::Node& node, Slot& slot, std::string_view table,
+                std::string_view key = {});
 
 /// Read a table into its slots. Keys in `inner` are tables of their own and are left alone.
 void read_fields(Context& context, const text::Table& table, std::vector<Slot> slots, const std::string& path,

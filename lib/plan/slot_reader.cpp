@@ -52,11 +52,14 @@ struct ValueReader {
     Context& context;
     const text::Node& node;
     const FieldInfo& info;
-    const std::string& path;
+    std::string_view table, key;
 
+    [[nodiscard]] std::string path() const {
+        return key.empty() ? std::string(table) : fmt::format("{}.{}", table, key);
+    }
     void fault(std::string message, std::string help = "") const {
-        context.fault(path, std::move(message), {{node.span, ""}}, std::move(help));
-        context.excused.insert(path);
+        context.fault(path(), std::move(message), {{node.span, ""}}, std::move(help));
+        context.excused.insert(path());
     }
     [[nodiscard]] const std::string* as_text(std::string_view wanted) const {
         const auto* value = node.as<std::string>();
@@ -88,14 +91,20 @@ struct ValueReader {
         accept(*field, *value, node.span);
     }
     bool known_word(const std::string& value) const {
+        const auto has = [&](const auto& words) {
+            return std::any_of(words.begin(), words.end(), [&](const auto& w) { return w.name == value; });
+        };
+        if (info.vocabulary == Vocabulary::construction ? has(context.words.constructions)
+            : info.vocabulary == Vocabulary::region     ? has(context.words.regions)
+                                                        : has(context.words.patterns))
+            return true;
         std::vector<std::string> known;
-        if (info.vocabulary <= Vocabulary::outlet)
-            for (const auto& p : context.words.patterns) known.push_back(p.name);
-        if (info.vocabulary == Vocabulary::construction)
-            for (const auto& c : context.words.constructions) known.push_back(c.name);
-        if (info.vocabulary == Vocabulary::region)
-            for (const auto& r : context.words.regions) known.push_back(r.name);
-        if (std::find(known.begin(), known.end(), value) != known.end()) return true;
+        const auto take = [&](const auto& words) {
+            for (const auto& w : words) known.push_back(w.name);
+        };
+        if (info.vocabulary <= Vocabulary::outlet) take(context.words.patterns);
+        if (info.vocabulary == Vocabulary::construction) take(context.words.constructions);
+        if (info.vocabulary == Vocabulary::region) take(context.words.regions);
         const std::string near = nearest(value, known);
         fault(fmt::format("there is no {} \"{}\"", info.key, value),
               !near.empty() ? "\"" + near + "\""
@@ -171,8 +180,8 @@ struct ValueReader {
         for (const auto& item : array->items) {
             const auto* name = item.as<std::string>();
             if (!name)
-                return context.fault(path, fmt::format("a name in {} is a text", info.key), {{item.span, ""}},
-                                     "it in quotes");
+                return context.fault(path(), fmt::format("a name in {} is a text", info.key),
+                                     {{item.span, ""}}, "it in quotes");
             names.push_back(*name);
         }
         accept(*field, std::move(names), node.span);
@@ -225,8 +234,9 @@ std::string nearest(std::string_view written, const std::vector<std::string>& kn
     return best;
 }
 
-void read_value(Context& context, const text::Node& node, Slot& slot, const std::string& path) {
-    std::visit(ValueReader{context, node, slot.info, path}, slot.ref);
+void read_value(Context& context, const text::Node& node, Slot& slot, std::string_view table,
+                std::string_view key) {
+    std::visit(ValueReader{context, node, slot.info, table, key}, slot.ref);
 }
 
 void read_fields(Context& context, const text::Table& table, std::vector<Slot> slots, const std::string& path,
@@ -236,7 +246,7 @@ void read_fields(Context& context, const text::Table& table, std::vector<Slot> s
         const auto slot =
             std::find_if(slots.begin(), slots.end(), [&](const Slot& s) { return s.info.key == entry.key; });
         if (slot != slots.end()) {
-            read_value(context, entry.node, *slot, path + "." + entry.key);
+            read_value(context, entry.node, *slot, path, entry.key);
             continue;
         }
         std::vector<std::string> known(inner.begin(), inner.end());

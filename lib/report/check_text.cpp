@@ -189,7 +189,7 @@ std::string check_text(const text::Document& document, const rules::Situation& s
     const Verdict worst = found.empty() ? Verdict::ok : found.front().outcome->verdict;
     // The sentence is broken first and inked after: colour has no width.
     std::string out;
-    const std::string first = wrapped(harmless(rules::headline(s, judgement)), "", "", style);
+    const std::string first = wrapped(harmless(rules::headline(s, judgement, found)), "", "", style);
     out += inked(std::string_view(first).substr(0, first.size() - 1),
                  worst == Verdict::fail ? Ink::bad : Ink::strong, style) +
            "\n";

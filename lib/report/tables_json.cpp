@@ -10,13 +10,20 @@ namespace {
 
 Json cell_json(const tables::Cell& cell) {
     if (const auto* figure = std::get_if<double>(&cell)) return rounded(*figure);
-    if (const auto* text = std::get_if<std::string>(&cell)) return *text;
+    if (const auto* text = std::get_if<std::string_view>(&cell)) return *text;
+    if (const auto* gauge = std::get_if<Awg>(&cell)) return awg_text(*gauge);
     if (const auto* flag = std::get_if<bool>(&cell)) return *flag;
     return nullptr;
 }
 
-Json unit_json(const std::string& unit) {
+Json unit_json(std::string_view unit) {
     return unit.empty() ? Json(nullptr) : Json(unit);
+}
+
+Json texts_json(std::span<const std::string_view> texts) {
+    Json list = Json::array();
+    for (const std::string_view text : texts) list.push_back(text);
+    return list;
 }
 
 Json head_json(const Table& table) {
@@ -64,8 +71,8 @@ std::string table_json(const Tool& tool, const Table& table) {
                                   {"value", cell_json(fact.value)},
                                   {"unit", unit_json(fact.unit)},
                                   {"verified", tables::words(fact.grade.value_or(table.grade))}});
-    whole["notes"] = table.notes;
-    whole["seen_in"] = table.seen_in;
+    whole["notes"] = texts_json(table.notes);
+    whole["seen_in"] = texts_json(table.seen_in);
     return dumped({{"format", 1}, {"tool", tool_json(tool)}, {"tables", Json::array({std::move(whole)})}}) +
            "\n";
 }

@@ -18,7 +18,8 @@ std::string cell_text(const Cell& cell) {
         char buffer[32];
         return {buffer, std::to_chars(buffer, buffer + sizeof buffer, *number).ptr};
     }
-    if (const auto* word = std::get_if<std::string>(&cell)) return *word;
+    if (const auto* word = std::get_if<std::string_view>(&cell)) return std::string(*word);
+    if (const auto* gauge = std::get_if<Awg>(&cell)) return awg_text(*gauge);
     if (const auto* flag = std::get_if<bool>(&cell)) return *flag ? "yes" : "no";
     return "-";
 }
@@ -59,17 +60,17 @@ std::string rows_text(const Table& table, const Style& style) {
             for (std::size_t c = 0; c < table.columns.size(); ++c) {
                 const std::string value = marked(table, r, c);
                 if (value == "-" || value == "none") continue;
-                line += (line.empty() ? "" : "; ") + table.columns[c].name + " " + value;
+                line += fmt::format("{}{} {}", line.empty() ? "" : "; ", table.columns[c].name, value);
                 if (!table.columns[c].unit.empty() && table.columns[c].unit != "1" &&
                     table.columns[c].unit != "AWG")
-                    line += " " + table.columns[c].unit;
+                    line += fmt::format(" {}", table.columns[c].unit);
             }
             out += wrapped(line, "  ", "    ", style);
         }
         return out;
     }
-    const auto padded = [](const std::string& text, std::size_t width) {
-        return text + std::string(width - std::min(width, columns(text)), ' ') + "  ";
+    const auto padded = [](std::string_view text, std::size_t width) {
+        return std::string(text) + std::string(width - std::min(width, columns(text)), ' ') + "  ";
     };
     std::string names = "  ", units = "  ";
     for (std::size_t c = 0; c < table.columns.size(); ++c) {
@@ -116,7 +117,7 @@ std::string tables_text(const tables::Catalogue& catalogue, const Style& style) 
         const std::string source = fmt::format("{} {} {}", table->source_title, table->edition, table->place);
         out += inked(table->id, Ink::strong, style) +
                fmt::format(" ({}, {})\n", table->family, tables::words(lowest_grade(*table)));
-        out += wrapped(table->title + ". " + source, "    ", "    ", style);
+        out += wrapped(fmt::format("{}. {}", table->title, source), "    ", "    ", style);
     }
     out += wrapped(
         fmt::format("{} tables. In brackets the lowest grade of a cell: two sources, one source, memory. "
@@ -141,10 +142,11 @@ std::string table_text(const Table& table, const Style& style) {
     if (!table.facts.empty()) out += "\n";
     for (const auto& fact : table.facts) {
         const bool figure = std::holds_alternative<double>(fact.value);
-        out += wrapped(fmt::format("{} = {}{}{}", fact.name, cell_text(fact.value),
-                                   figure ? mark(fact.grade.value_or(table.grade)) : "",
-                                   fact.unit.empty() || fact.unit == "1" ? "" : " " + fact.unit),
-                       "  ", "    ", style);
+        out +=
+            wrapped(fmt::format("{} = {}{}{}", fact.name, cell_text(fact.value),
+                                figure ? mark(fact.grade.value_or(table.grade)) : "",
+                                fact.unit.empty() || fact.unit == "1" ? "" : fmt::format(" {}", fact.unit)),
+                    "  ", "    ", style);
     }
     if (!table.notes.empty()) out += "\nNotes\n";
     for (const auto& note : table.notes) out += wrapped(note, "  - ", "    ", style);

@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <charconv>
 #include <optional>
 
@@ -38,6 +39,35 @@ void accept(const plan::Plan& plan, std::vector<Outcome>& outcomes) {
         for (Index i = 0; i < plan.accepts.size() && outcome.accepted == plan::nowhere; ++i)
             if (names(plan, plan.accepts[i], outcome)) outcome.accepted = i;
     }
+}
+
+bool covers_something(const Judgement& judgement, Index accept) {
+    return std::any_of(judgement.outcomes.begin(), judgement.outcomes.end(),
+                       [&](const Outcome& o) { return o.accepted == accept; });
+}
+
+Yield one_caution(const std::vector<Index>& told) {
+    Yield yield;
+    if (told.empty()) return yield;
+    Outcome o;
+    o.verdict = Verdict::caution;
+    o.basis = Basis::practice;
+    yield.outcomes.push_back(o);
+    return yield;
+}
+
+Explanation explain_acceptances(const plan::Plan& plan, const std::vector<Index>& told,
+                                const std::function<std::string(const plan::Accept&)>& words) {
+    Explanation e;
+    for (const Index i : told) {
+        const plan::Accept& accept = plan.accepts[i];
+        const Label label{accept.header, *accept.rule + " at " + *accept.at + ": " + words(accept)};
+        if (i == told.front())
+            e.place = label;
+        else
+            e.related.push_back(label);
+    }
+    return e;
 }
 
 bool outdated(const plan::Plan& plan, const plan::Accept& accept) {

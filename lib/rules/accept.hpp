@@ -1,9 +1,10 @@
 #pragma once
 // [[accept]]: cautions that the owner of a bench has looked at and lives with.
+#include <functional>
 #include <string>
 #include <vector>
 
-#include "rules/rule.hpp"
+#include "rules/judge.hpp"
 
 namespace benchfeed::rules {
 
@@ -14,6 +15,14 @@ namespace benchfeed::rules {
 [[nodiscard]] bool names(const plan::Plan& plan, const plan::Accept& accept, const Outcome& outcome);
 /// Mark every outcome that an acceptance covers.
 void accept(const plan::Plan& plan, std::vector<Outcome>& outcomes);
+
+/// An outcome is accepted by it.
+[[nodiscard]] bool covers_something(const Judgement& judgement, Index accept);
+/// One caution that tells of all these acceptances; nothing where there are none.
+[[nodiscard]] Yield one_caution(const std::vector<Index>& told);
+/// The first of them as the place, the others beside it, each with its words.
+[[nodiscard]] Explanation explain_acceptances(const plan::Plan& plan, const std::vector<Index>& told,
+                                              const std::function<std::string(const plan::Accept&)>& words);
 
 /// It was accepted at another revision than the plan has now, or the plan has none.
 [[nodiscard]] bool outdated(const plan::Plan& plan, const plan::Accept& accept);

@@ -27,7 +27,7 @@ CableOhms explain_cable(Working& working, const Situation& s, Index at, Ratio pa
     const auto data =
         network::conductor_data(s.tables, s.practice().family, s.plan.stocks[cable.stock_index]);
     Value r = working.written(data->table.written);
-    const std::string unit = data->table.written.substr(data->table.written.find(' ') + 1);
+    const std::string unit(data->table.written.substr(data->table.written.find(' ') + 1));
     if (data->temperature > data->table_temperature)
         r = working.add(
             "R'_" + name, "R'(20 degC) * (1 + alpha * (theta - 20 degC))", "{} * (1 + {} * ({} - {}))",
@@ -64,7 +64,7 @@ void explain_warmth(Working& working, const Situation& s, Index at, Ratio passes
         working.add("theta_" + element.name, "theta_air + (I / Iz)^2 * (theta_rated - theta_air)",
                     "{} + ({} / {}) ^ 2 * ({} - {})",
                     {air, amps, working.computed(in(unit::ampere, *iz.value), "A"), rated, air}, "degC");
-    const std::string unit = data->table.written.substr(data->table.written.find(' ') + 1);
+    const std::string unit(data->table.written.substr(data->table.written.find(' ') + 1));
     const Value warm = working.add(
         "R'_theta", "R' * (1 + alpha * (theta - theta_table))", "{} * (1 + {} * ({} - {}))",
         {working.written(data->table.written), working.written(tables::written_number(data->alpha) + " /K"),

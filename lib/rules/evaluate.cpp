@@ -126,13 +126,14 @@ Evaluated largest_way(const Situation& s, const Limit& limit, std::span<const In
 /// The pair of a load's conductors with the fewest volts left, and how many; of three lines the worst two.
 struct FewestVolts {
     Voltage volts = std::numeric_limits<double>::infinity() * unit::volt;
-    VoltTerms terms;
+    network::Pair between{};
+    std::vector<bool> members;  ///< of the worst subset
 };
 FewestVolts fewest_of(const std::vector<VoltTerms>& pairs) {
     FewestVolts fewest;
     for (const VoltTerms& terms : pairs) {
-        const Voltage left = smallest_remaining(terms.start, terms.shares);
-        if (left < fewest.volts) fewest = {left, terms};
+        Worst worst = worst_of(terms.start, terms.shares);
+        if (worst.left < fewest.volts) fewest = {worst.left, terms.between, std::move(worst.members)};
     }
     return fewest;
 }
@@ -159,12 +160,11 @@ std::vector<VoltTerms> terms_at(const Situation& s, Index target, const std::vec
 }
 
 /// The loads of the worst subset, the one at which the volts are measured always among them.
-std::vector<Index> who_counts(const std::vector<const LoadPoint*>& loads, const VoltTerms& terms,
+std::vector<Index> who_counts(const std::vector<const LoadPoint*>& loads, const FewestVolts& fewest,
                               Index target) {
     std::vector<Index> counted;
-    const auto members = worst_members(terms.start, terms.shares);
     for (std::size_t i = 0; i < loads.size(); ++i)
-        if (members[i] || !loads[i]->known() || loads[i]->element == target)
+        if (fewest.members[i] || !loads[i]->known() || loads[i]->element == target)
             counted.push_back(loads[i]->element);
     return counted;
 }
@@ -345,8 +345,8 @@ Evaluated left_at_start(const Situation& s, const Limit& limit, std::span<const 
         result.at_weakest_source =
             fewest_of(terms_at_start(s, weakest, others, network::Extent::far_end)).volts;
     }
-    result.between = fewest.terms.between;
-    const std::vector<Index> running = who_counts(others, fewest.terms, reach.element);
+    result.between = fewest.between;
+    const std::vector<Index> running = who_counts(others, fewest, reach.element);
     result.start_draw = start_draw(s, reach, running);
     result.loads.push_back(reach.starter);
     result.loads.insert(result.loads.end(), running.begin(), running.end());
@@ -436,8 +436,8 @@ Evaluated at_load(const Situation& s, const Limit& limit, std::span<const Index>
     };
     const FewestVolts fewest = fewest_of(terms_at(s, target, loads, network::Extent::near_end));
     result.value = measure(fewest.volts);
-    result.between = fewest.terms.between;
-    result.loads = who_counts(loads, fewest.terms, target);
+    result.between = fewest.between;
+    result.loads = who_counts(loads, fewest, target);
     const auto unknown_runs = network::unknown_branches(s.plan, s.network, target);
     for (const Index branch : unknown_runs)
         if (s.network.branches[branch].no_resistance) result.no_resistance = branch;

@@ -161,12 +161,16 @@ const plan::RunSet& set_of(const plan::Plan& plan, Index set) {
     return set == everything_set ? plan.everything : plan.sets[set];
 }
 
-Judgement judge(const Situation& situation) {
+namespace {
+
+/// Limits and outcomes of the rules that are wanted, then the outcomes of each set.
+template <class Wanted>
+Judgement judge_sets(const Situation& situation, Wanted wanted) {
     Judgement judgement;
     const auto rules = registry();
     for (Index r = 0; r < rules.size(); ++r) {
         if (rules[r].families.find(situation.nec() ? "nec" : "iec") == std::string_view::npos) continue;
-        if (!rules[r].look) continue;
+        if (!rules[r].look || !wanted(rules[r])) continue;
         Yield yield = rules[r].look(situation);
         for (Limit& limit : yield.limits) {
             limit.rule = r;
@@ -180,6 +184,18 @@ Judgement judge(const Situation& situation) {
     }
     for (Index set = 0; set < situation.plan.sets.size(); ++set)
         judgement.weakest.push_back(judge_set(situation, judgement.limits, set, judgement.outcomes));
+    return judgement;
+}
+
+}  // namespace
+
+std::vector<Outcome> judge_bench(const Situation& situation) {
+    return judge_sets(situation, [](const Rule& rule) { return rule.harm != Harm::plan; }).outcomes;
+}
+
+Judgement judge(const Situation& situation) {
+    const auto rules = registry();
+    Judgement judgement = judge_sets(situation, [](const Rule&) { return true; });
     // Everything at once is information: its weakest element is told, its outcomes are not judged.
     std::vector<Outcome> information;
     judgement.weakest.push_back(judge_set(situation, judgement.limits, everything_set, information));

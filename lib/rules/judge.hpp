@@ -56,6 +56,9 @@ struct Judgement {
 };
 
 [[nodiscard]] Judgement judge(const Situation& situation);
+/// Outcomes by which a changed plan is compared: of every rule about the bench, none about the plan's own
+/// words (plan.*), in no order and without what is accepted.
+[[nodiscard]] std::vector<Outcome> judge_bench(const Situation& situation);
 
 /// The loads of a set by the set index of an outcome.
 [[nodiscard]] const plan::RunSet& set_of(const plan::Plan& plan, Index set);

@@ -30,8 +30,11 @@ struct AssumedField {
 };
 [[nodiscard]] std::vector<AssumedField> assumed_fields(const plan::Plan& plan);
 
+/// Whether there is anything to list, found without making the lists.
+[[nodiscard]] bool anything_asked(const Situation& situation);
+[[nodiscard]] bool anything_assumed(const Situation& situation);
 /// One caution of the plan as a whole, if there is anything to list.
-[[nodiscard]] Yield caution_for(const std::vector<Group>& groups);
+[[nodiscard]] Yield caution_if(bool anything);
 /// How many fields the groups hold.
 [[nodiscard]] std::size_t count_of(const std::vector<Group>& groups);
 

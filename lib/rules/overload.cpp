@@ -57,7 +57,8 @@ Explanation rests_on_memory_words(const Situation&, const Outcome& o, Span place
     Explanation e;
     std::string table = "the printed table";
     for (const auto& source : sources)
-        if (source.grade == tables::Grade::memory) table = source.source + " " + source.place;
+        if (source.grade == tables::Grade::memory)
+            table = std::string(source.source) + " " + std::string(source.place);
     e.headline = o.ground.substituted
                      ? "The section is not in the table: the next smaller printed row stands in for it"
                      : "The figure behind this is from memory: look it up in " + table;

@@ -168,6 +168,18 @@ struct Explanation {
 
 struct Judgement;
 
+/// On which cables' sections the outcome of a rule depends: none; its own; its own and those that leave the
+/// element; those on the way to it; any.
+enum class Depends : std::uint8_t { nothing, own, here, way, all };
+/// What more section does to a fault; `either`: it may bring it and may take it away.
+enum class More : std::uint8_t { helps, hurts, either };
+/// What a search over sections may take for granted. A rule that says nothing may depend on every cable in
+/// every way: that costs time and nothing else.
+struct Sections {
+    Depends on = Depends::all;
+    More more = More::either;
+};
+
 struct Rule {
     std::string_view id;
     std::string_view title;
@@ -175,6 +187,7 @@ struct Rule {
     bool essential;
     std::string_view families;  ///< "iec nec"
     std::string_view since;     ///< version of benchfeed
+    Sections sections = {};     ///< what `size` may take for granted
     Yield (*look)(const Situation&);
     /// The limit is the one of the outcome; nullptr for an outcome that the rule judged at once.
     Explanation (*explain)(const Situation&, const Outcome&, const Limit*);

@@ -165,7 +165,10 @@ std::string in_brief(const Situation& s, const Outcome& o) {
 }
 
 std::string headline(const Situation& s, const Judgement& judgement) {
-    const auto found = findings(s, judgement);
+    return headline(s, judgement, findings(s, judgement));
+}
+
+std::string headline(const Situation& s, const Judgement& judgement, const std::vector<Finding>& found) {
     const auto is = [&](const Finding& f, Verdict verdict) { return f.outcome->verdict == verdict; };
     const auto count = [&](Verdict verdict) {
         return std::count_if(found.begin(), found.end(), [&](const Finding& f) { return is(f, verdict); });

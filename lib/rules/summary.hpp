@@ -8,8 +8,13 @@
 
 namespace benchfeed::rules {
 
+struct Finding;
+
 /// The answer in one sentence, the worst harm first. Never "safe", never "compliant".
 [[nodiscard]] std::string headline(const Situation& situation, const Judgement& judgement);
+/// The same where the findings are known already.
+[[nodiscard]] std::string headline(const Situation& situation, const Judgement& judgement,
+                                   const std::vector<Finding>& found);
 
 /// "Sawing: 12.3 A of 16 A at the bench plug, 77 %; 3.7 A left", one for each set, then everything at once.
 [[nodiscard]] std::vector<std::string> set_lines(const Situation& situation, const Judgement& judgement);

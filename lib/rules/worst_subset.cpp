@@ -86,6 +86,11 @@ Current largest_sum_of_fans(const std::vector<Fan>& fans) {
 
 Current largest_sum(const std::vector<CurrentPhasor>& phasors) {
     const std::vector<Plane> shares = plain(unit::ampere, phasors);
+    if (std::all_of(shares.begin(), shares.end(), [](Plane s) { return s.imag() == 0 && s.real() >= 0; })) {
+        double sum = 0;  // all in one direction
+        for (const Plane& share : shares) sum += share.real();
+        return sum * unit::ampere;
+    }
     const auto sum_towards = [&](double angle) {
         const Plane direction = std::polar(1.0, angle);
         Plane sum = 0;
@@ -158,12 +163,12 @@ Voltage smallest_remaining(VoltagePhasor sent, const std::vector<VoltagePhasor>&
     return remaining(plain(unit::volt, sent), plain(unit::volt, phasors)).size * unit::volt;
 }
 
-std::vector<bool> worst_members(VoltagePhasor sent, const std::vector<VoltagePhasor>& phasors) {
+Worst worst_of(VoltagePhasor sent, const std::vector<VoltagePhasor>& phasors) {
     const std::vector<Plane> shares = plain(unit::volt, phasors);
-    const Plane direction = remaining(plain(unit::volt, sent), shares).direction;
-    std::vector<bool> members;
-    for (const Plane& share : shares) members.push_back(along(share, direction) < 0);
-    return members;
+    const Remaining left = remaining(plain(unit::volt, sent), shares);
+    Worst worst{left.size * unit::volt, {}};
+    for (const Plane& share : shares) worst.members.push_back(along(share, left.direction) < 0);
+    return worst;
 }
 
 }  // namespace benchfeed::rules

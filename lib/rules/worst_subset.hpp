@@ -35,7 +35,11 @@ struct Fan {
 ///         worst beyond doubt; else the direction is searched.
 /// Check   brute force in tests/unit/rules: at most 0.001 % below, never above.
 [[nodiscard]] Voltage smallest_remaining(VoltagePhasor start, const std::vector<VoltagePhasor>& shares);
-/// Which shares the worst subset of smallest_remaining holds.
-[[nodiscard]] std::vector<bool> worst_members(VoltagePhasor start, const std::vector<VoltagePhasor>& shares);
+/// The same, and which shares the worst subset holds.
+struct Worst {
+    Voltage left{};
+    std::vector<bool> members;
+};
+[[nodiscard]] Worst worst_of(VoltagePhasor start, const std::vector<VoltagePhasor>& shares);
 
 }  // namespace benchfeed::rules

@@ -1,6 +1,6 @@
 # Texts -> one .cpp with a sorted list of {id, text}.
-#   cmake -DOUT=x.cpp -DSYMBOL=tables -DSTRIP=<path prefix> "-DFILES=a|b|c" -P embed.cmake
-# SYMBOL tables: id is the file's name without its ending; pages: likewise.
+#   cmake -DOUT=x.cpp -DSYMBOL=pages -DSTRIP=<path prefix> "-DFILES=a|b|c" -P embed.cmake
+# id is the file's name without its ending.
 string(REPLACE "|" ";" files "${FILES}")
 set(ids)
 foreach(file IN LISTS files)

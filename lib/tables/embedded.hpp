@@ -1,5 +1,5 @@
 #pragma once
-// Texts that are built into the library: data tables and rule pages.
+// Texts that are built into the library: rule pages and starters.
 #include <array>
 #include <span>
 #include <string_view>
@@ -10,8 +10,6 @@ struct Text {
     std::string_view id, text;
 };
 
-/// data/tables/**.toml. Defined in a generated file.
-[[nodiscard]] std::span<const Text> tables();
 /// lib/rules/**.md. Defined in a generated file of the rules.
 [[nodiscard]] std::span<const Text> pages();
 /// data/starters/*.toml. Defined in a generated file of the report.

@@ -3,20 +3,18 @@
 
 #include <algorithm>
 #include <array>
+#include <charconv>
 #include <cmath>
 #include <utility>
 
 #include "base/quantity_text.hpp"
-#include "tables/table.hpp"
+#include "tables/read_table.hpp"
 #include "text/toml.hpp"
 
 namespace benchfeed::tables {
 
 namespace {
 
-constexpr std::array<std::string_view, 3> grades{"memory", "one source", "two sources"};
-constexpr std::array<std::string_view, 5> statuses{"standard", "recommendation", "marking", "physics",
-                                                   "practice"};
 constexpr std::array<std::string_view, 3> families{"iec", "nec", "common"};
 constexpr std::array<std::string_view, 38> units{
     "",     "1",      "%",       "A",     "mA",        "kA",          "V",   "mV/A/m", "W",   "kW",
@@ -36,11 +34,128 @@ std::string listed(const Words& words) {
     return fmt::format("{}", fmt::join(words.begin(), words.end(), ", "));
 }
 
-bool is_gauge(const std::string& word) {
+/// "14 AWG" in a gauge column.
+std::optional<Awg> gauge_of(const std::string& word) {
     const auto read = read_quantity<Section>(word, "size");
     const auto* section = std::get_if<Section>(&read);
-    return section && section->gauge;
+    return section ? section->gauge : std::nullopt;
 }
+
+/// Digits of a cell as the file has them: the shortest that read back as the same number.
+std::string number_text(double value) {
+    char buffer[32];
+    const auto end = std::to_chars(buffer, buffer + sizeof buffer, value, std::chars_format::fixed).ptr;
+    return std::string(buffer, end);
+}
+
+// ---- a table while it is read: the same as tables::Table, with texts of its own ----------------------
+
+using DraftCell = std::variant<std::monostate, double, std::string, bool>;
+
+struct DraftColumn {
+    std::string name, unit;
+    std::optional<Grade> grade;
+};
+struct DraftRow {
+    std::vector<DraftCell> cells;
+    std::optional<Grade> grade;
+    Span span;
+};
+struct DraftFact {
+    std::string name;
+    DraftCell value;
+    std::string unit;
+    std::optional<Grade> grade;
+};
+struct Draft {
+    std::string id, title, family, topic, source_key, edition, place;
+    Status status = Status::standard;
+    Grade grade = Grade::memory;
+    std::vector<std::string> notes, seen_in;
+    std::vector<DraftColumn> columns;
+    std::vector<std::size_t> key_columns;
+    std::vector<DraftRow> rows;
+    std::vector<DraftFact> facts;
+    std::vector<CellGrade> cell_grades;
+
+    [[nodiscard]] std::optional<std::size_t> column(std::string_view name) const {
+        for (std::size_t i = 0; i < columns.size(); ++i)
+            if (columns[i].name == name) return i;
+        return std::nullopt;
+    }
+};
+
+std::string cell_text(const DraftCell& cell, std::string_view unit) {
+    if (const auto* number = std::get_if<double>(&cell))
+        return unit.empty() || unit == "1" ? number_text(*number)
+                                           : number_text(*number) + " " + std::string(unit);
+    if (const auto* word = std::get_if<std::string>(&cell)) return *word;
+    if (const auto* flag = std::get_if<bool>(&cell)) return *flag ? "yes" : "no";
+    return "-";
+}
+
+/// A draft and the table that shows it. The table points into the rest, so it is never copied or moved.
+struct Stored {
+    explicit Stored(Draft read) : draft(std::move(read)) {
+        shown(draft.notes, notes);
+        shown(draft.seen_in, seen_in);
+        for (const DraftColumn& c : draft.columns) columns.push_back({c.name, c.unit, c.grade});
+        row_parts.resize(draft.rows.size());
+        for (std::size_t i = 0; i < draft.rows.size(); ++i) show(draft.rows[i], row_parts[i]);
+        fact_texts.reserve(draft.facts.size());
+        for (const DraftFact& f : draft.facts) {
+            fact_texts.push_back(cell_text(f.value, f.unit));
+            facts.push_back({f.name, cell(f.value, f.unit), fact_texts.back(), f.unit, f.grade});
+        }
+        table = {draft.id, draft.title,      draft.family, draft.topic,       draft.source_key,
+                 {},       draft.edition,    draft.place,  draft.status,      draft.grade,
+                 notes,    seen_in,          columns,      draft.key_columns, rows,
+                 facts,    draft.cell_grades};
+    }
+    Stored(const Stored&) = delete;
+    Stored& operator=(const Stored&) = delete;
+
+    Table table;
+
+private:
+    struct RowParts {
+        std::string name;
+        std::vector<Cell> cells;
+        std::vector<std::string> texts;
+        std::vector<std::string_view> written;
+    };
+
+    static void shown(const std::vector<std::string>& texts, std::vector<std::string_view>& views) {
+        views.assign(texts.begin(), texts.end());
+    }
+    static Cell cell(const DraftCell& from, std::string_view unit) {
+        if (const auto* number = std::get_if<double>(&from)) return *number;
+        if (const auto* flag = std::get_if<bool>(&from)) return *flag;
+        const auto* word = std::get_if<std::string>(&from);
+        if (!word) return std::monostate{};
+        if (unit == "AWG")
+            if (const auto gauge = gauge_of(*word)) return *gauge;
+        return std::string_view(*word);
+    }
+    void show(const DraftRow& row, RowParts& parts) {
+        for (std::size_t i = 0; i < row.cells.size(); ++i) {
+            parts.cells.push_back(cell(row.cells[i], draft.columns[i].unit));
+            parts.texts.push_back(cell_text(row.cells[i], draft.columns[i].unit));
+        }
+        shown(parts.texts, parts.written);
+        for (const std::size_t key : draft.key_columns)
+            parts.name += (parts.name.empty() ? "" : ", ") + parts.texts[key];
+        rows.push_back({parts.name, parts.cells, parts.written, row.grade});
+    }
+
+    Draft draft;
+    std::vector<std::string_view> notes, seen_in;
+    std::vector<Column> columns;
+    std::vector<RowParts> row_parts;
+    std::vector<Row> rows;
+    std::vector<std::string> fact_texts;
+    std::vector<Fact> facts;
+};
 
 using Keys = std::initializer_list<std::string_view>;
 
@@ -51,7 +166,7 @@ public:
         table_.id = id;
     }
 
-    std::variant<Table, Diagnostics> read() {
+    std::variant<Draft, Diagnostics> read() {
         text::Limits limits;
         limits.text_characters = 2000;
         const text::Parsed parsed = text::parse_toml(document_, limits);
@@ -119,12 +234,12 @@ private:
     std::optional<Grade> grade_at(const text::Table& in, const Span& span, bool needed) {
         const auto* entry = in.find("verified");
         if (!entry) {
-            if (needed) fault(span, fmt::format("verified is missing: {}", listed(grades)));
+            if (needed) fault(span, fmt::format("verified is missing: {}", listed(grade_words)));
             return std::nullopt;
         }
         const auto* word = entry->node.as<std::string>();
-        const auto at = word ? position(grades, *word) : std::nullopt;
-        if (!at) fault(entry->node.span, fmt::format("verified must be one of: {}", listed(grades)));
+        const auto at = word ? position(grade_words, *word) : std::nullopt;
+        if (!at) fault(entry->node.span, fmt::format("verified must be one of: {}", listed(grade_words)));
         return at ? std::optional(static_cast<Grade>(*at)) : std::nullopt;
     }
 
@@ -140,8 +255,8 @@ private:
         table_.place = text_at(head, "place");
         if (!position(families, table_.family))
             fault({}, fmt::format("family \"{}\" is none of: {}", table_.family, listed(families)));
-        const auto status = position(statuses, text_at(head, "status"));
-        if (!status) fault({}, fmt::format("status must be one of: {}", listed(statuses)));
+        const auto status = position(status_words, text_at(head, "status"));
+        if (!status) fault({}, fmt::format("status must be one of: {}", listed(status_words)));
         table_.status = static_cast<Status>(status.value_or(0));
         table_.grade = grade_at(head, {}, true).value_or(Grade::memory);
         table_.notes = texts_at(head, "notes");
@@ -155,8 +270,8 @@ private:
         const auto* column = node.as<text::Table>();
         if (!column) return fault(node.span, "a column is { name = ..., unit = ... }");
         only_keys(*column, {"name", "unit", "verified"});
-        Column read{text_at(*column, "name"), text_at(*column, "unit", true),
-                    grade_at(*column, node.span, false)};
+        DraftColumn read{text_at(*column, "name"), text_at(*column, "unit", true),
+                         grade_at(*column, node.span, false)};
         if (!position(units, read.unit)) fault(node.span, fmt::format("there is no unit \"{}\"", read.unit));
         if (table_.column(read.name)) fault(node.span, fmt::format("column {} stands twice", read.name));
         table_.columns.push_back(std::move(read));
@@ -173,13 +288,13 @@ private:
         if (table_.key_columns.empty()) table_.key_columns.push_back(0);
     }
 
-    Cell cell_of(const text::Node& node, std::string_view unit) {
+    DraftCell cell_of(const text::Node& node, std::string_view unit) {
         const bool words = unit.empty() || unit == "AWG";
         if (const auto* word = node.as<std::string>()) {
             if (*word == "-") return std::monostate{};
             if (!words) fault(node.span, fmt::format("\"{}\" stands where a number is wanted", *word));
             if (word->empty()) fault(node.span, "an empty text; where there is no figure write \"-\"");
-            if (unit == "AWG" && !is_gauge(*word)) fault(node.span, fmt::format("\"{}\" is no gauge", *word));
+            if (unit == "AWG" && !gauge_of(*word)) fault(node.span, fmt::format("\"{}\" is no gauge", *word));
             return *word;
         }
         if (const auto* flag = node.as<bool>()) {
@@ -204,10 +319,10 @@ private:
                 continue;
             }
             only_keys(*fact, {"value", "unit", "verified"});
-            Fact read{entry.key,
-                      {},
-                      fact->find("unit") ? text_at(*fact, "unit", true) : "",
-                      grade_at(*fact, entry.node.span, false)};
+            DraftFact read{entry.key,
+                           {},
+                           fact->find("unit") ? text_at(*fact, "unit", true) : "",
+                           grade_at(*fact, entry.node.span, false)};
             if (!position(units, read.unit))
                 fault(entry.node.span, fmt::format("there is no unit \"{}\"", read.unit));
             read.value = cell_of(value->node, read.unit);
@@ -230,27 +345,27 @@ private:
         const auto* cells = node.as<text::Array>();
         if (!cells || cells->items.size() != table_.columns.size())
             return fault(node.span, fmt::format("a row has {} cells", table_.columns.size()));
-        Row row;
+        DraftRow row;
         row.span = node.span;
         for (std::size_t i = 0; i < cells->items.size(); ++i)
             row.cells.push_back(cell_of(cells->items[i], table_.columns[i].unit));
-        for (const Row& other : table_.rows)
+        for (const DraftRow& other : table_.rows)
             if (same_key(row, other))
                 fault(node.span,
                       fmt::format("a second row for the same key; the first is in line {}", other.span.line));
         table_.rows.push_back(std::move(row));
     }
 
-    bool same_key(const Row& a, const Row& b) const {
+    bool same_key(const DraftRow& a, const DraftRow& b) const {
         return std::all_of(table_.key_columns.begin(), table_.key_columns.end(),
                            [&](std::size_t column) { return a.cells[column] == b.cells[column]; });
     }
 
     /// A column holds texts or flags, never both.
     void one_kind(std::size_t column) {
-        const Cell* first = nullptr;
-        for (const Row& row : table_.rows) {
-            const Cell& cell = row.cells[column];
+        const DraftCell* first = nullptr;
+        for (const DraftRow& row : table_.rows) {
+            const DraftCell& cell = row.cells[column];
             if (std::holds_alternative<std::monostate>(cell)) continue;
             if (first && first->index() != cell.index())
                 return fault(row.span,
@@ -280,10 +395,10 @@ private:
         return std::nullopt;
     }
 
-    static bool is_cell(const text::Node& node, const Cell& cell) {
+    static bool is_cell(const text::Node& node, const DraftCell& cell) {
         if (const auto* word = node.as<std::string>())
-            return *word == "-" ? cell == Cell(std::monostate{}) : cell == Cell(*word);
-        return node.is_number() && cell == Cell(node.number());
+            return *word == "-" ? cell == DraftCell(std::monostate{}) : cell == DraftCell(*word);
+        return node.is_number() && cell == DraftCell(node.number());
     }
 
     void read_grades(const text::Table& data, std::string_view key) {
@@ -318,21 +433,18 @@ private:
     }
 
     text::Document document_;
-    Table table_;
+    Draft table_;
     Diagnostics problems_;
 };
 
 }  // namespace
 
-std::string_view words(Grade grade) {
-    return grades[static_cast<std::size_t>(grade)];
-}
-std::string_view words(Status status) {
-    return statuses[static_cast<std::size_t>(status)];
-}
-
-std::variant<Table, Diagnostics> read_table(std::string_view id, std::string_view text) {
-    return TableReader(id, text).read();
+std::variant<std::shared_ptr<const Table>, Diagnostics> read_table(std::string_view id,
+                                                                   std::string_view text) {
+    auto read = TableReader(id, text).read();
+    if (auto* problems = std::get_if<Diagnostics>(&read)) return std::move(*problems);
+    const auto stored = std::make_shared<const Stored>(std::get<Draft>(std::move(read)));
+    return std::shared_ptr<const Table>(stored, &stored->table);
 }
 
 }  // namespace benchfeed::tables

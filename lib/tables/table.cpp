@@ -1,41 +1,11 @@
 #include "tables/table.hpp"
 
-#include <fmt/format.h>
-
 #include <algorithm>
-#include <charconv>
 #include <cmath>
-
-#include "base/quantity_text.hpp"
 
 namespace benchfeed::tables {
 
 namespace {
-
-/// "14 AWG" in a gauge column.
-std::optional<Awg> gauge_of(const Cell& cell) {
-    const auto* word = std::get_if<std::string>(&cell);
-    if (!word) return std::nullopt;
-    const auto read = read_quantity<Section>(*word, "size");
-    const auto* section = std::get_if<Section>(&read);
-    return section ? section->gauge : std::nullopt;
-}
-
-/// Digits of a cell as the file has them: the shortest that read back as the same number.
-std::string number_text(double value) {
-    char buffer[32];
-    const auto end = std::to_chars(buffer, buffer + sizeof buffer, value, std::chars_format::fixed).ptr;
-    return std::string(buffer, end);
-}
-
-std::string cell_text(const Cell& cell, std::string_view unit) {
-    if (const auto* number = std::get_if<double>(&cell))
-        return unit.empty() || unit == "1" ? number_text(*number)
-                                           : number_text(*number) + " " + std::string(unit);
-    if (const auto* word = std::get_if<std::string>(&cell)) return *word;
-    if (const auto* flag = std::get_if<bool>(&cell)) return *flag ? "yes" : "no";
-    return "-";
-}
 
 struct UnitOf {
     std::string_view word;
@@ -126,12 +96,14 @@ std::optional<Q> quantity_in(const Cell& cell, std::string_view unit) {
 }
 
 std::optional<Section> section_in(const Cell& cell, std::string_view unit) {
-    if (unit == "AWG") {
-        const auto gauge = gauge_of(cell);
-        return gauge ? std::optional(section_of(*gauge)) : std::nullopt;
-    }
+    if (const auto* gauge = std::get_if<Awg>(&cell)) return section_of(*gauge);
     const auto* number = std::get_if<double>(&cell);
     return number && unit == "mm2" ? std::optional(section_of(*number * unit::mm2)) : std::nullopt;
+}
+
+/// Words, or the gauge of a conductor, which is written in words.
+bool is_text(const Cell& cell) {
+    return std::holds_alternative<std::string_view>(cell) || std::holds_alternative<Awg>(cell);
 }
 
 template <class Q>
@@ -141,7 +113,7 @@ std::optional<Figure<Q>> column_figure(const Table& table, std::size_t row, std:
     const Cell& cell = table.rows[row].cells[*at];
     const auto value = quantity_in<Q>(cell, table.columns[*at].unit);
     if (!value) return std::nullopt;
-    return Figure<Q>{*value, table.cite(row, *at), cell_text(cell, table.columns[*at].unit)};
+    return Figure<Q>{*value, table.cite(row, *at), table.rows[row].written[*at]};
 }
 
 template <class Q>
@@ -149,7 +121,7 @@ std::optional<Figure<Q>> fact_figure(const Table& table, std::string_view name) 
     const Fact* fact = table.fact(name);
     const auto value = fact ? quantity_in<Q>(fact->value, fact->unit) : std::nullopt;
     if (!value) return std::nullopt;
-    return Figure<Q>{*value, table.cite(*fact), cell_text(fact->value, fact->unit)};
+    return Figure<Q>{*value, table.cite(*fact), fact->written};
 }
 
 }  // namespace
@@ -169,8 +141,7 @@ const Fact* Table::fact(std::string_view name) const {
 std::optional<std::size_t> Table::row_of(std::string_view key, std::string_view word) const {
     const auto at = column(key);
     for (std::size_t row = 0; at && row < rows.size(); ++row) {
-        const auto* there = std::get_if<std::string>(&rows[row].cells[*at]);
-        if (there && *there == word) return row;
+        if (rows[row].written[*at] == word && is_text(rows[row].cells[*at])) return row;
     }
     return std::nullopt;
 }
@@ -216,9 +187,14 @@ std::optional<std::size_t> Table::row_in_range(std::string_view from, std::strin
 
 std::optional<std::size_t> Table::row_of(const Section& wanted) const {
     for (std::size_t row = 0; row < rows.size() && !columns.empty(); ++row) {
-        const auto there = section_in(rows[row].cells.front(), columns.front().unit);
-        if (!there || there->gauge != wanted.gauge) continue;
-        if (wanted.gauge || std::abs(in(wanted.area, there->area) - 1) < 1e-9) return row;
+        const Cell& cell = rows[row].cells.front();
+        if (wanted.gauge) {
+            if (const auto* gauge = std::get_if<Awg>(&cell); gauge && *gauge == *wanted.gauge) return row;
+            continue;
+        }
+        const auto there =
+            std::holds_alternative<Awg>(cell) ? std::nullopt : section_in(cell, columns.front().unit);
+        if (there && std::abs(in(wanted.area, there->area) - 1) < 1e-9) return row;
     }
     return std::nullopt;
 }
@@ -244,29 +220,35 @@ Grade Table::grade_of(std::size_t row, std::size_t column_at) const {
     return by_row ? *by_row : by_column.value_or(grade);
 }
 
+std::string Citation::cell() const {
+    std::string words(row);
+    if (!column.empty()) words.append(", ").append(column);
+    return words;
+}
+
 Citation Table::cite() const {
     return {.table = id,
             .source = source_title,
             .edition = edition,
             .place = place,
-            .cell = "",
+            .row = {},
+            .column = {},
             .grade = grade,
             .status = status};
 }
 
 Citation Table::cite(std::size_t row, std::size_t column_at) const {
     Citation citation = cite();
-    for (const std::size_t k : key_columns)
-        citation.cell += (citation.cell.empty() ? "" : ", ") + cell_text(rows[row].cells[k], columns[k].unit);
+    citation.row = rows[row].name;
     if (std::find(key_columns.begin(), key_columns.end(), column_at) == key_columns.end())
-        citation.cell += ", " + columns[column_at].name;
+        citation.column = columns[column_at].name;
     citation.grade = grade_of(row, column_at);
     return citation;
 }
 
 Citation Table::cite(const Fact& fact) const {
     Citation citation = cite();
-    citation.cell = fact.name;
+    citation.row = fact.name;
     citation.grade = fact.grade.value_or(grade);
     return citation;
 }
@@ -310,13 +292,15 @@ std::optional<Figure<Section>> Table::section(std::size_t row, std::string_view 
     const auto at = column(name);
     const auto value = at ? section_in(rows[row].cells[*at], columns[*at].unit) : std::nullopt;
     if (!value) return std::nullopt;
-    return Figure<Section>{*value, cite(row, *at), section_text(*value)};
+    return Figure<Section>{*value, cite(row, *at), rows[row].written[*at]};
 }
 
 std::string_view Table::text(std::size_t row, std::string_view name) const {
     const auto at = column(name);
-    const auto* word = at ? std::get_if<std::string>(&rows[row].cells[*at]) : nullptr;
-    return word ? std::string_view(*word) : std::string_view{};
+    return at && is_text(rows[row].cells[*at]) ? rows[row].written[*at] : std::string_view{};
+}
+std::string_view Table::written(std::size_t row, std::string_view name) const {
+    return rows[row].written[*column(name)];
 }
 std::optional<double> Table::number(std::size_t row, std::string_view name) const {
     const auto at = column(name);
@@ -369,7 +353,7 @@ std::optional<Figure<Section>> Table::section(std::string_view name) const {
     const Fact* f = fact(name);
     const auto value = f ? section_in(f->value, f->unit) : std::nullopt;
     if (!value) return std::nullopt;
-    return Figure<Section>{*value, cite(*f), section_text(*value)};
+    return Figure<Section>{*value, cite(*f), f->written};
 }
 std::optional<double> Table::number(std::string_view name) const {
     const Fact* f = fact(name);
@@ -378,8 +362,7 @@ std::optional<double> Table::number(std::string_view name) const {
 }
 std::string_view Table::text(std::string_view name) const {
     const Fact* f = fact(name);
-    const auto* word = f ? std::get_if<std::string>(&f->value) : nullptr;
-    return word ? std::string_view(*word) : std::string_view{};
+    return f && is_text(f->value) ? f->written : std::string_view{};
 }
 
 }  // namespace benchfeed::tables

@@ -1,15 +1,14 @@
 #pragma once
 // One printed table of published figures: cells with units, each with where it stands and how well it
-// has been verified. The text of the tables lives in data/tables and is embedded in the library.
+// has been verified. The tables are written in data/tables and become constants of the library when it is
+// built, so that using one costs nothing at start.
+#include <array>
 #include <optional>
 #include <span>
 #include <string>
 #include <string_view>
-#include <utility>
 #include <variant>
-#include <vector>
 
-#include "base/diagnostic.hpp"
 #include "base/quantity.hpp"
 #include "base/section.hpp"
 
@@ -17,21 +16,30 @@ namespace benchfeed::tables {
 
 /// How well a figure has been verified. Rising: of two figures the lower grade governs.
 enum class Grade : std::uint8_t { memory, one_source, two_sources };
-[[nodiscard]] std::string_view words(Grade grade);
+inline constexpr std::array<std::string_view, 3> grade_words{"memory", "one source", "two sources"};
+[[nodiscard]] inline std::string_view words(Grade grade) {
+    return grade_words[static_cast<std::size_t>(grade)];
+}
 
 /// What kind of text a figure stands in; it becomes the basis of an outcome.
 enum class Status : std::uint8_t { standard, recommendation, marking, physics, practice };
-[[nodiscard]] std::string_view words(Status status);
+inline constexpr std::array<std::string_view, 5> status_words{"standard", "recommendation", "marking",
+                                                              "physics", "practice"};
+[[nodiscard]] inline std::string_view words(Status status) {
+    return status_words[static_cast<std::size_t>(status)];
+}
 
-/// Where a figure stands, in words that a person can look up.
+/// Where a figure stands, in words that a person can look up. Valid as long as its table.
 struct Citation {
-    std::string table;    ///< id in data/tables
-    std::string source;   ///< title of the standard: "IEC 60364-5-52"
-    std::string edition;  ///< "2009"
-    std::string place;    ///< "Table B.52.2"
-    std::string cell;     ///< "1.5 mm2, C"; empty for the table as a whole
+    std::string_view table;    ///< id in data/tables
+    std::string_view source;   ///< title of the standard: "IEC 60364-5-52"
+    std::string_view edition;  ///< "2009"
+    std::string_view place;    ///< "Table B.52.2"
+    std::string_view row, column = {};
     Grade grade = Grade::memory;
     Status status = Status::standard;
+    /// "1.5 mm2, C"; empty for the table as a whole.
+    [[nodiscard]] std::string cell() const;
 };
 
 /// A figure and where it stands.
@@ -39,49 +47,58 @@ template <class Q>
 struct Figure {
     Q value;
     Citation source;
-    std::string written;  ///< the digits of the table, with the unit: "19.5 A"
+    std::string_view written;  ///< the digits of the table, with the unit: "19.5 A"
 };
 
-using Cell =
-    std::variant<std::monostate, double, std::string, bool>;  ///< monostate: the table has no figure here
+/// monostate: the table has no figure here.
+using Cell = std::variant<std::monostate, double, std::string_view, bool, Awg>;
 
 /// The digits of a figure as written, without its unit: "0.95".
 template <class Q>
 [[nodiscard]] std::string written_number(const Figure<Q>& figure) {
-    return figure.written.substr(0, figure.written.find(' '));
+    return std::string(figure.written.substr(0, figure.written.find(' ')));
 }
 
 struct Column {
-    std::string name;
-    std::string unit;  ///< as in the file; "" for text, "1" for a ratio
-    std::optional<Grade> grade;
+    std::string_view name;
+    std::string_view unit;  ///< as in the file; "" for text, "1" for a ratio
+    std::optional<Grade> grade = {};
 };
 
 struct Row {
-    std::vector<Cell> cells;  ///< one for each column
-    std::optional<Grade> grade;
-    Span span;
+    std::string_view name;                      ///< its key: "14 AWG, Cu"
+    std::span<const Cell> cells;                ///< one for each column
+    std::span<const std::string_view> written;  ///< the same as text, with units; "-" where there is none
+    std::optional<Grade> grade = {};
 };
 
 /// A named single figure or fact of a table that has no rows, or stands beside them.
 struct Fact {
-    std::string name;
+    std::string_view name;
     Cell value;
-    std::string unit;
-    std::optional<Grade> grade;
+    std::string_view written;
+    std::string_view unit;
+    std::optional<Grade> grade = {};
+};
+
+/// Grade of one cell that differs from that of its row and column.
+struct CellGrade {
+    std::size_t row, column;
+    Grade grade;
 };
 
 class Table {
 public:
-    std::string id, title, family, topic, source_key, source_title, edition, place;
+    std::string_view id, title, family, topic, source_key, source_title, edition, place;
     Status status = Status::standard;
     Grade grade = Grade::memory;
-    std::vector<std::string> notes;    ///< validity, corrections, what differs between prints
-    std::vector<std::string> seen_in;  ///< kinds of publication in which the figures were found
-    std::vector<Column> columns;
-    std::vector<std::size_t> key_columns;  ///< the columns that together name a row; mostly the first alone
-    std::vector<Row> rows;
-    std::vector<Fact> facts;
+    std::span<const std::string_view> notes;    ///< validity, corrections, what differs between prints
+    std::span<const std::string_view> seen_in;  ///< kinds of publication in which the figures were found
+    std::span<const Column> columns;
+    std::span<const std::size_t> key_columns;  ///< those that together name a row; mostly the first alone
+    std::span<const Row> rows;
+    std::span<const Fact> facts;
+    std::span<const CellGrade> cell_grades;
 
     [[nodiscard]] std::optional<std::size_t> column(std::string_view name) const;
     [[nodiscard]] const Fact* fact(std::string_view name) const;
@@ -131,6 +148,8 @@ public:
     [[nodiscard]] std::optional<Figure<Temperature>> temperature(std::size_t row,
                                                                  std::string_view column) const;
     [[nodiscard]] std::string_view text(std::size_t row, std::string_view column) const;  ///< "" where absent
+    /// The cell as it is written, with its unit. Pre: the column is there.
+    [[nodiscard]] std::string_view written(std::size_t row, std::string_view column) const;
     [[nodiscard]] std::optional<double> number(std::size_t row, std::string_view column) const;
     [[nodiscard]] std::optional<bool> flag(std::size_t row, std::string_view column) const;
     // The same for facts.
@@ -149,15 +168,6 @@ public:
     [[nodiscard]] std::optional<Figure<Section>> section(std::string_view fact) const;
     [[nodiscard]] std::optional<double> number(std::string_view fact) const;
     [[nodiscard]] std::string_view text(std::string_view fact) const;
-
-    struct CellGrade {
-        std::size_t row, column;
-        Grade grade;
-    };
-    std::vector<CellGrade> cell_grades;
 };
-
-/// Read one table. Errors name the row; a table with any error is refused whole.
-[[nodiscard]] std::variant<Table, Diagnostics> read_table(std::string_view id, std::string_view text);
 
 }  // namespace benchfeed::tables

@@ -36,6 +36,10 @@ std::optional<Diagnostic> bad_character(std::string_view line, std::uint32_t num
     std::uint32_t column = 1;
     for (std::size_t i = 0; i < line.size(); ++column) {
         const auto c = static_cast<unsigned char>(line[i]);
+        if (c >= 0x20 && c < 0x7f) {
+            ++i;
+            continue;
+        }
         if ((c < 0x20 && c != '\t') || c == 0x7f)
             return Diagnostic{"",
                               fmt::format("a control character (byte {:#04x}) stands in the text", c),

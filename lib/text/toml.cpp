@@ -24,13 +24,16 @@ Node node_of(const toml::node& from, std::uint32_t shift);
 Table table_of(const toml::table& from, std::uint32_t shift) {
     Table table;
     table.is_inline = from.is_inline();
+    table.entries.reserve(from.size());
     for (const auto& [key, value] : from)
         table.entries.push_back(
             {std::string(key.str()), span_of(key.source(), shift), node_of(value, shift)});
     // The parser keeps keys sorted; a plan keeps the order of the file.
-    std::stable_sort(table.entries.begin(), table.entries.end(), [](const Entry& a, const Entry& b) {
+    const auto earlier = [](const Entry& a, const Entry& b) {
         return std::pair(a.key_span.line, a.key_span.column) < std::pair(b.key_span.line, b.key_span.column);
-    });
+    };
+    if (!std::is_sorted(table.entries.begin(), table.entries.end(), earlier))
+        std::stable_sort(table.entries.begin(), table.entries.end(), earlier);
     return table;
 }
 

@@ -29,7 +29,7 @@ std::set<std::string> open_figures(const std::filesystem::path& path) {
         for (const auto& source : e.sources) {
             if (source.grade != tables::Grade::memory) continue;
             named = true;
-            lines.insert(where + source.table + ", " + source.cell);
+            lines.insert(where + std::string(source.table) + ", " + source.cell());
         }
         if (!named) lines.insert(where + "(the figure is named in the question)");
     }

@@ -1,6 +1,4 @@
 // plan.accept-outdated: an [[accept]] of another revision than the plan's.
-#include <algorithm>
-
 #include "rules/accept.hpp"
 #include "rules/judge.hpp"
 #include "rules/rules.hpp"
@@ -8,39 +6,23 @@
 namespace benchfeed::rules {
 namespace {
 
-bool told(const Situation& s, const Judgement& judgement, Index accept) {
-    return outdated(s.plan, s.plan.accepts[accept]) &&
-           std::any_of(judgement.outcomes.begin(), judgement.outcomes.end(),
-                       [&](const Outcome& o) { return o.accepted == accept; });
+std::vector<Index> told(const Situation& s, const Judgement& judgement) {
+    std::vector<Index> list;
+    for (Index i = 0; i < s.plan.accepts.size(); ++i)
+        if (outdated(s.plan, s.plan.accepts[i]) && covers_something(judgement, i)) list.push_back(i);
+    return list;
 }
 
 Yield review(const Situation& s, const Judgement& judgement) {
-    Yield yield;
-    for (Index i = 0; i < s.plan.accepts.size(); ++i) {
-        if (!told(s, judgement, i)) continue;
-        Outcome o;
-        o.verdict = Verdict::caution;
-        o.basis = Basis::practice;
-        yield.outcomes = {o};  // one finding tells all of them
-    }
-    return yield;
+    return one_caution(told(s, judgement));
 }
 
 Explanation explain_review(const Situation& s, const Judgement& judgement, const Outcome&) {
-    Explanation e;
-    std::size_t count = 0;
-    for (Index i = 0; i < s.plan.accepts.size(); ++i) {
-        if (!told(s, judgement, i)) continue;
-        const plan::Accept& accept = s.plan.accepts[i];
-        const Label label{accept.header,
-                          *accept.rule + " at " + *accept.at + ": " + age_words(s.plan, accept)};
-        if (++count == 1)
-            e.place = label;
-        else
-            e.related.push_back(label);
-    }
-    e.headline = std::to_string(count) +
-                 (count == 1 ? " acceptance is of another revision" : " acceptances are of another revision");
+    const std::vector<Index> list = told(s, judgement);
+    Explanation e = explain_acceptances(
+        s.plan, list, [&](const plan::Accept& accept) { return age_words(s.plan, accept); });
+    e.headline = std::to_string(list.size()) + (list.size() == 1 ? " acceptance is of another revision"
+                                                                 : " acceptances are of another revision");
     e.consequence = "The bench has changed since somebody looked at it.";
     e.remedies = {{Cost::free, "look at the finding again, then write the revision of the plan"}};
     return e;

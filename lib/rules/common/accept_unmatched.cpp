@@ -8,21 +8,15 @@
 namespace benchfeed::rules {
 namespace {
 
-bool covers_something(const Judgement& judgement, Index accept) {
-    return std::any_of(judgement.outcomes.begin(), judgement.outcomes.end(),
-                       [&](const Outcome& o) { return o.accepted == accept; });
+std::vector<Index> told(const Situation& s, const Judgement& judgement) {
+    std::vector<Index> list;
+    for (Index i = 0; i < s.plan.accepts.size(); ++i)
+        if (!covers_something(judgement, i)) list.push_back(i);
+    return list;
 }
 
 Yield review(const Situation& s, const Judgement& judgement) {
-    Yield yield;
-    for (Index i = 0; i < s.plan.accepts.size(); ++i) {
-        if (covers_something(judgement, i)) continue;
-        Outcome o;
-        o.verdict = Verdict::caution;
-        o.basis = Basis::practice;
-        yield.outcomes = {o};  // one finding tells all of them
-    }
-    return yield;
+    return one_caution(told(s, judgement));
 }
 
 /// Why it covers nothing.
@@ -41,20 +35,11 @@ std::string reason(const Situation& s, const Judgement& judgement, const plan::A
 }
 
 Explanation explain_review(const Situation& s, const Judgement& judgement, const Outcome&) {
-    Explanation e;
-    std::size_t count = 0;
-    for (Index i = 0; i < s.plan.accepts.size(); ++i) {
-        if (covers_something(judgement, i)) continue;
-        const plan::Accept& accept = s.plan.accepts[i];
-        const Label label{accept.header,
-                          *accept.rule + " at " + *accept.at + ": " + reason(s, judgement, accept)};
-        if (++count == 1)
-            e.place = label;
-        else
-            e.related.push_back(label);
-    }
-    e.headline =
-        std::to_string(count) + (count == 1 ? " acceptance covers nothing" : " acceptances cover nothing");
+    const std::vector<Index> list = told(s, judgement);
+    Explanation e = explain_acceptances(
+        s.plan, list, [&](const plan::Accept& accept) { return reason(s, judgement, accept); });
+    e.headline = std::to_string(list.size()) +
+                 (list.size() == 1 ? " acceptance covers nothing" : " acceptances cover nothing");
     e.consequence = "It would cover a finding that nobody has looked at, once there is one.";
     e.remedies = {{Cost::free, "take it out of the plan, or correct rule, at and set"}};
     return e;

@@ -6,7 +6,7 @@ namespace benchfeed::rules {
 namespace {
 
 Yield look(const Situation& s) {
-    return caution_for(noted(s).assumed);
+    return caution_if(anything_assumed(s));
 }
 
 Explanation explain(const Situation& s, const Outcome&, const Limit*) {

@@ -204,6 +204,7 @@ const Rule box_overfilled{.id = "heat.box-overfilled",
                           .essential = false,
                           .families = "iec nec",
                           .since = "0.1.0",
+                          .sections = {Depends::here, More::hurts},
                           .look = look,
                           .explain = explain};
 

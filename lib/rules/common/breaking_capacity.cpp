@@ -104,6 +104,7 @@ const Rule breaking_capacity{.id = "heat.breaking-capacity",
                              .essential = false,
                              .families = "iec nec",
                              .since = "0.1.0",
+                             .sections = {Depends::way, More::hurts},
                              .look = look,
                              .explain = explain};
 

@@ -66,6 +66,7 @@ const Rule cable_overloaded{.id = "heat.cable-overloaded",
                             .essential = true,
                             .families = "iec nec",
                             .since = "0.1.0",
+                            .sections = {Depends::own},
                             .look = look,
                             .explain = explain};
 

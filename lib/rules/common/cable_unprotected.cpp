@@ -303,6 +303,7 @@ const Rule cable_unprotected{.id = "heat.cable-unprotected",
                              .essential = true,
                              .families = "iec nec",
                              .since = "0.1.0",
+                             .sections = {Depends::own},
                              .look = look,
                              .explain = explain};
 

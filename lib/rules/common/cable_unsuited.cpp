@@ -163,6 +163,7 @@ const Rule cable_unsuited{.id = "shock.cable-unsuited",
                           .essential = false,
                           .families = "iec nec",
                           .since = "0.1.0",
+                          .sections = {Depends::own},
                           .look = look,
                           .explain = explain};
 

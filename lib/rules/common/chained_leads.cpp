@@ -122,6 +122,7 @@ const Rule chained_leads{.id = "heat.chained-leads",
                          .essential = false,
                          .families = "iec nec",
                          .since = "0.1.0",
+                         .sections = {Depends::nothing},
                          .look = look,
                          .explain = explain};
 

@@ -176,6 +176,7 @@ const Rule cores_missing{.id = "shock.cores-missing",
                          .essential = false,
                          .families = "iec nec",
                          .since = "0.1.0",
+                         .sections = {Depends::nothing},
                          .look = look,
                          .explain = explain};
 

@@ -116,6 +116,7 @@ const Rule device_overloaded{.id = "heat.device-overloaded",
                              .essential = true,
                              .families = "iec nec",
                              .since = "0.1.0",
+                             .sections = {Depends::nothing},
                              .look = look,
                              .explain = explain};
 

@@ -219,6 +219,7 @@ const Rule element_unprotected{.id = "heat.element-unprotected",
                                .essential = true,
                                .families = "iec nec",
                                .since = "0.1.0",
+                               .sections = {Depends::nothing},
                                .look = look,
                                .explain = explain};
 

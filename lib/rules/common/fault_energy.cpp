@@ -131,6 +131,7 @@ const Rule fault_energy{.id = "heat.fault-energy",
                         .essential = false,
                         .families = "iec",
                         .since = "0.1.0",
+                        .sections = {Depends::way},
                         .look = look,
                         .explain = explain};
 

@@ -79,6 +79,7 @@ const Rule joined_neutrals{.id = "shock.joined-neutrals",
                            .essential = false,
                            .families = "iec nec",
                            .since = "0.1.0",
+                           .sections = {Depends::nothing},
                            .look = look,
                            .explain = explain};
 

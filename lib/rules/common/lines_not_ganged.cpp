@@ -58,6 +58,7 @@ const Rule lines_not_ganged{.id = "shock.lines-not-ganged",
                             .essential = false,
                             .families = "iec nec",
                             .since = "0.1.0",
+                            .sections = {Depends::nothing},
                             .look = look,
                             .explain = explain};
 

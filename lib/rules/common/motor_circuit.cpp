@@ -199,6 +199,7 @@ const Rule motor_circuit{.id = "heat.motor-circuit",
                          .essential = false,
                          .families = "nec",
                          .since = "0.1.0",
+                         .sections = {Depends::own},
                          .look = look,
                          .explain = explain};
 

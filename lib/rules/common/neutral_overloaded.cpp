@@ -93,6 +93,7 @@ const Rule neutral_overloaded{.id = "heat.neutral-overloaded",
                               .essential = true,
                               .families = "iec nec",
                               .since = "0.1.0",
+                              .sections = {Depends::own},
                               .look = look,
                               .explain = explain};
 

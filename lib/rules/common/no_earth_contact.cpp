@@ -117,6 +117,7 @@ const Rule no_earth_contact{.id = "shock.no-earth-contact",
                             .essential = true,
                             .families = "iec nec",
                             .since = "0.1.0",
+                            .sections = {Depends::nothing},
                             .look = look,
                             .explain = explain};
 

@@ -68,6 +68,7 @@ const Rule no_grip{.id = "shock.no-grip",
                    .essential = false,
                    .families = "iec nec",
                    .since = "0.1.0",
+                   .sections = {Depends::nothing},
                    .look = look,
                    .explain = explain};
 

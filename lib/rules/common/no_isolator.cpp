@@ -136,6 +136,7 @@ const Rule no_isolator{.id = "shock.no-isolator",
                        .essential = false,
                        .families = "iec nec",
                        .since = "0.1.0",
+                       .sections = {Depends::nothing},
                        .look = look,
                        .explain = explain};
 

@@ -269,6 +269,7 @@ const Rule no_residual_protection{.id = "shock.no-residual-protection",
                                   .essential = true,
                                   .families = "iec nec",
                                   .since = "0.1.0",
+                                  .sections = {Depends::nothing},
                                   .look = look,
                                   .explain = explain};
 

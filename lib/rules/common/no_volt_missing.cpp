@@ -135,6 +135,7 @@ const Rule no_volt_missing{.id = "restart.no-volt-missing",
                            .essential = true,
                            .families = "iec nec",
                            .since = "0.1.0",
+                           .sections = {Depends::nothing},
                            .look = look,
                            .explain = explain};
 

@@ -150,6 +150,7 @@ const Rule one_pole_off{.id = "shock.one-pole-off",
                         .essential = true,
                         .families = "iec nec",
                         .since = "0.1.0",
+                        .sections = {Depends::nothing},
                         .look = look,
                         .explain = explain};
 

@@ -82,6 +82,7 @@ const Rule outlet_overloaded{.id = "heat.outlet-overloaded",
                              .essential = true,
                              .families = "iec nec",
                              .since = "0.1.0",
+                             .sections = {Depends::nothing},
                              .look = look,
                              .explain = explain};
 

@@ -56,6 +56,7 @@ const Rule plug_overloaded{.id = "heat.plug-overloaded",
                            .essential = true,
                            .families = "iec nec",
                            .since = "0.1.0",
+                           .sections = {Depends::nothing},
                            .look = look,
                            .explain = explain};
 

@@ -365,6 +365,7 @@ const Rule plug_pattern_mismatch{.id = "heat.plug-pattern-mismatch",
                                  .essential = false,
                                  .families = "iec nec",
                                  .since = "0.1.0",
+                                 .sections = {Depends::nothing},
                                  .look = look,
                                  .explain = explain};
 

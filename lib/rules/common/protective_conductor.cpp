@@ -279,7 +279,8 @@ Explanation explain_cable(const Situation& s, const Outcome& o) {
     if (o.variant == ask_table) {
         const tables::Citation source = least_section(s, i)->source;
         Explanation e = ask_for_rating(s, o, place_of(stock.protective_section.span, element), "",
-                                       "Only memory says what " + source.source + " (" + source.place +
+                                       "Only memory says what " + std::string(source.source) + " (" +
+                                           std::string(source.place) +
                                            ") prints: how thick must the protective core of " + name + " be?",
                                        "a copy of the standard, or an electrician");
         e.sources.push_back(source);

@@ -96,6 +96,7 @@ const Rule reel_wound{.id = "heat.reel-wound",
                       .essential = false,
                       .families = "iec nec",
                       .since = "0.1.0",
+                      .sections = {Depends::own},
                       .look = look,
                       .explain = explain};
 

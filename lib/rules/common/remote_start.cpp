@@ -133,6 +133,7 @@ const Rule remote_start{.id = "restart.remote-start",
                         .essential = false,
                         .families = "iec nec",
                         .since = "0.1.0",
+                        .sections = {Depends::nothing},
                         .look = look,
                         .explain = explain};
 

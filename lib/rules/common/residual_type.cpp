@@ -206,6 +206,7 @@ const Rule residual_type{.id = "shock.residual-type",
                          .essential = false,
                          .families = "iec",
                          .since = "0.1.0",
+                         .sections = {Depends::nothing},
                          .look = look,
                          .explain = explain};
 

@@ -109,6 +109,7 @@ const Rule running_drop{.id = "volts.running-drop",
                         .essential = false,
                         .families = "iec nec",
                         .since = "0.1.0",
+                        .sections = {Depends::way, More::helps},
                         .look = look,
                         .explain = explain};
 

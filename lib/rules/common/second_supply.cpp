@@ -55,6 +55,7 @@ const Rule second_supply{.id = "shock.second-supply",
                          .essential = false,
                          .families = "iec nec",
                          .since = "0.1.0",
+                         .sections = {Depends::nothing},
                          .look = look,
                          .explain = explain};
 

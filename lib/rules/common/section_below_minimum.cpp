@@ -180,6 +180,7 @@ const Rule section_below_minimum{.id = "heat.section-below-minimum",
                                  .essential = false,
                                  .families = "iec nec",
                                  .since = "0.1.0",
+                                 .sections = {Depends::own},
                                  .look = look,
                                  .explain = explain};
 

@@ -158,6 +158,7 @@ const Rule self_reset{.id = "restart.self-reset",
                       .essential = false,
                       .families = "iec nec",
                       .since = "0.1.0",
+                      .sections = {Depends::nothing},
                       .look = look,
                       .explain = explain};
 

@@ -96,6 +96,7 @@ const Rule several_at_once{.id = "restart.several-at-once",
                            .essential = false,
                            .families = "iec nec",
                            .since = "0.1.0",
+                           .sections = {Depends::nothing},
                            .look = look,
                            .explain = explain};
 

@@ -135,7 +135,7 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
     const Value energy = explain_withstand(working, core);
     Value allowed = working.add("t", "k^2 S^2 / I_k^2", "{} / {} ^ 2", {energy, least}, "s");
     if (const auto most = law_holds(s); most && number(o.edge) >= in(unit::second, most->value)) {
-        working.note("The law holds up to " + most->written + ": no longer is allowed.");
+        working.note("The law holds up to " + std::string(most->written) + ": no longer is allowed.");
         allowed = working.written(most->written);
     }
     working.compare(working.written(to_text(best.clearing->latest, 6)),
@@ -166,6 +166,7 @@ const Rule short_circuit_slow{.id = "heat.short-circuit-slow",
                               .essential = false,
                               .families = "iec",
                               .since = "0.1.0",
+                              .sections = {Depends::way},
                               .look = look,
                               .explain = explain};
 

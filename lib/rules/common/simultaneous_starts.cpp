@@ -136,6 +136,7 @@ const Rule simultaneous_starts{.id = "trip.simultaneous-starts",
                                .essential = false,
                                .families = "iec nec",
                                .since = "0.1.0",
+                               .sections = {Depends::nothing},
                                .look = look,
                                .explain = explain};
 

@@ -304,6 +304,7 @@ const Rule slow_disconnection{.id = "shock.slow-disconnection",
                               .essential = true,
                               .families = "iec",
                               .since = "0.1.0",
+                              .sections = {Depends::way, More::helps},
                               .look = look,
                               .explain = explain};
 

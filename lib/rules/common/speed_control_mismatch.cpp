@@ -100,6 +100,7 @@ const Rule speed_control_mismatch{.id = "heat.speed-control-mismatch",
                                   .essential = false,
                                   .families = "iec nec",
                                   .since = "0.1.0",
+                                  .sections = {Depends::nothing},
                                   .look = look,
                                   .explain = explain};
 

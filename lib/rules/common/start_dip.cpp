@@ -256,6 +256,7 @@ const Rule start_dip{.id = "volts.start-dip",
                      .essential = false,
                      .families = "iec nec",
                      .since = "0.1.0",
+                     .sections = {Depends::way, More::helps},
                      .look = look,
                      .explain = explain};
 

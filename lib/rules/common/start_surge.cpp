@@ -187,6 +187,7 @@ const Rule start_surge{.id = "trip.start-surge",
                        .essential = false,
                        .families = "iec nec",
                        .since = "0.1.0",
+                       .sections = {Depends::all, More::hurts},
                        .look = look,
                        .explain = explain};
 

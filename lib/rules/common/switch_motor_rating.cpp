@@ -143,6 +143,7 @@ const Rule switch_motor_rating{.id = "heat.switch-motor-rating",
                                .essential = true,
                                .families = "iec nec",
                                .since = "0.1.0",
+                               .sections = {Depends::nothing},
                                .look = look,
                                .explain = explain};
 

@@ -52,6 +52,7 @@ const Rule switch_overloaded{.id = "heat.switch-overloaded",
                              .essential = true,
                              .families = "iec nec",
                              .since = "0.1.0",
+                             .sections = {Depends::nothing},
                              .look = look,
                              .explain = explain};
 

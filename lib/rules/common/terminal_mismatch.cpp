@@ -315,6 +315,7 @@ const Rule terminal_mismatch{.id = "heat.terminal-mismatch",
                              .essential = false,
                              .families = "iec nec",
                              .since = "0.1.0",
+                             .sections = {Depends::here},
                              .look = look,
                              .explain = explain};
 

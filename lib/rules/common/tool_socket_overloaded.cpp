@@ -115,6 +115,7 @@ const Rule tool_socket_overloaded{
     .essential = true,
     .families = "iec nec",
     .since = "0.1.0",
+    .sections = {Depends::own},
     .look = look,
     .explain = explain};
 

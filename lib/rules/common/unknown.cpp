@@ -7,7 +7,7 @@ namespace benchfeed::rules {
 namespace {
 
 Yield look(const Situation& s) {
-    return caution_for(noted(s).asked);
+    return caution_if(anything_asked(s));
 }
 
 Explanation explain(const Situation& s, const Outcome&, const Limit*) {

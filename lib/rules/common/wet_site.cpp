@@ -222,6 +222,7 @@ const Rule wet_site{.id = "shock.wet-site",
                     .essential = false,
                     .families = "iec nec",
                     .since = "0.1.0",
+                    .sections = {Depends::nothing},
                     .look = look,
                     .explain = explain};
 

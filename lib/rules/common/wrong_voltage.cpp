@@ -150,6 +150,7 @@ const Rule wrong_voltage{.id = "volts.wrong-voltage",
                          .essential = true,
                          .families = "iec nec",
                          .since = "0.1.0",
+                         .sections = {Depends::nothing},
                          .look = look,
                          .explain = explain};
 

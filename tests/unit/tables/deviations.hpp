@@ -37,7 +37,7 @@ public:
     /// Says of one cell whether it is as computed.
     void tell(const tables::Table& table, std::size_t row, const std::string& column, bool as_computed) {
         ++told_;
-        const std::string name = table.id + ": " + table.cite(row, *table.column(column)).cell;
+        const std::string name = std::string(table.id) + ": " + table.cite(row, *table.column(column)).cell();
         if (!as_computed) found_.insert(name);
     }
 

@@ -54,7 +54,7 @@ TEST_CASE("factors never rise downwards, and groups of one need none") {
     for (const auto& id : ids) {
         const Table& table = table_named(id);
         for (std::size_t column = 1; column < table.columns.size(); ++column) {
-            const std::string& name = table.columns[column].name;
+            const std::string name(table.columns[column].name);
             if (table.columns[column].unit != "1" || name == "to" || name == "from") continue;
             double before = 2;
             for (std::size_t row = 0; row < table.rows.size(); ++row) {
@@ -77,7 +77,7 @@ TEST_CASE("bands follow each other without a gap") {
     }
     for (const std::string id : {"iec-41-1", "iec-60335-1-11", "iec-54-2", "ul-489-calibration"}) {
         const Table& table = table_named(id);
-        const std::string from = table.columns[0].name, to = table.columns[1].name;
+        const std::string from(table.columns[0].name), to(table.columns[1].name);
         const double step = id == "ul-489-calibration" ? 1 : 0;
         for (std::size_t row = 1; row < table.rows.size(); ++row)
             CHECK(cell(table, row, from) == cell(table, row - 1, to) + step);

@@ -1,6 +1,6 @@
 #include <doctest/doctest.h>
 
-#include "tables/catalogue.hpp"
+#include "tables/read_table.hpp"
 
 using namespace benchfeed;
 using tables::Grade;
@@ -18,10 +18,10 @@ status = "standard"
 verified = "one source"
 columns = [{ name = "section", unit = "mm2" }, { name = "A", unit = "A" }, { name = "B", unit = "A", verified = "memory" }]
 )";
-tables::Table good(const std::string& rest) {
+std::shared_ptr<const tables::Table> read_good(const std::string& rest) {
     auto read = tables::read_table("t", std::string(head) + rest);
     if (const auto* problems = std::get_if<Diagnostics>(&read)) FAIL(problems->front().message);
-    return std::get<tables::Table>(read);
+    return std::get<std::shared_ptr<const tables::Table>>(read);
 }
 std::string bad(const std::string& text) {
     auto read = tables::read_table("t", text);
@@ -33,21 +33,23 @@ std::string bad(const std::string& text) {
 }  // namespace
 
 TEST_CASE("grades are kept to the cell") {
-    const auto t = good(
+    const auto read = read_good(
         "[data]\nrows = [[1, 10, 11], [2, 20, \"-\"]]\nrow_verified = [{ row = 2, verified = \"two sources\" "
         "}]\n"
         "cell_verified = [{ row = 1, column = \"B\", verified = \"two sources\" }]\n");
+    const tables::Table& t = *read;
     CHECK(t.grade_of(0, 1) == Grade::one_source);
     CHECK(t.grade_of(0, 2) == Grade::two_sources);
     CHECK(t.grade_of(1, 1) == Grade::two_sources);
     CHECK(t.grade_of(1, 2) == Grade::memory);  // the column's grade is lower than the row's
     CHECK_FALSE(t.current(1, "B").has_value());
     CHECK(t.current(0, "A")->written == "10 A");
-    CHECK(t.current(0, "A")->source.cell == "1 mm2, A");
+    CHECK(t.current(0, "A")->source.cell() == "1 mm2, A");
 }
 
 TEST_CASE("look-ups never interpolate and never convert") {
-    const auto t = good("[data]\nrows = [[1, 10, 11], [2.5, 20, 21], [4, 30, 31]]\n");
+    const auto read = read_good("[data]\nrows = [[1, 10, 11], [2.5, 20, 21], [4, 30, 31]]\n");
+    const tables::Table& t = *read;
     CHECK(t.row_of(section_of(2.5 * unit::mm2)) == 1);
     CHECK_FALSE(t.row_of(section_of(2.0 * unit::mm2)).has_value());
     CHECK(t.row_below(section_of(2.0 * unit::mm2)) == 0);

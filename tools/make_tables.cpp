@@ -1,0 +1,146 @@
+// Program of the build: data/tables -> constants of the library.
+//   benchfeed_make_tables OUT.cpp FILE.toml...
+// Ends with 1 and says why where a table cannot be read or its source is not in sources.toml.
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <charconv>
+#include <cstdio>
+#include <filesystem>
+#include <fstream>
+#include <iterator>
+#include <map>
+
+#include "tables/read_sources.hpp"
+#include "tables/read_table.hpp"
+
+using namespace benchfeed;
+using namespace benchfeed::tables;
+
+namespace {
+
+std::string read(const std::string& path) {
+    std::ifstream file(path, std::ios::binary);
+    return {std::istreambuf_iterator<char>(file), {}};
+}
+
+/// A text as a literal. Octal escapes end after three digits, hexadecimal ones do not.
+std::string literal(std::string_view text) {
+    std::string out = "\"";
+    for (const char c : text) {
+        const auto byte = static_cast<unsigned char>(c);
+        if (c == '"' || c == '\\' || byte < 0x20 || byte >= 0x7f)
+            out += fmt::format("\\{:03o}", byte);
+        else
+            out += c;
+    }
+    return out + "\"";
+}
+
+std::string literal(double value) {
+    char buffer[32];
+    const std::string text(buffer, std::to_chars(buffer, buffer + sizeof buffer, value).ptr);
+    return text.find_first_of(".e") == std::string::npos ? text + ".0" : text;
+}
+
+std::string literal(const Cell& cell) {
+    if (const auto* number = std::get_if<double>(&cell)) return "Cell{" + literal(*number) + "}";
+    if (const auto* word = std::get_if<std::string_view>(&cell)) return "Cell{W{" + literal(*word) + "}}";
+    if (const auto* flag = std::get_if<bool>(&cell)) return *flag ? "Cell{true}" : "Cell{false}";
+    if (const auto* gauge = std::get_if<Awg>(&cell)) return fmt::format("Cell{{Awg{{{}}}}}", gauge->number);
+    return "Cell{}";
+}
+
+std::string literal(const std::optional<Grade>& grade) {
+    return grade ? fmt::format("Grade{{{}}}", static_cast<int>(*grade)) : "{}";
+}
+
+/// `constexpr TYPE NAME[] = {...};`; an empty list has no array. Returns the text for its span.
+template <class List, class Write>
+std::string array(std::string& out, std::string_view type, const std::string& name, const List& list,
+                  Write write) {
+    if (list.empty()) return "{}";
+    out += fmt::format("constexpr {} {}[] = {{", type, name);
+    for (const auto& one : list) out += write(one) + ",";
+    out += "};\n";
+    return name;
+}
+
+std::string text_array(std::string& out, const std::string& name, std::span<const std::string_view> list) {
+    return array(out, "W", name, list, [](std::string_view text) { return literal(text); });
+}
+
+/// Arrays of one table go to `out`; returns the table itself.
+std::string write(std::string& out, const Table& table, std::string_view source_title, std::size_t number) {
+    const std::string t = fmt::format("t{}_", number);
+    std::string rows;
+    for (std::size_t r = 0; r < table.rows.size(); ++r) {
+        const Row& row = table.rows[r];
+        const std::string cells = array(out, "Cell", fmt::format("{}c{}", t, r), row.cells,
+                                        [](const Cell& cell) { return literal(cell); });
+        const std::string written = text_array(out, fmt::format("{}w{}", t, r), row.written);
+        rows += fmt::format("{{{}, {}, {}, {}}},", literal(row.name), cells, written, literal(row.grade));
+    }
+    if (!rows.empty()) out += fmt::format("constexpr Row {}rows[] = {{{}}};\n", t, rows);
+    const std::string columns = array(out, "Column", t + "columns", table.columns, [](const Column& c) {
+        return fmt::format("{{{}, {}, {}}}", literal(c.name), literal(c.unit), literal(c.grade));
+    });
+    const std::string keys = array(out, "std::size_t", t + "keys", table.key_columns,
+                                   [](std::size_t key) { return std::to_string(key); });
+    const std::string facts = array(out, "Fact", t + "facts", table.facts, [](const Fact& f) {
+        return fmt::format("{{{}, {}, {}, {}, {}}}", literal(f.name), literal(f.value), literal(f.written),
+                           literal(f.unit), literal(f.grade));
+    });
+    const std::string grades =
+        array(out, "CellGrade", t + "grades", table.cell_grades, [](const CellGrade& g) {
+            return fmt::format("{{{}, {}, Grade{{{}}}}}", g.row, g.column, static_cast<int>(g.grade));
+        });
+    const std::string notes = text_array(out, t + "notes", table.notes),
+                      seen = text_array(out, t + "seen", table.seen_in);
+    return fmt::format(
+        "{{{}, {}, {}, {}, {}, {}, {}, {}, Status{{{}}}, Grade{{{}}}, {}, {}, {}, {}, {}, {}, {}}},\n",
+        literal(table.id), literal(table.title), literal(table.family), literal(table.topic),
+        literal(table.source_key), literal(source_title), literal(table.edition), literal(table.place),
+        static_cast<int>(table.status), static_cast<int>(table.grade), notes, seen, columns, keys,
+        rows.empty() ? "{}" : t + "rows", facts, grades);
+}
+
+int told(const Diagnostics& problems) {
+    for (const Diagnostic& problem : problems) fmt::print(stderr, "{}: {}\n", problem.path, problem.message);
+    return problems.empty() ? 0 : 1;
+}
+
+}  // namespace
+
+int main(int argc, char** argv) {
+    std::map<std::string, std::string> texts;  // by id, sorted
+    for (int i = 2; i < argc; ++i) texts[std::filesystem::path(argv[i]).stem().string()] = read(argv[i]);
+    Diagnostics problems;
+    const std::vector<Source> sources = read_sources(texts["sources"], problems);
+    texts.erase("sources");
+    std::string arrays, tables;
+    std::size_t number = 0;
+    for (const auto& [id, text] : texts) {
+        const auto read = read_table(id, text);
+        if (const auto* faults = std::get_if<Diagnostics>(&read)) {
+            problems.insert(problems.end(), faults->begin(), faults->end());
+            continue;
+        }
+        const Table& table = *std::get<std::shared_ptr<const Table>>(read);
+        const auto source = std::find_if(sources.begin(), sources.end(),
+                                         [&](const Source& s) { return s.key == table.source_key; });
+        if (source == sources.end())
+            problems.push_back(
+                {id, fmt::format("source {} is not in sources.toml", table.source_key), {}, ""});
+        else
+            tables += write(arrays, table, source->title, number++);
+    }
+    if (told(problems) != 0) return 1;
+    std::ofstream out(argv[1], std::ios::binary);
+    out << "// Made by benchfeed_make_tables out of data/tables.\n#include \"tables/catalogue.hpp\"\n\n"
+           "namespace benchfeed::tables {\n\nnamespace {\n\nusing W = std::string_view;\n\n"
+        << arrays << "\nconstexpr Table list[] = {\n"
+        << tables << "};\n\n}  // namespace\n\nstd::span<const Table> all() {\n    return list;\n}\n\n"
+        << "}  // namespace benchfeed::tables\n";
+    return out.flush() ? 0 : 1;
+}
