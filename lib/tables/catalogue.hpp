@@ -16,6 +16,7 @@ struct Source {
     std::vector<std::string> notes;     ///< errata, and where prints differ
 };
 
+/// The tables that are built in.
 class Catalogue {
 public:
     Catalogue();
@@ -28,6 +29,7 @@ public:
     [[nodiscard]] const Table* table(std::string_view id) const;
     /// Ids of all tables, sorted.
     [[nodiscard]] std::vector<std::string_view> ids() const;
+    /// Every text that a table was taken from.
     [[nodiscard]] const std::vector<Source>& sources() const;
     /// Faults of every table that cannot be read. Reads all of them: for tests and `tables`.
     [[nodiscard]] Diagnostics problems() const;
