@@ -51,11 +51,13 @@ private:
         return entry.node.span.nowhere() ? entry.key_span : entry.node.span;
     }
 
-    const Table* table_of(const Entry& entry, const std::string& path) {
+    const Table* table_of(const Entry& entry, const std::string& path, std::string_view name = "") {
         const auto* table = entry.node.as<Table>();
-        if (!table)
+        if (!table) {
             context_.fault(path, fmt::format("{} is a table, not {}", path, text::kind_name(entry.node)),
-                           {{entry.node.span, ""}}, "[" + path + "]");
+                           {{entry.node.span, ""}}, fmt::format("[{}{}]", path, name));
+            context_.excused.insert(path);
+        }
         return table;
     }
 
@@ -81,6 +83,7 @@ private:
                                              "device", "outlet", "box",    "switch", "load",
                                              "stock",  "metal",  "accept", "change", "together"};
         const std::string near = nearest(entry.key, known);
+        if (!near.empty()) context_.excused.insert(near);
         context_.fault(entry.key, fmt::format("a plan has no [{}]", entry.key), {{entry.key_span, ""}},
                        near.empty() ? "plan, site, supply, device, stock, outlet, box, switch, load, metal, "
                                       "together, accept, local or change"
@@ -98,8 +101,9 @@ private:
     template <class T>
     void read_single(const Entry& entry, T& into) {
         const Table* table = table_of(entry, entry.key);
+        if (!table) return;
         into.header = header_of(entry);
-        if (table) read_fields(context_, *table, slots(into), entry.key);
+        read_fields(context_, *table, slots(into), entry.key);
     }
 
     template <class T>
@@ -126,7 +130,7 @@ private:
 
     template <class Read>
     void read_named(const Entry& kind, Read read) {
-        const Table* table = table_of(kind, kind.key);
+        const Table* table = table_of(kind, kind.key, ".NAME");
         if (!table) return;
         for (const Entry& entry : table->entries) {
             const std::string path = kind.key + "." + entry.key;
@@ -159,11 +163,16 @@ private:
         read_fields(context_, *inner, slots(*into), here);
     }
 
+    /// True, and told once for each table too many, when there is no room for one more.
+    bool full(std::size_t count, std::string_view kind, std::string_view what, const Entry& entry) {
+        if (count < most_elements) return false;
+        context_.fault(std::string(kind), fmt::format("more than {} {}", most_elements, what),
+                       {{entry.key_span, ""}});
+        return true;
+    }
+
     void read_element(Kind kind, const Entry& entry, const Table& table) {
-        if (plan_.elements.size() == most_elements)
-            return context_.fault(std::string(word(kind)),
-                                  fmt::format("more than {} elements", most_elements),
-                                  {{entry.key_span, ""}});
+        if (full(plan_.elements.size(), word(kind), "elements", entry)) return;
         Element element;
         element.kind = kind;
         element.name = entry.key;
@@ -192,6 +201,7 @@ private:
     }
 
     void read_stock(const Entry& entry, const Table& table) {
+        if (full(plan_.stocks.size(), "stock", "stocks", entry)) return;
         Stock stock;
         stock.name = entry.key;
         stock.header = header_of(entry);
@@ -200,6 +210,7 @@ private:
     }
 
     void read_metal(const Entry& entry, const Table& table) {
+        if (full(plan_.metals.size(), "metal", "metal parts", entry)) return;
         MetalPart metal;
         metal.name = entry.key;
         metal.header = header_of(entry);
@@ -248,6 +259,7 @@ Reading read_plan(const text::Document& document, const Words& words, std::span<
     Context context{words, {}, {}};
     text::Parsed parsed = text::parse_toml(document);
     const bool whole = parsed.problems.empty();
+    const auto of_text = static_cast<std::ptrdiff_t>(parsed.problems.size());
     context.problems = std::move(parsed.problems);
     reading.plan.path = document.path();
     PlanReader(context, reading.plan).read(parsed.root);
@@ -258,7 +270,10 @@ Reading read_plan(const text::Document& document, const Words& words, std::span<
         resolve_references(context, reading.plan);
         require_fields(context, reading.plan);
     } else {
-        std::erase_if(context.problems, [](const Diagnostic& d) { return d.labels.empty(); });
+        // So would tables that are asked for; but a text that is too large has no place either, and is told.
+        context.problems.erase(std::remove_if(context.problems.begin() + of_text, context.problems.end(),
+                                              [](const Diagnostic& d) { return d.labels.empty(); }),
+                               context.problems.end());
     }
     if (context.problems.empty()) {
         assign_conductors(context, reading.plan);
