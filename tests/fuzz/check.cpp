@@ -2,7 +2,7 @@
 #include <cmath>
 
 #include "door.hpp"
-#include "rules/rule.hpp"
+#include "rules/summary.hpp"
 
 using namespace benchfeed;
 

@@ -32,7 +32,7 @@ extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size
         fuzz::must_be_printable(document, std::get<Diagnostics>(result));
         return 0;
     }
-    for (const std::size_t width : {40, 80}) {
+    for (const std::size_t width : {std::size_t{40}, std::size_t{80}}) {
         const std::string text =
             report::check_text(document, judged->situation(), judged->judgement(), {width, width == 40});
         fuzz::must(!text.empty());
