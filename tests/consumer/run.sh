@@ -58,8 +58,8 @@ export PKG_CONFIG_PATH
 read -ra flags <<< "$(pkg-config --cflags benchfeed)"
 read -ra libraries <<< "$(pkg-config --libs benchfeed)"
 library=$(dirname "$(find "$prefix" -name 'libbenchfeed.a' -o -name 'libbenchfeed.so')")
-"$compiler" -std=c++20 "${flags[@]}" "$work/example.cpp" -o "$work/asked/example" "${libraries[@]}" -Wl,-rpath,"$library"
-"$compiler" -std=c++20 -I"$root/tests/consumer" "${flags[@]}" "$root/tests/consumer/neighbour.cpp" -o "$work/asked/neighbour" \
+"$compiler" -std=c++20 ${CXXFLAGS:-} "${flags[@]}" "$work/example.cpp" -o "$work/asked/example" "${libraries[@]}" -Wl,-rpath,"$library"
+"$compiler" -std=c++20 ${CXXFLAGS:-} -I"$root/tests/consumer" "${flags[@]}" "$root/tests/consumer/neighbour.cpp" -o "$work/asked/neighbour" \
     "${libraries[@]}" -Wl,-rpath,"$library"
 judge pkg-config "$work/asked"
 echo "built and run by find_package and by pkg-config: $(basename "$(ls "$library"/libbenchfeed.a "$library"/libbenchfeed.so 2> /dev/null | head -1)")"

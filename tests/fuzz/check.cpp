@@ -1,5 +1,6 @@
 // Text of a plan, read, judged, and every outcome explained.
-#include <cmath>
+#include <set>
+#include <tuple>
 
 #include "door.hpp"
 #include "rules/summary.hpp"
@@ -14,7 +15,9 @@ extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size
         return 0;
     }
     const auto& judged = std::get<Judged>(result);
+    std::set<std::tuple<rules::Index, std::uint8_t, rules::Verdict>> explained;  // one of a kind is enough
     for (const rules::Outcome& outcome : judged.judgement().outcomes) {
+        if (!explained.emplace(outcome.rule, outcome.variant, outcome.verdict).second) continue;
         const rules::Explanation said = rules::explain(judged.situation(), judged.judgement(), outcome);
         fuzz::must(!said.headline.empty());
         fuzz::must(said.headline.find("nan") == std::string::npos &&

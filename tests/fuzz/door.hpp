@@ -31,20 +31,27 @@ inline const plan::Words& words() {
     return read;
 }
 
-/// Every fault says something, stands in the text, and can be printed without writing to the terminal.
+/// UTF-8, and no control character but the end of a line: nothing that writes to a terminal or that no
+/// program reads.
+inline void must_be_clean(std::string_view printed) {
+    must(!printed.empty());
+    for (std::size_t at = 0; at < printed.size();) {
+        const std::size_t length = report::character_length(printed.substr(at));
+        must(length > 0);
+        must(printed[at] == '\n' || (static_cast<unsigned char>(printed[at]) >= 0x20 && printed[at] != 0x7f));
+        at += length;
+    }
+}
+
+/// Every fault says something and stands in the text.
 inline void must_be_printable(const text::Document& document, const Diagnostics& problems) {
+    if (problems.empty()) return;
     for (const Diagnostic& problem : problems) {
         must(!problem.message.empty());
         for (const Label& label : problem.labels)
             must(label.span.nowhere() || label.span.line <= document.line_count());
     }
-    const std::string printed = report::diagnostics_text(document, problems, {80, false});
-    for (const char c : printed) must(c == '\n' || (static_cast<unsigned char>(c) >= 0x20 && c != 0x7f));
-    for (std::size_t at = 0; at < printed.size();) {
-        const std::size_t length = report::character_length(std::string_view(printed).substr(at));
-        must(length > 0);
-        at += length;
-    }
+    must_be_clean(report::diagnostics_text(document, problems, {80, false}));
 }
 
 }  // namespace benchfeed::fuzz
