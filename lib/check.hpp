@@ -14,10 +14,14 @@ namespace benchfeed {
 /// A plan with everything that was found about it. Holds what the outcomes point into.
 class Judged {
 public:
+    /// Builds the network and judges it. The catalogue must outlive the result.
     Judged(plan::Plan plan, const tables::Catalogue& tables);
 
+    /// The plan as read, with what was assumed.
     [[nodiscard]] const plan::Plan& plan() const { return *plan_; }
+    /// What writers and advice ask for beside the judgement.
     [[nodiscard]] rules::Situation situation() const { return {*plan_, *network_, *tables_}; }
+    /// What every rule said.
     [[nodiscard]] const rules::Judgement& judgement() const { return judgement_; }
 
 private:

@@ -36,6 +36,7 @@ struct Entry {
 /// A set of entries, each as often as loads of it are meant; rising positions in Family::entries().
 using EntrySet = std::vector<std::size_t>;
 
+/// Sets that were found, and whether the search came to its end.
 struct SetList {
     std::vector<EntrySet> sets;  ///< fewest loads first, then most amps, then by name
     bool more = false;           ///< there are further sets
@@ -52,10 +53,13 @@ struct Loads {
     std::vector<std::size_t> kind;
 };
 
+/// All sets of the loads of a plan: which are allowed, by conditions that are monotone in the set.
 class Family {
 public:
+    /// Pre: every condition names loads of `loads` alone.
     Family(Loads loads, std::vector<Condition> conditions);
 
+    /// turns: forbidden since loads take turns or stand in two positions of one switch.
     enum class Answer : std::uint8_t { allowed, forbidden, turns };
     /// What holds when these loads run with their company and with what always runs.
     [[nodiscard]] Answer ask(std::span<const std::size_t> chosen) const;
@@ -64,11 +68,13 @@ public:
     /// All loads that then run, rising.
     [[nodiscard]] std::vector<std::size_t> running(std::span<const std::size_t> chosen) const;
 
+    /// Loads as the search sees them: equal ones are one entry.
     [[nodiscard]] const std::vector<Entry>& entries() const { return entries_; }
     /// One load for each mention of an entry: the first ones of it.
     [[nodiscard]] std::vector<std::size_t> loads_of(const EntrySet& set) const;
     /// Conditions that can decide anything: the others hold whenever these do.
     [[nodiscard]] const std::vector<Condition>& conditions() const { return conditions_; }
+    /// The loads that the entries stand for.
     [[nodiscard]] const Loads& loads() const { return loads_; }
 
     /// Largest allowed sets: no other load can join. Entries with a load in `left_out` are not used.

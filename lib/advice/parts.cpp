@@ -123,7 +123,7 @@ void cite(const Allowance<Q>& allowance, std::vector<tables::Citation>& sources)
     });
     if (there) return;
     sources.push_back(*allowance.source);
-    sources.back().cell.clear();
+    sources.back().row = sources.back().column = {};
 }
 
 }  // namespace

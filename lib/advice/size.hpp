@@ -18,9 +18,11 @@ struct Price {
     Section section;
     double per_metre = 0;  ///< in the currency of the list, which nobody needs to know
 };
+/// What a metre of each type and section costs.
 struct PriceList {
     std::string currency;
     std::vector<Price> prices;
+    /// Price of a metre in the currency of the list; nothing where it has none.
     [[nodiscard]] std::optional<double> of(const std::string& type, const Section& section) const;
 };
 
@@ -42,6 +44,7 @@ struct Fault {
     friend bool operator==(const Fault&, const Fault&) = default;
 };
 
+/// A stock of cable with the section that was chosen for it, and why no smaller one does.
 struct SizedGroup {
     StockGroup group;
     Section before, after;
@@ -64,11 +67,13 @@ struct Sized {
     bool proven = true;  ///< false: the search ended at its bound; less might do
     bool conflict =
         false;  ///< no combination cures at once what some combination cures: the larger sizes win
+    /// The plan with the chosen sections, as rules look at it. `tables`: those that it was sized with.
     [[nodiscard]] rules::Situation situation(const tables::Catalogue& tables) const {
         return {*plan, *network, tables};
     }
 };
 
+/// What `size` looks for.
 struct SizeOptions {
     const PriceList* prices = nullptr;  ///< least cost instead of least copper
     std::size_t most_trials = 1500;     ///< combinations looked at before the search gives up its proof

@@ -19,6 +19,7 @@ struct Try {
     std::vector<std::string> values;  ///< of a range: evenly spaced, both ends included
     std::string unit;                 ///< of a range; "" for a list
     double from = 0, to = 0;          ///< of a range, in that unit
+    /// True for "1 m to 30 m", false for a list.
     [[nodiscard]] bool range() const { return from < to; }
 };
 /// Errors  no PATH=VALUES; a range whose ends have unlike units or do not rise.
@@ -52,6 +53,7 @@ struct Crossing {
     rules::At at;
     rules::Part part = rules::Part::whole;
 };
+/// A table of one value against the verdicts that the plan has with it.
 struct Sweep {
     std::vector<Tried> tried;
     std::vector<Crossing> crossings;

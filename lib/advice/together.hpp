@@ -21,6 +21,7 @@ struct ChosenSet {
     Current amps{};                ///< their plain sum
     std::optional<Broken> broken;  ///< of a forbidden set: what forbids it
 };
+/// One list of the answer: largest allowed, or smallest forbidden sets.
 struct ChosenSets {
     std::vector<ChosenSet> sets;  ///< fewest loads first, then most amps, then by name
     bool more = false;            ///< there are further ones
@@ -37,6 +38,7 @@ struct PlanSet {
     std::optional<Broken> broken;
 };
 
+/// Which loads may run at once.
 struct TogetherAnswer {
     Company company;
     std::vector<Doubt> doubts;                 ///< for each load
@@ -47,9 +49,11 @@ struct TogetherAnswer {
     ChosenSets forbidden;
     std::vector<PlanSet> sets;
     std::size_t fails_whatever_runs = 0;  ///< fails of the plan that no choice of loads changes
+    /// True when every set that the plan declares is allowed.
     [[nodiscard]] bool declared_sets_fit() const;
 };
 
+/// How many sets are listed.
 struct TogetherOptions {
     std::size_t most_sets = 20;
     /// Places of the search looked at for each of the two lists; beyond it the list says that it is not

@@ -11,6 +11,7 @@ namespace benchfeed {
 struct Span {
     std::uint32_t line = 0, column = 0, end_line = 0, end_column = 0;
     friend bool operator==(const Span&, const Span&) = default;
+    /// True for what stands in no text.
     [[nodiscard]] bool nowhere() const { return line == 0; }
 };
 

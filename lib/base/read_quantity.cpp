@@ -7,6 +7,7 @@
 #include <array>
 #include <charconv>
 #include <cmath>
+#include <iterator>
 #include <optional>
 #include <span>
 #include <vector>
@@ -45,6 +46,20 @@ std::string an_example(std::span<const Dimension> dimensions) {
         out +=
             std::string(i > 0 ? " or " : "") + std::string(examples[static_cast<std::size_t>(dimensions[i])]);
     return out;
+}
+
+/// An example beside which nobody takes its figure for advice.
+std::string such_as(std::span<const Dimension> dimensions) {
+    return "such as " + an_example(dimensions);
+}
+
+/// A text as it may stand in a message: what is far too long is cut.
+std::string shown(std::string_view text) {
+    constexpr std::size_t most = 40;
+    if (text.size() <= most) return std::string(text);
+    std::size_t end = most;
+    while (end > 0 && (static_cast<unsigned char>(text[end]) & 0xC0u) == 0x80u) --end;
+    return std::string(text.substr(0, end)) + "...";
 }
 
 /// A number and its unit, split.
@@ -104,6 +119,42 @@ QuantityFault fault(std::string_view text, std::string message, std::string help
     return {std::move(message), std::move(help), 0, text.size()};
 }
 
+bool has_whole_thousands(std::string_view number, std::size_t comma) {
+    return comma > 0 && number[0] != '0' && number.size() == comma + 4;
+}
+
+/// "3,5 m", "1,600 W", "1,600,000 W": a comma may stand for a point or between thousands.
+QuantityFault comma_fault(std::string_view text, const Pieces& pieces) {
+    const auto comma = pieces.number.find(',');
+    std::string with_point(text), without(text);
+    std::replace(with_point.begin(), with_point.end(), ',', '.');
+    without.erase(std::remove(without.begin(), without.end(), ','), without.end());
+    const bool several = pieces.number.find(',', comma + 1) != std::string_view::npos;
+    return fault(text, fmt::format("\"{}\" has a comma", shown(text)),
+                 several ? fmt::format("\"{}\"", shown(without))
+                 : has_whole_thousands(pieces.number, comma)
+                     ? fmt::format("\"{}\", or \"{}\" if the comma is a decimal one", without, with_point)
+                     : fmt::format("\"{}\", with a point", shown(with_point)));
+}
+
+/// What was probably meant by a number that does not read.
+QuantityFault number_fault(std::string_view text, const Pieces& pieces, std::span<const Dimension> wanted) {
+    const std::string_view number = pieces.number;
+    std::string tight;
+    std::copy_if(number.begin(), number.end(), std::back_inserter(tight), [](char c) { return c != ' '; });
+    if (tight.ends_with('.')) tight.pop_back();
+    if (tight.starts_with('.')) tight.insert(0, "0");
+    if (const auto dash = number.find('-', 1);
+        dash != std::string_view::npos && number[dash - 1] != '+' && number[dash - 1] != '-')
+        return fault(text, fmt::format("\"{}\" is a range", shown(number)),
+                     "one number: the larger one, where both are printed");
+    if (tight != number && plain_number(tight))
+        return fault(text, fmt::format("\"{}\" is not a number", shown(number)),
+                     fmt::format("\"{} {}\"", shown(tight), pieces.unit));
+    return fault(text, fmt::format("\"{}\" is not a number", shown(number)),
+                 "plain digits with a point, " + such_as(wanted));
+}
+
 AmountOrFault read_gauge(std::string_view text, std::string_view number) {
     const auto slash = number.find('/');
     std::optional<int> gauge;
@@ -116,7 +167,7 @@ AmountOrFault read_gauge(std::string_view text, std::string_view number) {
         gauge = static_cast<int>(*n);
     }
     if (!gauge)
-        return fault(text, fmt::format("there is no gauge \"{}\"", text),
+        return fault(text, fmt::format("there is no gauge \"{}\"", shown(text)),
                      "a whole number up to 36, or 1/0 to 4/0: \"14 AWG\"");
     return Amount{in(unit::mm2, awg_area(Awg{*gauge})) * 1e-6, Dimension::section, Awg{*gauge}};
 }
@@ -125,31 +176,27 @@ AmountOrFault read_gauge(std::string_view text, std::string_view number) {
 AmountOrFault read_amount(std::string_view text, std::string_view field, std::span<const Dimension> wanted) {
     const Pieces pieces = split(text);
     const std::string wanted_units = units_listed(wanted);
-    if (text.empty()) return fault(text, fmt::format("{} is empty", field), an_example(wanted));
+    if (text.empty()) return fault(text, fmt::format("{} is empty", field), such_as(wanted));
     if (pieces.number.empty()) {
         if (text.starts_with("AWG") || text.starts_with("awg") || text.starts_with("#"))
-            return fault(text, fmt::format("\"{}\": the number comes first", text), "\"14 AWG\"");
-        return fault(text, fmt::format("{} has no number: \"{}\"", field, text), an_example(wanted));
+            return fault(text, fmt::format("\"{}\": the number comes first", shown(text)), "\"14 AWG\"");
+        return fault(text, fmt::format("{} has no number: \"{}\"", field, shown(text)), such_as(wanted));
     }
-    if (pieces.number.find(',') != std::string_view::npos) {
-        std::string with_point(text);
-        std::replace(with_point.begin(), with_point.end(), ',', '.');
-        return fault(text, fmt::format("\"{}\" has a comma", text),
-                     fmt::format("\"{}\", with a point", with_point));
-    }
+    if (pieces.number.find(',') != std::string_view::npos) return comma_fault(text, pieces);
     if (pieces.unit.empty())
         return fault(
-            text, fmt::format("{} needs a unit: \"{}\" could be {}", field, text, wanted_units),
-            fmt::format("\"{} {}\"", text, wanted_units.substr(0, wanted_units.find_first_of(", "))));
+            text, fmt::format("{} needs a unit: \"{}\" could be {}", field, shown(text), wanted_units),
+            fmt::format("\"{} {}\"", shown(text), wanted_units.substr(0, wanted_units.find_first_of(", "))));
     const UnitName* known = find_unit(pieces.unit);
     if (!known) {
         const auto slip =
             std::find_if(slips.begin(), slips.end(), [&](const Slip& s) { return s.written == pieces.unit; });
-        QuantityFault f = slip != slips.end()
-                              ? QuantityFault{fmt::format("\"{}\" is no unit here", pieces.unit),
-                                              fmt::format("\"{} {}\"", pieces.number, slip->meant)}
-                              : QuantityFault{fmt::format("\"{}\" is no unit that a plan knows", pieces.unit),
-                                              "the number with " + wanted_units};
+        QuantityFault f =
+            slip != slips.end()
+                ? QuantityFault{fmt::format("\"{}\" is no unit here", pieces.unit),
+                                fmt::format("\"{} {}\"", shown(pieces.number), slip->meant)}
+                : QuantityFault{fmt::format("\"{}\" is no unit that a plan knows", shown(pieces.unit)),
+                                "the number with " + wanted_units};
         f.from = pieces.unit_at;
         f.to = text.size();
         return f;
@@ -160,15 +207,14 @@ AmountOrFault read_amount(std::string_view text, std::string_view field, std::sp
     const bool range =
         pieces.number.find('-', 1) != std::string_view::npos && known->dimension == Dimension::voltage;
     if (sign && !temperature)
-        return fault(text, fmt::format("\"{}\" has a sign", text), "the number without a sign");
+        return fault(text, fmt::format("\"{}\" has a sign", shown(text)), "the number without a sign");
     if (range) return Amount{0, Dimension::voltage, {}};  // read_range() looks at its two ends
     const std::string_view unsigned_number =
         pieces.number.front() == '+' ? pieces.number.substr(1) : pieces.number;
     const auto value =
         known->dimension == Dimension::horsepower ? fraction(unsigned_number) : plain_number(unsigned_number);
     if (!value || (pieces.number.front() == '+' && unsigned_number.starts_with('-')))
-        return fault(text, fmt::format("\"{}\" is not a number", pieces.number),
-                     "plain digits with a point: " + an_example(wanted));
+        return number_fault(text, pieces, wanted);
     if (temperature) {
         const bool us = known->word == "degF" || known->word == "°F";
         return Amount{in_celsius(us ? fahrenheit(*value) : celsius(*value)), Dimension::temperature, {}};
@@ -184,7 +230,7 @@ struct Bounds {
 Bounds bounds_of(Dimension dimension) {
     switch (dimension) {
         case Dimension::length:
-            return {0, 10'000, "between 0 and 10 000 m"};
+            return {1e-3, 10'000, "between 1 mm and 10 000 m"};
         case Dimension::section:
             return {1e-9, 1e-3, "between 0.001 and 1000 mm2"};
         case Dimension::current:
@@ -218,16 +264,21 @@ AmountOrFault read_one_of(std::string_view text, std::string_view field, std::sp
         for (std::size_t i = 0; i < wanted.size(); ++i)
             kinds += std::string(i > 0 ? " or " : "") + std::string(name(wanted[i]));
         if (amount->dimension == Dimension::horsepower && wanted.front() == Dimension::power)
-            return fault(text, fmt::format("{} is in W or kW; \"{}\" belongs in horsepower", field, text),
+            return fault(text,
+                         fmt::format("{} is in W or kW; \"{}\" belongs in horsepower", field, shown(text)),
                          "horsepower = \"" + std::string(text) + "\"");
-        return fault(text, fmt::format("{} is {}; \"{}\" is {}", field, kinds, text, name(amount->dimension)),
-                     an_example(wanted));
+        const Pieces pieces = split(text);
+        const bool thickness = pieces.unit == "mm" &&
+                               std::find(wanted.begin(), wanted.end(), Dimension::section) != wanted.end();
+        return fault(
+            text, fmt::format("{} is {}; \"{}\" is {}", field, kinds, shown(text), name(amount->dimension)),
+            thickness ? fmt::format("\"{} mm2\"", shown(pieces.number)) : such_as(wanted));
     }
     const Bounds bounds = bounds_of(amount->dimension);
     const bool range = amount->dimension == Dimension::voltage && amount->si == 0 &&
                        text.find('-') != std::string_view::npos;
     if (!range && !(amount->si >= bounds.least && amount->si <= bounds.most))
-        return fault(text, fmt::format("{} cannot be {}", field, text), std::string(bounds.words));
+        return fault(text, fmt::format("{} cannot be {}", field, shown(text)), std::string(bounds.words));
     return read;
 }
 
@@ -249,9 +300,10 @@ Read<VoltageRange> read_range(std::string_view text, std::string_view field) {
     const auto low = plain_number(pieces.number.substr(0, dash)),
                high = plain_number(pieces.number.substr(dash + 1));
     if (!low || !high)
-        return fault(text, fmt::format("\"{}\" is not a range of volts", text), "\"220-240 V\"");
+        return fault(text, fmt::format("\"{}\" is not a range of volts", shown(text)), "\"220-240 V\"");
     if (!(*low > 0 && *low <= *high && *high <= 1000))
-        return fault(text, fmt::format("\"{}\" does not rise from low to high", text), "\"220-240 V\"");
+        return fault(text, fmt::format("\"{}\" does not rise from low to high", shown(text)),
+                     "\"220-240 V\"");
     return VoltageRange{*low * unit::volt, *high * unit::volt};
 }
 

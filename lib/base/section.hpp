@@ -32,6 +32,7 @@ inline constexpr Awg thinnest_awg{36};
 struct Section {
     Area area{};
     std::optional<Awg> gauge;  ///< set when written in AWG
+    /// The same section as printed: 2.5 mm2 is no 14 AWG, whatever its copper.
     friend bool operator==(const Section& a, const Section& b) {
         return a.gauge == b.gauge && a.area == b.area;
     }

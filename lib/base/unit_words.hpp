@@ -74,21 +74,21 @@ struct Slip {
     std::string_view written, meant;
 };
 inline constexpr std::array slips{
-    Slip{"a", "A"},      Slip{"amp", "A"},     Slip{"amps", "A"},    Slip{"Amp", "A"},
-    Slip{"ampere", "A"}, Slip{"ma", "mA"},     Slip{"MA", "mA"},     Slip{"Ma", "mA"},
-    Slip{"ka", "kA"},    Slip{"KA", "kA"},     Slip{"v", "V"},       Slip{"volt", "V"},
-    Slip{"volts", "V"},  Slip{"VAC", "V"},     Slip{"w", "W"},       Slip{"watt", "W"},
-    Slip{"watts", "W"},  Slip{"kw", "kW"},     Slip{"KW", "kW"},     Slip{"Kw", "kW"},
-    Slip{"HP", "hp"},    Slip{"Hp", "hp"},     Slip{"PS", "hp"},     Slip{"MM2", "mm2"},
-    Slip{"sqmm", "mm2"}, Slip{"qmm", "mm2"},   Slip{"mm^2", "mm2"},  Slip{"sq mm", "mm2"},
-    Slip{"awg", "AWG"},  Slip{"ga", "AWG"},    Slip{"gauge", "AWG"}, Slip{"M", "m"},
-    Slip{"meter", "m"},  Slip{"metre", "m"},   Slip{"meters", "m"},  Slip{"metres", "m"},
-    Slip{"'", "ft"},     Slip{"feet", "ft"},   Slip{"foot", "ft"},   Slip{"FT", "ft"},
-    Slip{"\"", "in"},    Slip{"inch", "in"},   Slip{"inches", "in"}, Slip{"Ohm", "ohm"},
-    Slip{"ohms", "ohm"}, Slip{"OHM", "ohm"},   Slip{"mOhm", "mohm"}, Slip{"C", "degC"},
-    Slip{"F", "degF"},   Slip{"hz", "Hz"},     Slip{"HZ", "Hz"},     Slip{"cc", "cm3"},
-    Slip{"ccm", "cm3"},  Slip{"cu in", "in3"}, Slip{"percent", "%"}, Slip{"VA", "W"},
-    Slip{"kVA", "kW"},
+    Slip{"a", "A"},       Slip{"amp", "A"},    Slip{"amps", "A"},    Slip{"Amp", "A"},
+    Slip{"ampere", "A"},  Slip{"ma", "mA"},    Slip{"MA", "mA"},     Slip{"Ma", "mA"},
+    Slip{"ka", "kA"},     Slip{"KA", "kA"},    Slip{"v", "V"},       Slip{"volt", "V"},
+    Slip{"volts", "V"},   Slip{"VAC", "V"},    Slip{"w", "W"},       Slip{"watt", "W"},
+    Slip{"watts", "W"},   Slip{"kw", "kW"},    Slip{"KW", "kW"},     Slip{"Kw", "kW"},
+    Slip{"HP", "hp"},     Slip{"Hp", "hp"},    Slip{"PS", "hp"},     Slip{"MM2", "mm2"},
+    Slip{"m2", "mm2"},    Slip{"sqmm", "mm2"}, Slip{"qmm", "mm2"},   Slip{"mm^2", "mm2"},
+    Slip{"sq mm", "mm2"}, Slip{"awg", "AWG"},  Slip{"ga", "AWG"},    Slip{"gauge", "AWG"},
+    Slip{"M", "m"},       Slip{"meter", "m"},  Slip{"metre", "m"},   Slip{"meters", "m"},
+    Slip{"metres", "m"},  Slip{"'", "ft"},     Slip{"feet", "ft"},   Slip{"foot", "ft"},
+    Slip{"FT", "ft"},     Slip{"\"", "in"},    Slip{"inch", "in"},   Slip{"inches", "in"},
+    Slip{"Ohm", "ohm"},   Slip{"ohms", "ohm"}, Slip{"OHM", "ohm"},   Slip{"mOhm", "mohm"},
+    Slip{"C", "degC"},    Slip{"F", "degF"},   Slip{"hz", "Hz"},     Slip{"HZ", "Hz"},
+    Slip{"cc", "cm3"},    Slip{"ccm", "cm3"},  Slip{"cu in", "in3"}, Slip{"percent", "%"},
+    Slip{"VA", "W"},      Slip{"kVA", "kW"},
 };
 
 }  // namespace benchfeed

@@ -41,10 +41,12 @@ public:
               const std::vector<Value>& operands, std::string unit, std::vector<std::string> sources = {});
     /// A comparison that must be true as printed; `relation` is ">", "<=", ">=" or "<".
     void compare(Value left, std::string_view relation, Value right, std::vector<std::string> sources = {});
+    /// A line of words between the steps.
     void note(std::string words);
     /// The exact number of a value in its own unit.
     [[nodiscard]] double exact(Value value) const;
 
+    /// The lines, each operand with as many digits as its result needs.
     [[nodiscard]] std::vector<Step> finish();
 
 private:

@@ -18,6 +18,7 @@ struct Factor {
     tables::Figure<Ratio> figure;
 };
 
+/// What a cable may carry [A], with the factors that were applied.
 struct Ampacity {
     std::optional<Current> value;  ///< Iz as installed; nothing when it cannot be found
     tables::Figure<Current> base;  ///< printed cell
@@ -30,6 +31,7 @@ struct Ampacity {
     bool ambient_assumed = false;
     std::string missing;  ///< path of the field without which nothing can be found; else empty
     std::string why;      ///< why not, in words; empty when value is there
+    /// `value` times the factor that is only guidance [A]. Pre: value.
     [[nodiscard]] Current with_guidance() const {
         return guidance ? Current(*value * guidance->figure.value) : *value;
     }

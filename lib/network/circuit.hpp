@@ -18,6 +18,7 @@ struct CircuitChoice {
     bool high_start = true;             ///< at the high end of its range, in phase; else the low end
 };
 
+/// A plan as the solver takes it, and which node is which element.
 struct PlanCircuit {
     Circuit circuit;
     std::vector<Index> element_of;  ///< by node

@@ -31,6 +31,7 @@ struct Loop {
     Index missing = plan::nowhere;        ///< a run whose resistance no table gives
     Index uncertain = plan::nowhere;      ///< a run whose length lies in a stated range
     Index broken = plan::nowhere;         ///< a run without a protective core
+    /// True when nothing is missing: source or reading, every resistance, every protective core.
     [[nodiscard]] bool known() const {
         return (source || read_at != plan::nowhere) && missing == plan::nowhere && broken == plan::nowhere;
     }

@@ -33,6 +33,7 @@ enum class CurrentFrom : std::uint8_t {
 
 /// What a motor draws while it starts: rms over the run-up, before any cable weakens it.
 struct Start {
+    /// What the start current follows from.
     enum class From : std::uint8_t { plate, code_letter, motor_kind } from = From::motor_kind;
     Current low{}, high{};     ///< both ends of what is known; equal where a plate prints it
     Ratio low_power_factor{};  ///< goes with `low`; `high` is taken in phase with the drop, which is worst
@@ -54,6 +55,7 @@ struct LoadPoint {
     /// What it draws from each live conductor, at the angles of the nominal voltages.
     std::array<CurrentPhasor, live_conductors> draw{};
     plan::Conductors conductors;
+    /// False: nothing in the plan tells a current.
     [[nodiscard]] bool known() const { return from != CurrentFrom::unknown; }
 };
 
@@ -89,6 +91,7 @@ struct Branch {
         far_end{};  ///< with the greatest length of the range; else the same
 };
 
+/// A plan with what follows from it and from tables: branches, load points, practice of its region.
 struct Network {
     Practice practice;             ///< figures of the region
     std::vector<Branch> branches;  ///< by element index

@@ -10,6 +10,7 @@ namespace benchfeed::network {
 
 enum class Family : std::uint8_t { iec, nec };
 
+/// What is usual in the region of a plan: family of standards, volts, limits of drop.
 struct Practice {
     std::string region;
     Family family = Family::iec;

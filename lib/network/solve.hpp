@@ -16,10 +16,12 @@ using PerConductor = std::array<Q, live_conductors>;  ///< L1, L2, L3, N
 struct ConstantCurrent {  ///< what a plate says, whatever the volts
     CurrentPhasor current{};
 };
-struct ConstantImpedance {  ///< heaters, motors at rest: I = U / Z
+/// Heaters, motors at rest: I = U / Z.
+struct ConstantImpedance {
     ComplexImpedance impedance{};
 };
-struct ConstantPower {  ///< a running motor, an electronic supply: I = conj(S / U), more at fewer volts
+/// A running motor, an electronic supply: I = conj(S / U), more at fewer volts.
+struct ConstantPower {
     ComplexPower power{};
 };
 using LoadModel = std::variant<ConstantCurrent, ConstantImpedance, ConstantPower>;
@@ -33,6 +35,7 @@ struct Draw {
 
 /// A tree of nodes fed from one source. Parents stand before their children; node 0 is fed from the source.
 struct Circuit {
+    /// A place of the tree, with the wires that lead to it from its parent.
     struct Node {
         Index parent = plan::nowhere;           ///< nowhere: fed from the source
         PerConductor<ComplexImpedance> feed{};  ///< what lies between the parent and this node
@@ -42,6 +45,7 @@ struct Circuit {
     std::vector<Draw> draws;
 };
 
+/// Volts and currents of every node.
 struct Solution {
     bool converged = false;                          ///< false: no volts were found at which the loads run
     int sweeps = 0;                                  ///< how often the volts were improved

@@ -41,6 +41,7 @@ enum class Vocabulary : std::uint8_t {
     return vocabulary >= Vocabulary::pattern && vocabulary <= Vocabulary::region;
 }
 
+/// What a field is called, what stands for it where it is absent, and what it means.
 struct FieldInfo {
     std::string_view key;
     Absent absent = Absent::nothing;
@@ -51,6 +52,7 @@ struct FieldInfo {
     Vocabulary vocabulary = Vocabulary::none;
 };
 
+/// A choice of any enumeration, with its words.
 struct ChoiceRef {
     ChoiceField* field;
     std::span<const std::string_view> words;
@@ -64,6 +66,7 @@ using FieldRef =
                  Field<VoltageRange>*, Field<CurrentOrPower>*, Field<MotorRating>*, Field<Conductors>*,
                  Field<std::vector<std::string>>*, ChoiceRef>;
 
+/// A field of one element: where to read it to, or from.
 struct Slot {
     const FieldInfo& info;  ///< a row of the list, which is there as long as the program
     FieldRef ref;

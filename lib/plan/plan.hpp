@@ -86,12 +86,18 @@ enum class Duty : std::uint8_t { seconds, minutes, hours };
 
 /// Live conductors and the protective one. In 230, 240 and 120 V systems the one line is L1.
 enum class Conductor : std::uint8_t { l1, l2, l3, n, pe };
+/// A set of conductors.
 struct Conductors {
     std::uint8_t mask = 0;
+    /// True when it is in the set.
     [[nodiscard]] bool has(Conductor c) const { return (mask >> static_cast<unsigned>(c)) & 1u; }
+    /// Puts it into the set.
     void add(Conductor c) { mask = static_cast<std::uint8_t>(mask | (1u << static_cast<unsigned>(c))); }
+    /// Number of line conductors, 0 to 3.
     [[nodiscard]] int lines() const { return has(Conductor::l1) + has(Conductor::l2) + has(Conductor::l3); }
+    /// Number of lines and neutral, 0 to 4.
     [[nodiscard]] int live() const { return lines() + has(Conductor::n); }
+    /// True when `other` has all that this one has.
     [[nodiscard]] bool within(Conductors other) const { return (mask & ~other.mask) == 0; }
     friend bool operator==(Conductors, Conductors) = default;
 };
@@ -99,6 +105,7 @@ struct Conductors {
 [[nodiscard]] std::span<const std::string_view> conductor_words();  ///< every choice that a plan may write
 
 // ---- what stands on an element -------------------------------------------------------------------
+/// The cable by which an element hangs at its `from`.
 struct Cable {
     Span span;
     Field<std::string> stock;
@@ -118,6 +125,7 @@ struct Cable {
     Field<bool> listed;
 };
 
+/// The residual part of a device.
 struct Residual {
     Span span;
     Field<Current> trip;
@@ -125,6 +133,7 @@ struct Residual {
     Choice<Delay> delay;
 };
 
+/// Where power comes into the plan.
 struct Supply {
     Choice<System> system;
     Field<Frequency> frequency;
@@ -137,6 +146,7 @@ struct Supply {
     Field<Current> fault_current;
 };
 
+/// A breaker, fuse, residual device or release.
 struct Device {
     Choice<DeviceKind> kind;
     Choice<DeviceStandard> standard;
@@ -150,12 +160,14 @@ struct Device {
     Field<Current> other_load;
 };
 
+/// What somebody measured at an outlet.
 struct Measured {
     Span span;
     Field<Impedance> loop, line;
     Field<Voltage> volts;
 };
 
+/// A socket, fixed or of a lead, strip or adaptor.
 struct Outlet {
     Field<std::string> pattern;
     Field<int> ways;
@@ -167,6 +179,7 @@ struct Outlet {
     std::optional<Measured> measured;
 };
 
+/// A box in which conductors are joined.
 struct Box {
     Field<std::string> ip;
     Choice<Material> material;
@@ -176,6 +189,7 @@ struct Box {
     Field<int> ways;
 };
 
+/// A switch, contactor, speed control or emergency stop.
 struct Switch {
     Field<Current> rating;
     Field<MotorRating> motor_rating;
@@ -189,6 +203,7 @@ struct Switch {
     Choice<Wiring> wiring;
 };
 
+/// What is printed on the plate of a tool.
 struct Plate {
     Span span;
     Field<Current> current;
@@ -202,6 +217,7 @@ struct Plate {
     Field<std::string> code_letter;
 };
 
+/// What uses power.
 struct Load {
     Choice<LoadKind> kind;
     std::optional<Plate> plate;
@@ -243,6 +259,7 @@ struct Element {
     What what;
     std::vector<Index> children;  ///< in file order
 
+    /// The part of this kind, or nullptr when the element is of another.
     template <class T>
     [[nodiscard]] const T* as() const {
         return std::get_if<T>(&what);
@@ -251,6 +268,7 @@ struct Element {
     [[nodiscard]] std::string words() const;  ///< label, or "the saw's switch"-like words from kind and name
 };
 
+/// A kind of cable that is bought and used for one or more runs.
 struct Stock {
     std::string name;
     Span header;
@@ -266,9 +284,11 @@ struct Stock {
     Field<Length> diameter;
     Field<bool> existing;
     Field<std::string> label;
+    /// As --set and reports name it.
     [[nodiscard]] std::string path() const { return "stock." + name; }
 };
 
+/// Metal that a person can touch.
 struct MetalPart {
     std::string name;
     Span header;
@@ -277,6 +297,7 @@ struct MetalPart {
     Field<bool> carries_wiring;
 };
 
+/// Loads that run at the same time.
 struct Together {
     Span header;
     Field<std::string> name;
@@ -284,16 +305,19 @@ struct Together {
     std::vector<Index> load_indices, start_indices;
 };
 
+/// A finding that somebody has looked at, with the reason.
 struct Accept {
     Span header;
     Field<std::string> rule, at, reason, revision, set;
 };
 
+/// An entry of the history of the plan.
 struct Change {
     Span header;
     Field<std::string> revision, date, what;
 };
 
+/// Limits of a local code that replace those of the tables.
 struct Local {
     Span header;
     bool present = false;
@@ -303,6 +327,7 @@ struct Local {
     Field<std::string> source;
 };
 
+/// Name, revision and region.
 struct Head {
     Span header;
     Field<std::string> title, place, contact, revision, date, region, edition, country;
@@ -310,6 +335,7 @@ struct Head {
     Field<Temperature> ambient;
 };
 
+/// Where the bench stands and who uses it.
 struct Site {
     Span header;
     Choice<Use> use;
@@ -326,6 +352,7 @@ struct RunSet {
     Index declared = nowhere;  ///< index into Plan::together
 };
 
+/// All that a plan says, and what is assumed where it says nothing.
 struct Plan {
     std::string path;  ///< of the file, as given
     Field<std::int64_t> format;
@@ -341,9 +368,11 @@ struct Plan {
     std::vector<RunSet> sets;  ///< declared and assumed, closed over self-starting, starts_with, tool sockets
     RunSet everything;  ///< of loads in turns or behind a changeover the one with most amps (see sets.cpp)
 
+    /// Pre: index < elements.size().
     [[nodiscard]] const Element& operator[](Index index) const { return elements[index]; }
     [[nodiscard]] const Supply& supply_of(
         Index index) const;  ///< of the supply from which the element is fed
+    /// The supply above an element; `nowhere` where there is none.
     [[nodiscard]] Index supply_index_of(Index index) const;
     /// Element indices from the supply down to this one, both included.
     [[nodiscard]] std::vector<Index> path_to(Index index) const;

@@ -51,11 +51,13 @@ private:
         return entry.node.span.nowhere() ? entry.key_span : entry.node.span;
     }
 
-    const Table* table_of(const Entry& entry, const std::string& path) {
+    const Table* table_of(const Entry& entry, const std::string& path, std::string_view name = "") {
         const auto* table = entry.node.as<Table>();
-        if (!table)
+        if (!table) {
             context_.fault(path, fmt::format("{} is a table, not {}", path, text::kind_name(entry.node)),
-                           {{entry.node.span, ""}}, "[" + path + "]");
+                           {{entry.node.span, ""}}, fmt::format("[{}{}]", path, name));
+            context_.excused.insert(path);
+        }
         return table;
     }
 
@@ -81,6 +83,7 @@ private:
                                              "device", "outlet", "box",    "switch", "load",
                                              "stock",  "metal",  "accept", "change", "together"};
         const std::string near = nearest(entry.key, known);
+        if (!near.empty()) context_.excused.insert(near);
         context_.fault(entry.key, fmt::format("a plan has no [{}]", entry.key), {{entry.key_span, ""}},
                        near.empty() ? "plan, site, supply, device, stock, outlet, box, switch, load, metal, "
                                       "together, accept, local or change"
@@ -99,8 +102,9 @@ private:
     template <class T>
     void read_single(const Entry& entry, T& into) {
         const Table* table = table_of(entry, entry.key);
+        if (!table) return;
         into.header = header_of(entry);
-        if (table) read_fields(context_, *table, slots(into), entry.key);
+        read_fields(context_, *table, slots(into), entry.key);
     }
 
     template <class T>
@@ -127,7 +131,7 @@ private:
 
     template <class Read>
     void read_named(const Entry& kind, Read read) {
-        const Table* table = table_of(kind, kind.key);
+        const Table* table = table_of(kind, kind.key, ".NAME");
         if (!table) return;
         for (const Entry& entry : table->entries) {
             const std::string path = kind.key + "." + entry.key;
@@ -160,11 +164,16 @@ private:
         read_fields(context_, *inner, slots(*into), here);
     }
 
+    /// True, and told once for each table too many, when there is no room for one more.
+    bool full(std::size_t count, std::string_view kind, std::string_view what, const Entry& entry) {
+        if (count < most_elements) return false;
+        context_.fault(std::string(kind), fmt::format("more than {} {}", most_elements, what),
+                       {{entry.key_span, ""}});
+        return true;
+    }
+
     void read_element(Kind kind, const Entry& entry, const Table& table) {
-        if (plan_.elements.size() == most_elements)
-            return context_.fault(std::string(word(kind)),
-                                  fmt::format("more than {} elements", most_elements),
-                                  {{entry.key_span, ""}});
+        if (full(plan_.elements.size(), word(kind), "elements", entry)) return;
         Element element;
         element.kind = kind;
         element.name = entry.key;
@@ -193,6 +202,7 @@ private:
     }
 
     void read_stock(const Entry& entry, const Table& table) {
+        if (full(plan_.stocks.size(), "stock", "stocks", entry)) return;
         Stock stock;
         stock.name = entry.key;
         stock.header = header_of(entry);
@@ -201,6 +211,7 @@ private:
     }
 
     void read_metal(const Entry& entry, const Table& table) {
+        if (full(plan_.metals.size(), "metal", "metal parts", entry)) return;
         MetalPart metal;
         metal.name = entry.key;
         metal.header = header_of(entry);
@@ -249,6 +260,7 @@ Written read_written(const text::Document& document, const Words& words) {
     Context context{words, {}, {}};
     text::Parsed parsed = text::parse_toml(document);
     written.whole = parsed.problems.empty();
+    written.of_text = parsed.problems.size();
     context.problems = std::move(parsed.problems);
     written.plan.path = document.path();
     PlanReader(context, written.plan).read(parsed.root);
@@ -266,6 +278,7 @@ Reading complete(Written written, const Words& words, std::span<const Override> 
     reading.plan = std::move(written.plan);
     Context context{words, std::move(written.problems), std::move(written.excused)};
     const bool whole = written.whole;
+    const auto of_text = static_cast<std::ptrdiff_t>(written.of_text);
     apply_overrides(context, reading.plan, overrides);
     apply_like(context, reading.plan);
     // Where a block did not parse, its names are missing: dangling references would only add noise.
@@ -273,7 +286,10 @@ Reading complete(Written written, const Words& words, std::span<const Override> 
         resolve_references(context, reading.plan);
         require_fields(context, reading.plan);
     } else {
-        std::erase_if(context.problems, [](const Diagnostic& d) { return d.labels.empty(); });
+        // So would tables that are asked for; but a text that is too large has no place either, and is told.
+        context.problems.erase(std::remove_if(context.problems.begin() + of_text, context.problems.end(),
+                                              [](const Diagnostic& d) { return d.labels.empty(); }),
+                               context.problems.end());
     }
     if (context.problems.empty()) {
         assign_conductors(context, reading.plan);

@@ -15,6 +15,7 @@ namespace benchfeed::plan {
 
 /// Words and usual values that come from data tables; made by the caller from the catalogue.
 struct Words {
+    /// What a region takes for granted.
     struct Region {
         std::string name;
         Voltage voltage;
@@ -25,28 +26,33 @@ struct Words {
                        fuse = DeviceStandard::iec_60269_gg, residual_device = DeviceStandard::iec_61008;
         std::optional<Earthing> earthing;  ///< that every supply of the region has
     };
+    /// A plug or outlet pattern.
     struct Pattern {
         std::string name;
         bool plug = false, outlet = false;
         std::string poles;  ///< "L-N", "L-L", "L-L-N", "L1-L2-L3", "L1-L2-L3-N"
         bool fused = false;
     };
+    /// A type of cable, such as H07RN-F.
     struct Construction {
         std::string name;
         bool cord = false;
         Strands strands = Strands::solid;
         bool flat_pvc = false;  ///< protective core by table where the plan says nothing
     };
+    /// A plug and the outlet that takes it.
     struct Mating {
         std::string plug, outlet;
         bool polarised = false, earth = false;
     };
+    /// What a device of a standard has.
     struct DeviceFunction {
         DeviceStandard standard;
         DeviceKind kind;
         bool curve = false;     ///< B, C, D are asked for
         bool residual = false;  ///< always has a residual part (IEC 61009, 61008, UL 943)
     };
+    /// Protective core beside live ones.
     struct ProtectiveSection {
         Section section, protective;
     };
@@ -63,6 +69,7 @@ struct Override {
     std::string text;
 };
 
+/// What came of a text.
 struct Reading {
     Plan plan;             ///< as far as it could be read
     Diagnostics problems;  ///< not empty: the plan must not be judged
@@ -75,6 +82,7 @@ struct Written {
     Diagnostics problems;
     std::set<std::string> excused;  ///< paths that need no "is missing": something near it was written
     bool whole = true;              ///< every block of the text was read
+    std::size_t of_text = 0;        ///< how many problems are those of the text itself
 };
 [[nodiscard]] Written read_written(const text::Document& document, const Words& words);
 /// The rest of read_plan().

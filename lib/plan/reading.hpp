@@ -11,12 +11,14 @@
 
 namespace benchfeed::plan {
 
+/// What the steps of the reader share.
 struct Context {
     const Words& words;
     Diagnostics problems;
     std::set<std::string> excused;  ///< paths that need no "is missing": something near it was written
     static constexpr std::size_t most_problems = 10'000;
 
+    /// Notes a fault of the text.
     void fault(std::string path, std::string message, std::vector<Label> labels, std::string help = "") {
         if (problems.size() < most_problems)
             problems.push_back({std::move(path), std::move(message), std::move(labels), std::move(help)});

@@ -39,6 +39,22 @@ std::string near_words(const std::string& written, const std::vector<std::string
     return near.empty() ? "" : "\"" + near + "\"";
 }
 
+/// What a `from` that leads nowhere may have meant: the name with the right kind, a cable, a near miss.
+std::string meant_from(const Element& e, const Names& names) {
+    const std::string& written = *e.from;
+    if (written.empty()) return "the element that feeds it: \"kind.NAME\"";
+    const std::string name =
+        written.substr(written.find('.') == std::string::npos ? 0 : written.find('.') + 1);
+    for (const Kind kind : {Kind::supply, Kind::device, Kind::outlet, Kind::box, Kind::switch_})
+        if (const std::string path = fmt::format("{}.{}", word(kind), name);
+            names.element(path) != nowhere && path != e.path())
+            return "\"" + path + "\"";
+    if (written.starts_with("stock.") && names.stocks.contains(name))
+        return fmt::format(
+            "the element from which it comes; the cable goes into cable = {{ stock = \"{}\" }}", name);
+    return near_words(written, names.paths);
+}
+
 void resolve_from(Context& context, Plan& plan, const Names& names) {
     for (Index i = 0; i < plan.elements.size(); ++i) {
         Element& e = plan.elements[i];
@@ -46,12 +62,11 @@ void resolve_from(Context& context, Plan& plan, const Names& names) {
         const Index parent = names.element(*e.from);
         const std::string path = e.path() + ".from";
         if (parent == nowhere) {
-            const std::string as_kind = names.element("supply." + *e.from) != nowhere
-                                            ? "\"supply." + *e.from + "\""
-                                            : near_words(*e.from, names.paths);
+            // Of a kind whose tables do not read, nothing is in the plan.
+            if (context.excused.contains(e.from->substr(0, e.from->find('.')))) continue;
             context.fault(path,
                           fmt::format("{} comes from \"{}\", which is not in the plan", e.path(), *e.from),
-                          {{e.from.span, ""}}, as_kind);
+                          {{e.from.span, ""}}, meant_from(e, names));
             continue;
         }
         if (plan[parent].kind == Kind::load && e.kind != Kind::outlet) {
@@ -201,6 +216,11 @@ void apply_like(Context& context, Plan& plan) {
                           near_words(*e.like, names.paths));
             continue;
         }
+        if (plan.elements[source].path() == e.path()) {
+            context.fault(path, fmt::format("{} is like itself", e.path()), {{e.like.span, ""}},
+                          fmt::format("another {}, or no like", word(e.kind)));
+            continue;
+        }
         Element& from = plan.elements[source];
         if (from.kind != e.kind || from.like.known()) {
             context.fault(path,
@@ -267,11 +287,15 @@ void resolve_references(Context& context, Plan& plan) {
                           fmt::format("there is no \"{}\" to end at", *metal.bonded),
                           {{metal.bonded.span, ""}}, near_words(*metal.bonded, names.paths));
     }
-    if (std::none_of(plan.elements.begin(), plan.elements.end(),
-                     [](const Element& e) { return e.kind == Kind::supply; }))
+    // A table that is there and does not read is told already.
+    const auto none = [&](Kind kind) {
+        return !context.excused.contains(std::string(word(kind))) &&
+               std::none_of(plan.elements.begin(), plan.elements.end(),
+                            [&](const Element& e) { return e.kind == kind; });
+    };
+    if (none(Kind::supply))
         context.fault("supply", "the plan has no supply", {}, "[supply.panel] with its system");
-    if (std::none_of(plan.elements.begin(), plan.elements.end(),
-                     [](const Element& e) { return e.kind == Kind::load; }))
+    if (none(Kind::load))
         context.fault("load", "the plan has no load: there is nothing to judge", {},
                       "[load.NAME] for each tool");
 }

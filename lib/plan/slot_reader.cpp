@@ -1,6 +1,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
 
 #include "base/quantity_text.hpp"
 #include "plan/reading.hpp"
@@ -65,7 +66,9 @@ struct ValueReader {
         const auto* value = node.as<std::string>();
         if (!value)
             fault(fmt::format("{} is {}, not {}", info.key, wanted, text::kind_name(node)),
-                  node.as<text::DateTime>() ? "it in quotes: \"2026-05-02\"" : "it in quotes");
+                  node.as<text::DateTime>()                          ? "it in quotes: \"2026-05-02\""
+                  : node.as<text::Array>() || node.as<text::Table>() ? "one text in quotes"
+                                                                     : "it in quotes");
         return value;
     }
     template <class T>
@@ -124,8 +127,9 @@ struct ValueReader {
         if (unknown(*field)) return;
         const auto* value = node.as<std::int64_t>();
         if (!value)
-            return fault(fmt::format("{} is a whole number, not {}", info.key, text::kind_name(node)),
-                         "digits without quotes");
+            return fault(fmt::format("{} is a whole number, not {}", info.key,
+                                     node.is_number() ? "one with a point" : text::kind_name(node)),
+                         node.is_number() ? "digits without a point" : "digits without quotes");
         if (info.key != "format" && (*value < 1 || *value > 1000))
             return fault(fmt::format("{} cannot be {}", info.key, *value), "a number from 1 to 1000");
         accept(*field, static_cast<Integer>(*value), node.span);
@@ -141,7 +145,7 @@ struct ValueReader {
             const std::vector<std::string> known(choice.words.begin(), choice.words.end());
             const std::string near = nearest(*value, known);
             return fault(fmt::format("{} is {}, not \"{}\"", info.key, either(known), *value),
-                         near.empty() ? either(known) : "\"" + near + "\"");
+                         near.empty() ? "one of these words" : "\"" + near + "\"");
         }
         accept(*static_cast<Field<std::uint8_t>*>(choice.field),
                static_cast<std::uint8_t>(it - choice.words.begin()), node.span);
@@ -179,9 +183,11 @@ struct ValueReader {
         std::vector<std::string> names;
         for (const auto& item : array->items) {
             const auto* name = item.as<std::string>();
-            if (!name)
-                return context.fault(path(), fmt::format("a name in {} is a text", info.key),
-                                     {{item.span, ""}}, "it in quotes");
+            if (!name) {
+                context.excused.insert(path());
+                return context.fault(path(), fmt::format("a name in {} is a text", info.key), {{item.span, ""}},
+                                     "it in quotes");
+            }
             names.push_back(*name);
         }
         accept(*field, std::move(names), node.span);
@@ -202,8 +208,11 @@ struct ValueReader {
         if (unknown(*field)) return;
         if (node.is_number()) {
             const std::string units = units_of<Q>();
+            const double size = std::abs(node.number());
             return fault(fmt::format("{} needs a unit: a bare number could be {}", info.key, units),
-                         fmt::format("\"{} {}\"", node.number(), units.substr(0, units.find_first_of(", "))));
+                         size > 1e-6 && size < 1e6 ? fmt::format("\"{} {}\"", node.number(),
+                                                                 units.substr(0, units.find_first_of(", ")))
+                                                   : "a number and its unit, in quotes");
         }
         const auto* value = as_text("a text with a unit");
         if (!value) return;
@@ -217,6 +226,52 @@ struct ValueReader {
         quantity(field);
     }
 };
+
+}  // namespace
+
+namespace {
+
+/// Tables that have a field of this name: "load" or "load.NAME.plate".
+std::vector<std::string> owners_of(std::string_view key) {
+    std::vector<std::string> owners;
+    const auto look = [&](const std::string& table, const std::vector<Slot>& slots) {
+        if (std::any_of(slots.begin(), slots.end(), [&](const Slot& s) { return s.info.key == key; }))
+            owners.push_back("[" + table + "]");
+    };
+    Cable cable;
+    Residual residual;
+    Measured measured;
+    Plate plate;
+    Stock stock;
+    Head head;
+    Site site;
+    look("plan", slots(head));
+    look("site", slots(site));
+    look("stock.NAME", slots(stock));
+    for (const Kind kind : element_kinds) {
+        Element element;
+        element.kind = kind;
+        element.what = empty_of(kind);
+        look(std::string(word(kind)) + ".NAME", slots(element));
+        if (key == "cable" && kind != Kind::supply)
+            owners.push_back("[" + std::string(word(kind)) + ".NAME]");
+    }
+    look("KIND.NAME.cable", slots(cable));
+    look("device.NAME.residual", slots(residual));
+    look("outlet.NAME.measured", slots(measured));
+    look("load.NAME.plate", slots(plate));
+    return owners;
+}
+
+/// Where a field that is unknown here would be known.
+std::string other_place(std::string_view key) {
+    const std::vector<std::string> owners = owners_of(key);
+    if (owners.empty() || owners.size() > 6) return "";
+    std::string out = "it where it belongs: ";
+    for (std::size_t i = 0; i < owners.size(); ++i)
+        out += (i == 0 ? "" : i + 1 == owners.size() ? " or " : ", ") + owners[i];
+    return out;
+}
 
 }  // namespace
 
@@ -254,7 +309,8 @@ void read_fields(Context& context, const text::Table& table, std::vector<Slot> s
         const std::string near = nearest(entry.key, known);
         if (!near.empty()) context.excused.insert(fmt::format("{}.{}", path, near));
         context.fault(path + "." + entry.key, fmt::format("{} has no field {}", path, entry.key),
-                      {{entry.key_span, ""}}, near.empty() ? "" : fmt::format("{}, if that was meant", near));
+                      {{entry.key_span, ""}},
+                      near.empty() ? other_place(entry.key) : fmt::format("{}, if that was meant", near));
     }
 }
 

@@ -10,6 +10,7 @@
 
 namespace benchfeed::report {
 
+/// How much is printed.
 struct CheckTextOptions {
     bool quiet = false;  ///< the first line and nothing else
     /// Remedies of a finding, tried on the whole plan; empty: those of the rule as they are.

@@ -8,6 +8,7 @@
 
 namespace benchfeed::report {
 
+/// The longest cord of each section for one run.
 struct LongestOf {
     plan::Index element = plan::nowhere;
     std::vector<advice::LongestCord> cords;

@@ -9,6 +9,7 @@
 
 namespace benchfeed::report {
 
+/// How wide and in which colours.
 struct Style {
     std::size_t width = 80;
     bool colour = false;  ///< never the only sign

@@ -16,7 +16,9 @@ struct JudgedSide {
 
 /// One table of the plan: an element, its cable, a stock, a set, [plan] ...
 struct Difference {
+    /// What became of the table.
     enum class Kind : std::uint8_t { added, removed, changed } kind = Kind::changed;
+    /// A field that was written, before and after.
     struct Field {
         std::string key, before, after;  ///< as a plan writes them; "" where it says nothing
     };
@@ -31,6 +33,7 @@ struct Moved {
     Index rule = 0;
     std::string at;  ///< "box.junction"
     Part part = Part::whole;
+    /// The outcome in one of the two plans.
     struct Side {
         Verdict verdict = Verdict::ok;
         std::string set;
@@ -50,10 +53,12 @@ struct Retest {
     std::vector<std::string> because;  ///< paths of the differences
 };
 
+/// Two plans held against each other.
 struct Comparison {
     std::vector<Difference> differences;  ///< in the order of the new plan, then what was removed
     std::vector<Moved> moved;             ///< worse ones first
     std::vector<Retest> tests;
+    /// Number of outcomes that got worse.
     [[nodiscard]] std::size_t worse() const;
 };
 

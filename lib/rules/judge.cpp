@@ -94,14 +94,24 @@ bool rates_an_element(const Limit& limit) {
            std::holds_alternative<Current>(limit.edge) && registry()[limit.rule].harm == Harm::heat;
 }
 
+/// How far the value has gone to the edge, or to the caution of a limit that only warns; 0 where there is
+/// neither.
+double severity(const Outcome& o) {
+    const Measure& edge = std::holds_alternative<std::monostate>(o.edge) ? o.caution : o.edge;
+    if (edge.index() != o.value.index() || std::holds_alternative<std::monostate>(edge)) return 0;
+    const double value = number(o.value), at_edge = number(edge);
+    return o.bound == Bound::at_most ? value / at_edge : at_edge / value;
+}
+
 /// One outcome for each rule, place and part in a set: of two limits on the same part the worse speaks.
 void keep_worse(std::vector<Outcome>& outcomes, std::size_t first, const Outcome& added) {
     for (std::size_t i = first; i < outcomes.size(); ++i) {
         Outcome& there = outcomes[i];
         if (there.rule != added.rule || there.at != added.at || there.part != added.part) continue;
-        const bool worse = added.verdict != there.verdict
-                               ? added.verdict > there.verdict
-                               : added.share().value_or(0) > there.share().value_or(0);
+        // Volts that are lost and volts that are left are two limits of one rule: the first speaks.
+        const bool comparable = added.bound == there.bound && added.value.index() == there.value.index();
+        const bool worse = added.verdict != there.verdict ? added.verdict > there.verdict
+                                                          : comparable && severity(added) > severity(there);
         if (worse) there = added;
         return;
     }

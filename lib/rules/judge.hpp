@@ -47,6 +47,7 @@ struct Weakest {
     double share = 0;
 };
 
+/// Every outcome of every rule, and the sums of the sets.
 struct Judgement {
     std::vector<Limit> limits;
     std::vector<Outcome> outcomes;  ///< worst first, then as the registry and the plan have them

@@ -17,6 +17,7 @@ struct Group {
     std::size_t count = 0;
 };
 
+/// A fact that a rule found without any arithmetic.
 struct Noted {
     std::vector<Group> asked;
     std::vector<Group> assumed;

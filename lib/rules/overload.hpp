@@ -8,6 +8,7 @@
 
 namespace benchfeed::rules {
 
+/// Words of an overload rule.
 struct OverloadWords {
     std::string rating;  ///< the limit as printed or marked: "16 A"; "" when it was computed
     std::optional<tables::Citation> source;  ///< where that rating stands; nothing for a mark in the plan

@@ -35,12 +35,15 @@ struct Situation {
     const plan::Plan& plan;
     const network::Network& network;
     const tables::Catalogue& tables;
+    /// The practice of the plan's region.
     [[nodiscard]] const network::Practice& practice() const { return network.practice; }
+    /// True where the NEC is followed, false for IEC.
     [[nodiscard]] bool nec() const { return network.practice.family == network::Family::nec; }
 };
 
 /// Where an outcome stands.
 struct At {
+    /// What the index counts.
     enum class Kind : std::uint8_t { plan, element, together, stock, metal } kind = Kind::plan;
     Index index = plan::nowhere;
     friend bool operator==(const At&, const At&) = default;
@@ -57,6 +60,7 @@ struct Weight {
     bool motors_only = false;              ///< loads without a motor count nothing
     bool hours_only = false;               ///< loads that run for minutes count nothing
     Ratio hours_factor = 1.0 * unit::one;  ///< loads that run for hours count this much (NEC: 1.25)
+    /// How much of the load's current counts.
     [[nodiscard]] Ratio of(const network::LoadPoint& load) const {
         if ((motors_only && !load.motor) || (hours_only && !load.hours)) return 0.0 * unit::one;
         return load.hours ? hours_factor : 1.0 * unit::one;
@@ -65,6 +69,7 @@ struct Weight {
 
 /// What the loads of a set amount to.
 struct Reach {
+    /// What is added up, and in which unit.
     enum class Kind : std::uint8_t {
         through,           ///< current through the feed of an element, largest of its conductors [A]
         largest_way,       ///< current through one way of an outlet: the largest of what is plugged in [A]
@@ -85,6 +90,7 @@ struct Reach {
 struct Ground {
     tables::Grade grade = tables::Grade::two_sources;  ///< lowest grade on which an ok would rest
     bool substituted = false;                          ///< a smaller printed row stands in for a missing one
+    /// False: the figure may warn or fail, and never says ok.
     [[nodiscard]] bool carries_ok() const { return grade != tables::Grade::memory && !substituted; }
 };
 
@@ -109,6 +115,7 @@ struct Limit {
     Index rule = 0;             ///< position in the registry; set by judge()
 };
 
+/// What a rule says of one place.
 struct Outcome {
     Index rule = 0;  ///< position in the registry; set by judge()
     At at;
@@ -125,6 +132,7 @@ struct Outcome {
     [[nodiscard]] std::optional<double> share() const;  ///< value / edge, for at_most limits in A
 };
 
+/// What look() finds.
 struct Yield {
     std::vector<Limit> limits;
     std::vector<Outcome> outcomes;
@@ -139,6 +147,7 @@ struct Change {
     std::string path, value;
 };
 
+/// What may be done about an outcome.
 struct Remedy {
     Cost cost = Cost::free;
     std::string text;
@@ -180,6 +189,7 @@ struct Sections {
     More more = More::either;
 };
 
+/// A rule, as data.
 struct Rule {
     std::string_view id;
     std::string_view title;

@@ -31,6 +31,7 @@ struct ResidualPractice {
 struct Protected {
     Known by = Known::no;
     Index device = plan::nowhere;  ///< the one that does, that may, or that trips too high
+    /// Why it is not protected, or nobody can say.
     enum class Why : std::uint8_t {
         none,       ///< no residual current device at all
         too_much,   ///< it trips at more

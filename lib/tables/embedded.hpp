@@ -6,6 +6,7 @@
 
 namespace benchfeed::embedded {
 
+/// A file that was built in, and its name without ending.
 struct Text {
     std::string_view id, text;
 };

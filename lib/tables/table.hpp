@@ -59,12 +59,14 @@ template <class Q>
     return std::string(figure.written.substr(0, figure.written.find(' ')));
 }
 
+/// Name and unit of a column.
 struct Column {
     std::string_view name;
     std::string_view unit;  ///< as in the file; "" for text, "1" for a ratio
     std::optional<Grade> grade = {};
 };
 
+/// One row of a table.
 struct Row {
     std::string_view name;                      ///< its key: "14 AWG, Cu"
     std::span<const Cell> cells;                ///< one for each column
@@ -87,6 +89,7 @@ struct CellGrade {
     Grade grade;
 };
 
+/// One table, with its source and how well it is verified.
 class Table {
 public:
     std::string_view id, title, family, topic, source_key, source_title, edition, place;
@@ -100,15 +103,21 @@ public:
     std::span<const Fact> facts;
     std::span<const CellGrade> cell_grades;
 
+    /// Position of a column; nothing where the table has none of that name.
     [[nodiscard]] std::optional<std::size_t> column(std::string_view name) const;
+    /// A single figure beside the rows, or nullptr.
     [[nodiscard]] const Fact* fact(std::string_view name) const;
 
-    /// Row whose cell in column `key` is this text ("14 AWG", "CEE 7/3") or this number in the column's unit.
+    /// @{ Row whose cell in column `key` is this text ("14 AWG", "CEE 7/3") or this number in the column's
+    /// unit.
     [[nodiscard]] std::optional<std::size_t> row_of(std::string_view key, std::string_view text) const;
     [[nodiscard]] std::optional<std::size_t> row_of(std::string_view key, double number) const;
-    /// First row (rows rise in column `key`) whose number is at or above / last whose number is at or below.
+    /// @}
+    /// @{ First row (rows rise in column `key`) whose number is at or above / last whose number is at or
+    /// below.
     [[nodiscard]] std::optional<std::size_t> row_at_or_above(std::string_view key, double number) const;
     [[nodiscard]] std::optional<std::size_t> row_at_or_below(std::string_view key, double number) const;
+    /// @}
     /// First row whose range from `from` to `to`, both ends included, holds the number; an absent bound is
     /// open. So where bands meet, the lower band has the shared end ("over 120 V up to 230 V").
     [[nodiscard]] std::optional<std::size_t> row_in_range(std::string_view from, std::string_view to,
@@ -121,13 +130,14 @@ public:
     /// Grade of a cell: the lowest of what table, column, row and cell say; a column, row or cell that
     /// names a grade replaces the table's.
     [[nodiscard]] Grade grade_of(std::size_t row, std::size_t column) const;
-    /// Source of a cell; `cell` names the row by its key, then the column: "14 AWG, Cu, max_device".
+    /// @{ Source of a cell; `cell` names the row by its key, then the column: "14 AWG, Cu, max_device".
     [[nodiscard]] Citation cite(std::size_t row, std::size_t column) const;
     [[nodiscard]] Citation cite(const Fact& fact) const;
     [[nodiscard]] Citation cite() const;
+    /// @}
 
-    /// Typed figures. Nothing where the table has no such column or no figure there, or where the unit of the
-    /// column is of another dimension.
+    /// @{ Typed figures. Nothing where the table has no such column or no figure there, or where the unit of
+    /// the column is of another dimension.
     ///
     /// Units   A mA kA; 1 %; ohm/km ohm/kft ohm/m mV/A/m (as printed: both conductors where the table says
     /// so);
@@ -152,7 +162,8 @@ public:
     [[nodiscard]] std::string_view written(std::size_t row, std::string_view column) const;
     [[nodiscard]] std::optional<double> number(std::size_t row, std::string_view column) const;
     [[nodiscard]] std::optional<bool> flag(std::size_t row, std::string_view column) const;
-    // The same for facts.
+    /// @}
+    /// @{ The same for facts.
     [[nodiscard]] std::optional<Figure<Current>> current(std::string_view fact) const;
     [[nodiscard]] std::optional<Figure<Ratio>> ratio(std::string_view fact) const;
     [[nodiscard]] std::optional<Figure<Resistivity>> resistivity(std::string_view fact) const;
@@ -168,6 +179,7 @@ public:
     [[nodiscard]] std::optional<Figure<Section>> section(std::string_view fact) const;
     [[nodiscard]] std::optional<double> number(std::string_view fact) const;
     [[nodiscard]] std::string_view text(std::string_view fact) const;
+    /// @}
 };
 
 }  // namespace benchfeed::tables

@@ -9,12 +9,17 @@
 
 namespace benchfeed::text {
 
+/// Holds the text; lines are counted from 1.
 class Document {
 public:
+    /// `path` is only named in reports, never opened.
     Document(std::string path, std::string content);
 
+    /// As handed over.
     [[nodiscard]] const std::string& path() const { return path_; }
+    /// As handed over, byte for byte.
     [[nodiscard]] const std::string& content() const { return content_; }
+    /// Number of lines; one for an empty text.
     [[nodiscard]] std::size_t line_count() const { return starts_.size(); }
     /// Line by its 1-based number, without its end; empty when there is none such.
     [[nodiscard]] std::string_view line(std::uint32_t number) const;

@@ -14,11 +14,14 @@ namespace benchfeed::text {
 struct Entry;
 struct Node;
 
+/// A table of the text.
 struct Table {
     std::vector<Entry> entries;  ///< in file order
     bool is_inline = false;
+    /// The entry of this key, or nullptr.
     [[nodiscard]] const Entry* find(std::string_view key) const;
 };
+/// A list, or the tables of [[name]].
 struct Array {
     std::vector<Node> items;
 };
@@ -27,10 +30,12 @@ struct DateTime {
     std::string written;
 };
 
+/// A value with its place.
 struct Node {
     std::variant<std::string, std::int64_t, double, bool, DateTime, Array, Table> value;
     Span span;  ///< of the value, quotes included; of a headed table: its header
 
+    /// The value when it is of this type, or nullptr.
     template <class T>
     [[nodiscard]] const T* as() const {
         return std::get_if<T>(&value);
@@ -40,6 +45,7 @@ struct Node {
     [[nodiscard]] double number() const;  ///< Pre: is_number()
 };
 
+/// A key and its value.
 struct Entry {
     std::string key;
     Span key_span;

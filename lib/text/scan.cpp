@@ -40,6 +40,11 @@ std::optional<Diagnostic> bad_character(std::string_view line, std::uint32_t num
             ++i;
             continue;
         }
+        if (c == '\r')
+            return Diagnostic{"",
+                              "a carriage return stands inside a line",
+                              {{at(number, column), ""}},
+                              "line ends of one kind, as every editor saves them: LF or CR LF"};
         if ((c < 0x20 && c != '\t') || c == 0x7f)
             return Diagnostic{"",
                               fmt::format("a control character (byte {:#04x}) stands in the text", c),
@@ -56,15 +61,18 @@ std::optional<Diagnostic> bad_character(std::string_view line, std::uint32_t num
     return std::nullopt;
 }
 
+constexpr std::size_t deepest = 16;  // a plan needs three
+
 /// State of a line as far as a scanner needs it: inside a string, or not.
 struct Outside {
     bool multi_line = false;  ///< three quotes stand here
     std::uint32_t column = 0;
     std::size_t longest = 0;  ///< longest text in quotes, in code points
     std::uint32_t longest_at = 0;
-    std::size_t dots = 0;      ///< most dots of a key or header: nesting
-    std::size_t brackets = 0;  ///< deepest nesting of [ and {
-    std::string_view code;     ///< the line without its comment
+    std::size_t dots = 0;          ///< most dots of a key or header: nesting
+    std::size_t brackets = 0;      ///< deepest nesting of [ and {
+    std::uint32_t deepest_at = 1;  ///< column where either goes too deep
+    std::string_view code;         ///< the line without its comment
 };
 
 Outside look_at(std::string_view line) {
@@ -100,10 +108,12 @@ Outside look_at(std::string_view line) {
             break;
         } else if (c == '[' || c == '{') {
             seen.brackets = std::max(seen.brackets, ++depth);
+            if (depth == deepest + 1) seen.deepest_at = columns_of(line.substr(0, i)) + 1;
         } else if ((c == ']' || c == '}') && depth > 0) {
             --depth;
         } else if (c == '.') {
             seen.dots = std::max(seen.dots, ++dots);
+            if (dots == deepest + 1) seen.deepest_at = columns_of(line.substr(0, i)) + 1;
         } else if (c == '=' || c == ',') {
             dots = 0;
         }
@@ -111,7 +121,10 @@ Outside look_at(std::string_view line) {
     return seen;
 }
 
-constexpr std::size_t deepest = 16;  // a plan needs three
+/// UTF-16 begins with a mark that is no UTF-8; each of its bytes would be a mistake of its own.
+bool is_utf_16(std::string_view content) {
+    return content.starts_with("\xff\xfe") || content.starts_with("\xfe\xff");
+}
 
 }  // namespace
 
@@ -127,6 +140,10 @@ Diagnostics scan(const Document& document, const Limits& limits) {
                                         document.content().size(), limits.file_bytes),
                             {},
                             ""});
+        return problems;
+    }
+    if (is_utf_16(document.content())) {
+        problems.push_back({"", "the file is UTF-16", {{at(1, 1), ""}}, "the file saved as UTF-8"});
         return problems;
     }
     std::size_t open_brackets = 0;
@@ -160,8 +177,8 @@ Diagnostics scan(const Document& document, const Limits& limits) {
         if (std::max(seen.dots, seen.brackets) > deepest)
             problems.push_back({"",
                                 fmt::format("tables are nested more than {} deep", deepest),
-                                {{at(number, 1), ""}},
-                                "[kind.NAME]"});
+                                {{at(number, seen.deepest_at), ""}},
+                                "fewer levels: a plan needs three, as in [load.NAME.plate]"});
         // Lists may run over lines: their nesting adds up.
         for (const char c : seen.code) {
             if (c == '[' || c == '{') ++open_brackets;
@@ -223,6 +240,16 @@ std::optional<Span> first_place_of(const Document& document, std::string_view ke
         if (number < second.line && code.starts_with(header))
             return at(number, static_cast<std::uint32_t>(first) + 1,
                       static_cast<std::uint32_t>(header.size()));
+        // { current = "7 A", current = "8 A" }: within the line of the second.
+        if (number == second.line) {
+            const std::string_view before = line.substr(0, document.byte_of(line, second.column));
+            const auto there = before.find(last);
+            const auto next = there == std::string_view::npos
+                                  ? there
+                                  : before.find_first_not_of(" \t", there + last.size());
+            if (next != std::string_view::npos && before[next] == '=')
+                return at(number, columns_of(before.substr(0, there)) + 1, columns_of(last));
+        }
         const bool key_here = code.starts_with(last) && code.size() > last.size() &&
                               code.find_first_not_of(" \t", last.size()) != std::string_view::npos &&
                               code[code.find_first_not_of(" \t", last.size())] == '=';

@@ -79,6 +79,41 @@ std::string plain_words(std::string message) {
     return message;
 }
 
+/// What a person probably meant, by what the parser says and what stands there; "" where nothing is likely.
+std::string likely_meant(std::string_view message, std::string_view line, std::string_view there) {
+    const auto says = [&](std::string_view words) { return message.find(words) != std::string_view::npos; };
+    const auto word_end = std::min(
+        there.find_first_not_of("ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz_-"), there.size());
+    const std::string_view word = there.substr(0, word_end);
+    const std::size_t equals = line.find('=');
+    if (line.find("\u201c") != std::string_view::npos || line.find("\u201d") != std::string_view::npos ||
+        line.find("\u201e") != std::string_view::npos)
+        return "plain quotes: \"text\"";
+    if (word == "True" || word == "False") return word == "True" ? "true" : "false";
+    if (says("saw '/'") && there.starts_with("//")) return "# before a remark";
+    if (says("could not determine value type"))
+        return there.starts_with('=') ? "one =" : word.empty() ? "" : fmt::format("\"{}\", in quotes", word);
+    if (says("expected value, saw")) return "a value behind the =";
+    if (says("expected a comment or whitespace") && equals != std::string_view::npos)
+        return "one value, in quotes where it is a text, then nothing or a # remark";
+    if (says("expected '=', saw")) return "name = value";
+    if (says("table header: expected ']'")) return line.starts_with("[[") ? "[[name]]" : "[kind.NAME]";
+    if (says("dangling comma")) return "no comma before the }";
+    if (says("inline table: expected key or closing '}', saw '\\n'")) return "all from { to } on one line";
+    if (says("expected comma or closing '}'")) return "a comma between two fields";
+    if (says("expected comma or closing ']'")) return "a comma between two names, each in quotes";
+    if (says("leading zeroes")) return "the number without zeros before it";
+    if (says("not representable in 64 bits")) return "a smaller number";
+    if (says("escape sequence")) return "two backslashes for one, or the text in single quotes";
+    if (says("unicode surrogates")) return "the character itself";
+    if (says("as dotted key-value pair")) return "the field inside the table that is there already";
+    if (says("root table: expected"))
+        return there.starts_with('{')   ? "TOML instead of JSON: format = 1, then [plan]"
+               : there.starts_with('=') ? "a name before the ="
+                                        : "name = value, [kind.NAME], or # before a remark";
+    return "";
+}
+
 /// Parse one stretch of lines whose first stands `shift` lines down the file.
 Piece parse_piece(const Document& document, std::string_view piece, std::uint32_t shift) {
     const auto first_line = shift + 1;
@@ -91,6 +126,8 @@ Piece parse_piece(const Document& document, std::string_view piece, std::uint32_
         // An error at the end of a line or file has no width.
         if (span.end_line == span.line && span.end_column <= span.column) span.end_column = span.column + 1;
         problem.message = plain_words(std::string(error.description()));
+        const std::string_view line = document.line(span.line);
+        problem.help = likely_meant(problem.message, line, line.substr(document.byte_of(line, span.column)));
         problem.labels.push_back({span, ""});
         return {std::nullopt, std::move(problem)};
     } catch (const ParserGaveUp&) {

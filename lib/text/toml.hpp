@@ -17,6 +17,7 @@ struct Limits {
     std::size_t problems = 10'000;
 };
 
+/// What the parser made of a text.
 struct Parsed {
     Table root;
     Diagnostics

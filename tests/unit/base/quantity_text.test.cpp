@@ -56,7 +56,7 @@ TEST_CASE("every unit of the plan format is read, SI and US") {
 
 TEST_CASE("what is not the quantity is told in words, with what to write") {
     CHECK(bad<Length>("3 A").message == "length is a length; \"3 A\" is a current");
-    CHECK(bad<Length>("3 A").help == "\"3 m\"");
+    CHECK(bad<Length>("3 A").help == "such as \"3 m\"");
     CHECK(bad<Length>("3").message == "length needs a unit: \"3\" could be m, ft or in");
     CHECK(bad<Length>("3,5 m").help == "\"3.5 m\", with a point");
     CHECK(bad<Current>("16 a").help == "\"16 A\"");

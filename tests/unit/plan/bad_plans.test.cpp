@@ -13,7 +13,7 @@ using namespace benchfeed;
 TEST_CASE("bad plans give their approved messages") {
     const tables::Catalogue catalogue;
     const auto plans = test::plans_in(std::string(BENCHFEED_TESTS_DIR) + "/plans/bad");
-    REQUIRE(plans.size() >= 60);
+    REQUIRE(plans.size() >= 190);
     for (const auto& path : plans) {
         CAPTURE(path.filename().string());
         const text::Document document(path.filename().string(), test::read_text(path));

@@ -1,0 +1,41 @@
+// Text of a plan, judged and written: in one format for each input, so that an input stays quick. Which one
+// follows from its bytes.
+#include <numeric>
+
+#include "door.hpp"
+#include "report/check_text.hpp"
+#include "report/machine.hpp"
+
+using namespace benchfeed;
+
+namespace {
+
+std::string machine_text(const report::MachineFormat& format, const text::Document& document,
+                         const std::variant<Judged, Diagnostics>& result) {
+    std::string out = format.opening({"fuzz", "0"});
+    const auto reaches_fail = [](const rules::Outcome& o) { return reaches(o, FailOn::fail); };
+    if (const auto* judged = std::get_if<Judged>(&result))
+        out += format.plan({document, judged->situation(), judged->judgement(), reaches_fail, {}});
+    else
+        out += format.unreadable(document.path(), std::get<Diagnostics>(result));
+    return out + format.closing(std::holds_alternative<Judged>(result));
+}
+
+}  // namespace
+
+extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size) {
+    const text::Document document("a plan", std::string(fuzz::text_of(data, size)));
+    const auto result = check(document, fuzz::catalogue(), fuzz::words());
+    const auto formats = report::machine_formats();
+    const std::size_t chosen = std::accumulate(data, data + size, std::size_t{0}) % (formats.size() + 1);
+    if (chosen < formats.size()) {
+        fuzz::must_be_clean(machine_text(formats[chosen], document, result));
+        return 0;
+    }
+    if (const auto* judged = std::get_if<Judged>(&result))
+        fuzz::must_be_clean(
+            report::check_text(document, judged->situation(), judged->judgement(), {40 + size % 60, false}));
+    else
+        fuzz::must_be_printable(document, std::get<Diagnostics>(result));
+    return 0;
+}

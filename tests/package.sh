@@ -1,0 +1,48 @@
+#!/usr/bin/env bash
+# The Debian packages, installed by dpkg into an empty root: nothing in it but dpkg's own list. The program runs from there
+# with the shared libraries of this machine, a program of others is built against the library in it, and after removal
+# nothing is left.
+#   package.sh ROOT CMAKE COMPILER VERSION BUILD
+set -euo pipefail
+root=$1 cmake=$2 compiler=$3 version=$4 build=$5
+work=$(mktemp -d)
+trap 'rm -rf "$work"' EXIT
+fail() { echo "FAIL: $*"; exit 1; }
+(cd "$work" && "$(dirname "$cmake")/cpack" -B "$work/made" --config "$build/CPackConfig.cmake") > "$work/cpack.log" 2>&1 ||
+    { cat "$work/cpack.log"; fail "cpack"; }
+architecture=$(dpkg --print-architecture)
+for package in benchfeed libbenchfeed-dev; do
+    deb=$work/made/${package}_${version}_$architecture.deb
+    [ -f "$deb" ] || fail "no $deb among $(ls "$work/made")"
+    [ "$(dpkg-deb -f "$deb" Version)" = "$version" ] || fail "version of $package"
+done
+dpkg-deb -f "$work/made/benchfeed_${version}_$architecture.deb" Depends | grep -q 'libfmt9.*libstdc++6' || fail "libraries that the program needs"
+
+clean=$work/root
+mkdir -p "$clean/var/lib/dpkg/updates" "$clean/var/lib/dpkg/info"
+touch "$clean/var/lib/dpkg/status"
+# The root is empty, so what the packages depend on is not in it; whether Debian has it is asked below.
+dpkg --root="$clean" --force-not-root --force-depends --log=/dev/null -i "$work"/made/*.deb > "$work/dpkg.log" 2>&1 ||
+    { cat "$work/dpkg.log"; fail "dpkg -i"; }
+for file in bin/benchfeed share/man/man1/benchfeed.1.gz share/bash-completion/completions/benchfeed \
+    share/zsh/vendor-completions/_benchfeed share/fish/vendor_completions.d/benchfeed.fish share/doc/benchfeed/SAFETY.md \
+    share/doc/benchfeed/copyright share/doc/libbenchfeed-dev/copyright lib/libbenchfeed.a lib/pkgconfig/benchfeed.pc; do
+    [ -s "$clean/usr/$file" ] || fail "/usr/$file is missing"
+done
+dpkg --root="$clean" --force-not-root -L benchfeed | grep -q include && fail "the program brings headers"
+[ "$("$clean/usr/bin/benchfeed" --version)" = "benchfeed $version" ] || fail "version of the program"
+[ "$(cd "$root" && "$clean/usr/bin/benchfeed" check --quiet data/plans/heron-lane.toml)" = \
+  "$(cd "$root" && "$build/benchfeed" check --quiet data/plans/heron-lane.toml)" ] || fail "the program judges otherwise"
+gzip -dc "$clean/usr/share/man/man1/benchfeed.1.gz" | grep -q '^\.TH ' || fail "the manual page"
+bash -n "$clean/usr/share/bash-completion/completions/benchfeed"
+bash "$root/tests/consumer/run.sh" "$root" "$cmake" "$compiler" "$version" --prefix "$clean/usr"
+dpkg --root="$clean" --force-not-root --log=/dev/null --purge benchfeed libbenchfeed-dev > "$work/dpkg.log" 2>&1 || fail "dpkg --purge"
+left=$(find "$clean" -type f -not -path '*/var/lib/dpkg/*')
+[ -z "$left" ] || fail "left after removal: $left"
+# Debian has what they depend on, where this machine knows Debian's lists.
+if compgen -G '/var/lib/apt/lists/*_Packages*' > /dev/null; then
+    apt-get install --simulate -qq "$work"/made/*.deb > "$work/apt.log" 2>&1 || { cat "$work/apt.log"; fail "apt does not find what they need"; }
+fi
+if command -v lintian > /dev/null; then
+    lintian --allow-root --fail-on error --suppress-tags-from-file "$root/.packaging/lintian" "$work"/made/*.deb
+fi
