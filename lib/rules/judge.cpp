@@ -89,11 +89,6 @@ bool weaker(const Situation& s, const Limit& a, double share_a, const Limit& b, 
     return s.network.enter[a.at.index] < s.network.enter[b.at.index];
 }
 
-bool rates_an_element(const Limit& limit) {
-    return limit.weakest && limit.at.kind == At::Kind::element && limit.bound == Bound::at_most &&
-           std::holds_alternative<Current>(limit.edge) && registry()[limit.rule].harm == Harm::heat;
-}
-
 /// One outcome for each rule, place and part in a set: of two limits on the same part the worse speaks.
 void keep_worse(std::vector<Outcome>& outcomes, std::size_t first, const Outcome& added) {
     for (std::size_t i = first; i < outcomes.size(); ++i) {
@@ -139,6 +134,11 @@ Weakest judge_set(const Situation& s, const std::vector<Limit>& limits, Index se
 }
 
 }  // namespace
+
+bool rates_an_element(const Limit& limit) {
+    return limit.weakest && limit.at.kind == At::Kind::element && limit.bound == Bound::at_most &&
+           std::holds_alternative<Current>(limit.edge) && registry()[limit.rule].harm == Harm::heat;
+}
 
 Verdict verdict_at(const Limit& limit, const Evaluated& evaluated) {
     const Verdict near = verdict_of(limit, evaluated.value);
