@@ -30,7 +30,7 @@ constexpr std::string_view style_sheet = R"(
 :root{color-scheme:light}
 body{font:1rem/1.45 sans-serif;color:#000;background:#fff;max-width:62rem;margin:0 auto;padding:1rem;overflow-wrap:anywhere}
 h1{font-size:1.5rem;margin:.2em 0}h2{font-size:1.2rem;border-bottom:2px solid #000;margin:2em 0 .6em}
-h3{font-size:1rem;margin:.2em 0}
+h3{font-size:1rem;margin:.5em 0 .2em}p{margin:.4em 0}
 .answer{font-size:1.25rem;font-weight:bold;border:2px solid #000;padding:.5em .7em}
 .answer.fail{border-width:6px}
 article{border-left:2px solid #000;padding:.2em 0 .2em .9em;margin:1.1em 0}
@@ -43,11 +43,12 @@ ul.steps small{display:block;padding-left:1.5em;font-family:sans-serif}
 .picture>div{flex:1 1 20rem;min-width:0;overflow-x:auto}
 table{border-collapse:collapse;font-size:.85rem;width:100%}
 caption{text-align:left;font-weight:bold}
-th,td{border:1px solid #000;padding:.15em .45em;text-align:left;vertical-align:top}
+th,td{border:1px solid #000;padding:.15em .45em;text-align:left;vertical-align:top;overflow-wrap:break-word}
+td:first-child{overflow-wrap:anywhere}
 td.n{text-align:right;white-space:nowrap}
 tr.weakest td{border-top:4px double #000;border-bottom:4px double #000}
-@media print{body{max-width:none;padding:0;font-size:10pt}@page{margin:14mm}pre{white-space:pre-wrap}
-article{break-inside:avoid}h2,h3{break-after:avoid}tr{break-inside:avoid}}
+@media print{html{font-size:10.5pt}body{max-width:none;padding:0}@page{margin:14mm}pre{white-space:pre-wrap}
+table{font-size:.75rem}article p,li,tr,pre{break-inside:avoid}h2,h3{break-after:avoid}h2{margin-top:1.2em}}
 )";
 
 std::string element(std::string_view name, std::string_view words) {
@@ -159,7 +160,7 @@ std::string start_html(const Situation& s, const StartPicture& picture, std::siz
     table += "</tbody></table>\n";
     table += element("p", picture.longer_than_a_second
                               ? "Such a motor may take longer than a second to come up: drawn for two."
-                              : "Such a motor comes up within a second: drawn for one, the longest of it.");
+                              : "Such a motor is up within a second; the whole second is drawn.");
     if (!picture.trips) table += element("p", "From where on it surely trips is not published for its kind.");
     return beside(start_svg(s, picture, fmt::format("start-{}-", number_of_picture)), table);
 }
@@ -213,8 +214,17 @@ std::string rest_html(const Explanation& e) {
         for (const Step& step : e.steps) out += step_html(step);
         out += "</ul>\n";
     }
-    for (const tables::Citation& source : e.sources)
-        out += element("p", "Source: " + network::cited(source) + ".");
+    std::vector<std::string> told;
+    for (const Step& step : e.steps) told.insert(told.end(), step.sources.begin(), step.sources.end());
+    for (const tables::Citation& source : e.sources) {
+        const std::string text = network::cited(source);
+        const bool known = std::any_of(told.begin(), told.end(), [&](const std::string& one) {
+            return one.find(text) != std::string::npos;
+        });
+        if (known) continue;
+        out += element("p", "Source: " + text + ".");
+        told.push_back(text);
+    }
     for (const rules::Question& q : e.questions)
         out += element("p", "Question: " + q.ask + (q.path.empty() ? "" : " [" + q.path + "]") +
                                 (q.look.empty() ? "" : " Look: " + q.look + "."));

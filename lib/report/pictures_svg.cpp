@@ -118,7 +118,7 @@ std::vector<std::string> in_lines(const std::string& words, std::size_t most, st
 // ---- load of every element --------------------------------------------------------------------------
 
 std::string load_svg(const Situation& s, const std::vector<LoadBar>& bars, std::string_view id) {
-    constexpr double row = 34, top = 20, left = 4, most_share = 2;
+    constexpr double row = 38, top = 22, left = 4, most_share = 2;
     double widest = 1;
     for (const LoadBar& bar : bars) widest = std::max(widest, std::min(in(unit::one, bar.share), most_share));
     const double full = (width - 2 * left - 10) / widest,
@@ -127,7 +127,7 @@ std::string load_svg(const Situation& s, const std::vector<LoadBar>& bars, std::
     drawing.text(left + full, 12, "its rating", widest > 1.05 ? "middle" : "end");
     for (std::size_t i = 0; i < bars.size(); ++i) {
         const LoadBar& bar = bars[i];
-        const double y = top + row * static_cast<double>(i) + 15, share = in(unit::one, bar.share);
+        const double y = top + row * static_cast<double>(i) + 19, share = in(unit::one, bar.share);
         drawing.text(left + 4, y - 4, shortened(rules::capital(rules::words(s, bar.at, bar.part)), 52));
         const double drawn = std::min(share, most_share) * full;
         drawing.hatch(left + 4, y, std::max(0.0, std::min(drawn, full) - 4), 12, "wide");
@@ -136,8 +136,8 @@ std::string load_svg(const Situation& s, const std::vector<LoadBar>& bars, std::
         if (share > most_share) drawing.text(left + drawn - 3, y + 10, ">>", "end", true);
         drawing.line(left + 4, y + 12, left + full, y + 12, 0.5);
         if (!bar.weakest) continue;
-        drawing.box(left - 2, y - 16, width - 2 * left + 4, 32, 1.2);
-        drawing.box(left + 0.5, y - 13.5, width - 2 * left - 1, 27, 1.2);
+        drawing.box(left - 3, y - 18, width - 2 * left + 6, 35, 1.2);
+        drawing.box(left - 0.5, y - 15.5, width - 2 * left + 1, 30, 1.2);
     }
     drawing.line(left + full, top - 4, left + full, bottom, 1.5);
     return drawing.done();
@@ -192,7 +192,7 @@ std::string volts_svg(const Situation& s, const VoltPicture& picture, std::strin
     double least = in(unit::volt, picture.nominal), most = least;
     for (const auto& place : picture.places) least = std::min(least, in(unit::volt, place.volts));
     if (picture.edge) least = std::min(least, in(unit::volt, picture.edge->volts));
-    least -= std::max(0.12 * (most - least), 0.002 * most);
+    least -= std::max(0.18 * (most - least), 0.002 * most);
     const auto y = [&](Voltage volts) {
         return bottom - (in(unit::volt, volts) - least) / (most - least) * (bottom - top);
     };
@@ -201,12 +201,13 @@ std::string volts_svg(const Situation& s, const VoltPicture& picture, std::strin
     const double apart = (right - left) / static_cast<double>(columns_there - 1);
     const auto x = [&](std::size_t column) { return left + apart * static_cast<double>(column); };
 
-    Drawing drawing(bottom + 48, id, "Volts along the chain: " + rules::set_words(s, picture.set));
+    Drawing drawing(bottom + 58, id, "Volts along the chain: " + rules::set_words(s, picture.set));
     if (picture.edge) {
         const double edge = y(picture.edge->volts);
         drawing.hatch(left, edge, right - left, bottom - edge, "wide");
         drawing.line(left, edge, right, edge, 1, true);
-        drawing.text(left + 6, std::min(edge + 13, bottom - 2),
+        drawing.text(left + 6, bottom - 5,  // the way begins at the top left: this corner is free
+
                      fmt::format("{} % lost: {}", axis_number(100 * in(unit::one, picture.edge->lost)),
                                  picture.edge->fails ? "the limit" : "caution"),
                      "start", true);
@@ -238,8 +239,9 @@ std::string volts_svg(const Situation& s, const VoltPicture& picture, std::strin
     }
     for (std::size_t column = 0; column + 1 < columns_there; ++column) {
         drawing.line(x(column), bottom, x(column), bottom + 3);
+        const double room = column == 0 ? left + 0.4 * apart : apart;
         const auto lines = in_lines(column_words(s, picture, column),
-                                    std::max<std::size_t>(4, static_cast<std::size_t>(apart / 5.6)), 3);
+                                    std::max<std::size_t>(4, static_cast<std::size_t>(room / 5.6)), 4);
         for (std::size_t i = 0; i < lines.size(); ++i)
             drawing.text(column == 0 ? 2 : x(column), bottom + 14 + 11 * static_cast<double>(i), lines[i],
                          column == 0 ? "start" : "middle");
