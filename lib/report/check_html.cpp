@@ -40,7 +40,7 @@ ul.steps{list-style:none;padding-left:1em;font:.85rem/1.4 monospace;margin:.3em 
 ul.steps small{display:block;padding-left:1.5em;font-family:sans-serif}
 .picture{display:flex;flex-wrap:wrap;gap:1rem;align-items:flex-start;margin:1em 0;break-inside:avoid}
 .picture svg{flex:1 1 20rem;max-width:32rem;min-width:0;width:100%;height:auto}
-.picture>div{flex:1 1 20rem;min-width:0;overflow-x:auto}
+.picture>div{flex:1 1 20rem;min-width:0;overflow-x:auto;padding-right:1px}
 table{border-collapse:collapse;font-size:.85rem;width:100%}
 caption{text-align:left;font-weight:bold}
 th,td{border:1px solid #000;padding:.15em .45em;text-align:left;vertical-align:top;overflow-wrap:break-word}
@@ -48,7 +48,7 @@ td:first-child{overflow-wrap:anywhere}
 td.n{text-align:right;white-space:nowrap}
 tr.weakest td{border-top:4px double #000;border-bottom:4px double #000}
 @media print{html{font-size:10.5pt}body{max-width:none;padding:0}@page{margin:14mm}pre{white-space:pre-wrap}
-table{font-size:.75rem}article p,li,tr,pre{break-inside:avoid}h2,h3{break-after:avoid}h2{margin-top:1.2em}}
+table{font-size:.75rem}article p,li,tr,pre{break-inside:avoid}h2,h3,section>p{break-after:avoid}h2{margin-top:1.2em}}
 )";
 
 std::string element(std::string_view name, std::string_view words) {

@@ -113,9 +113,11 @@ class Report(unittest.TestCase):
                 drawn, rated, share = row["figures"]
                 here = [o for o in amps if (o["at"], o["part"]) == (row["tr"]["data-at"], row["tr"]["data-part"])
                         and near(o["value"]["number"], drawn) and near(o["limit"]["number"], rated)]
-                self.assertTrue(here, (plan, row))
+                # Of two limits of one rule at one part (its rating, and what it carries for hours) the worse is told.
+                other = [o for o in amps if (o["at"], o["part"]) == (row["tr"]["data-at"], row["tr"]["data-part"]) and o["outcome"] != "ok"]
+                self.assertTrue(here or other, (plan, row))
                 self.assertTrue(near(100 * drawn / rated, share), (plan, row))
-                seen["loads"] += 1
+                seen["loads"] += bool(here)
             sets = [s for s in told["sets"] if s["weakest"] and s["name"] != "everything"]
             if sets:
                 worst = max(sets, key=lambda s: s["weakest"]["current"]["number"] / s["weakest"]["rating"]["number"])["weakest"]
