@@ -2,14 +2,17 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <map>
 #include <thread>
 
 #include "advice/cures.hpp"
+#include "advice/pictures.hpp"
 #include "cli/commands.hpp"
 #include "cli/files.hpp"
 #include "cli/in_order.hpp"
 #include "cli/judged_plan.hpp"
 #include "cli/progress.hpp"
+#include "report/check_html.hpp"
 #include "report/check_text.hpp"
 #include "report/machine.hpp"
 
@@ -22,6 +25,7 @@ struct Piece {
     std::string text;      ///< for standard output; empty where a format tells it in `unusable`
     std::string unusable;  ///< for the part of the report that lists what could not be judged
     std::string aside;     ///< for standard error
+    std::string page;      ///< for the file of --report
     Exit exit = Exit::good;
 };
 
@@ -71,6 +75,16 @@ Piece unreadable(const Job& job, const text::Document& document, const Diagnosti
     return piece;
 }
 
+std::string page_of(const Job& job, const text::Document& document, const Judged& judged,
+                    const std::function<std::vector<rules::Remedy>(const rules::Outcome&)>& remedies) {
+    const auto s = judged.situation();
+    const auto& judgement = judged.judgement();
+    return report::check_html(document, s, judgement,
+                              {advice::load_bars(s, judgement), advice::volt_pictures(s, judgement),
+                               advice::start_pictures(s, judgement)},
+                              program, {.what_if = job.options.overrides, .remedies = remedies});
+}
+
 Piece judge_one(const Job& job, const std::string& path) {
     FileOrFault file = read_file(path);
     if (!file.content) return no_file(job, path, file.fault);
@@ -81,10 +95,15 @@ Piece judge_one(const Job& job, const std::string& path) {
     Piece piece;
     piece.exit = fails(judged.judgement(), job.options.fail_on) ? Exit::found : Exit::good;
     advice::CureTrials trials;
+    std::map<const rules::Outcome*, std::vector<rules::Remedy>> tried;  // text and page tell the same
     const auto remedies = [&](const rules::Outcome& o) {
-        return advice::cures({document, job.catalogue, job.words, job.overrides}, judged.situation(),
-                             judged.judgement(), o, trials);
+        const auto [it, fresh] = tried.try_emplace(&o);
+        if (fresh)
+            it->second = advice::cures({document, job.catalogue, job.words, job.overrides},
+                                       judged.situation(), judged.judgement(), o, trials);
+        return it->second;
     };
+    if (!job.options.report.empty()) piece.page = page_of(job, document, judged, remedies);
     if (job.format) {
         piece.text = job.format->plan(
             {document, judged.situation(), judged.judgement(),
@@ -106,6 +125,7 @@ public:
     }
 
     void take(const Piece& piece) {
+        if (!piece.page.empty()) write_page(piece.page);
         print_error(piece.aside);
         if (!piece.text.empty()) {
             print(separator(any_text_));
@@ -134,6 +154,12 @@ public:
     }
 
 private:
+    void write_page(const std::string& page) {
+        const std::string fault = write_file(job_.options.report, page);
+        if (fault.empty()) return;
+        print_error("benchfeed: " + report::harmless(fault) + "\n");
+        worst_ = Exit::unusable;
+    }
     [[nodiscard]] std::string_view separator(bool between) const {
         return between && job_.format ? job_.format->separator : "";
     }
@@ -153,6 +179,10 @@ int run_check(const CheckOptions& options, const report::Style& style) {
     Job job{options, report::find_machine_format(options.format), style, catalogue, words, {}, false};
     for (const std::string& text : options.overrides) job.overrides.push_back({text});
     job.many = plans.paths.size() + plans.faults.size() > 1;
+    if (job.many && !options.report.empty()) {
+        print_error("benchfeed: --report is a page of one plan; here are several\n");
+        return Exit::unusable;
+    }
     Assembly report(job);
     for (const PlanList::Fault& fault : plans.faults) report.take(no_file(job, fault.path, fault.words));
     Progress progress(plans.paths.size());

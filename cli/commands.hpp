@@ -21,6 +21,7 @@ struct CheckOptions {
     std::vector<std::string> overrides;  ///< PATH=VALUE
     std::string format = "text";
     std::vector<std::string> tries;  ///< PATH=VALUES: a table for each instead of the report
+    std::string report;              ///< file for one HTML page; "" for none
     FailOn fail_on = FailOn::fail;
     unsigned jobs = 0;  ///< 0: as many as there are cores
     bool quiet = false;

@@ -147,6 +147,9 @@ int main(int argc, char** argv) {
     check_command->add_option("--format", check.format, "text, or one that programs read")
         ->check(CLI::IsMember(formats))
         ->option_text("FORMAT");
+    check_command->add_option("--report", check.report, "and one HTML page with drawings, of one plan")
+        ->excludes("--try")
+        ->option_text("FILE");
     check_command
         ->add_option("--jobs", check.jobs, "plans judged at the same time; as many as there are cores")
         ->check(CLI::Range(1u, 1024u))
@@ -157,6 +160,7 @@ int main(int argc, char** argv) {
         "Examples:\n"
         "  benchfeed check bench.toml\n"
         "  benchfeed check bench.toml --set box.junction.cable.length=\"8 m\"\n"
+        "  benchfeed check bench.toml --report bench.html\n"
         "  benchfeed check benches/ --format sarif --output report.sarif\n"
         "  benchfeed check --strict --quiet benches/*.toml");
 

@@ -3,9 +3,9 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <set>
 
 #include "network/ampacity.hpp"
+#include "report/told.hpp"
 #include "rules/accept.hpp"
 #include "rules/summary.hpp"
 #include "rules/support.hpp"
@@ -53,11 +53,6 @@ std::string step_text(const Step& step, const Style& style) {
     for (const std::string& source : step.sources)
         out += wrapped(source, margin + "    by ", margin + "       ", style);
     return out;
-}
-
-std::string sentence(std::string text) {
-    if (!text.empty() && text.back() != '?' && text.back() != '.') text += '.';
-    return text;
 }
 
 std::string title_line(const Finding& f, const Style& style) {
@@ -116,43 +111,6 @@ std::string finding_text(const text::Document& document, const rules::Situation&
     return out;
 }
 
-/// Findings as they are printed: limits first, then what is common practice and nobody's limit.
-struct Told {
-    std::vector<const Finding*> plain, practice;
-    std::size_t same_question = 0, cautions_left = 0;
-};
-
-Told what_is_told(const rules::Situation& s, const rules::Judgement& judgement,
-                  const std::vector<Finding>& found) {
-    Told told;
-    std::set<std::string> asked;
-    for (const Finding& f : found) {
-        const rules::Outcome& o = *f.outcome;
-        // One question often keeps several outcomes open: it is asked once.
-        if (o.verdict == Verdict::cannot_judge) {
-            const auto questions = rules::explain(s, judgement, o).questions;
-            if (!questions.empty() && !questions.front().path.empty() &&
-                !asked.insert(questions.front().path).second) {
-                ++told.same_question;
-                continue;
-            }
-        }
-        const bool practice = o.verdict == Verdict::caution && o.basis == rules::Basis::practice &&
-                              rules::registry()[o.rule].harm != rules::Harm::plan;
-        (practice ? told.practice : told.plain).push_back(&f);
-    }
-    // At most so many cautions, those of common practice left out first.
-    std::size_t room = cautions_shown;
-    for (auto* list : {&told.plain, &told.practice})
-        std::erase_if(*list, [&](const Finding* f) {
-            if (f->outcome->verdict != Verdict::caution) return false;
-            if (room == 0) return ++told.cautions_left > 0;
-            --room;
-            return false;
-        });
-    return told;
-}
-
 /// What the plan accepts, with the reason and how old the decision is.
 std::string accepted_text(const text::Document& document, const rules::Situation& s,
                           const rules::Judgement& judgement, const Style& style) {
@@ -172,14 +130,6 @@ std::string accepted_text(const text::Document& document, const rules::Situation
     return out;
 }
 
-/// What no description can show, and who decides. Short, once.
-std::string caution_line(const Style& style) {
-    return wrapped(
-        "No plan shows a loose terminal, a damaged cord, a worn outlet or a swapped core. benchfeed advises; "
-        "local codes and a licensed electrician decide. Pull the plug before you open anything.",
-        "", "", style);
-}
-
 }  // namespace
 
 std::string check_text(const text::Document& document, const rules::Situation& s,
@@ -197,7 +147,7 @@ std::string check_text(const text::Document& document, const rules::Situation& s
     for (const std::string& line : rules::set_lines(s, judgement))
         out += wrapped(harmless(line), "", "  ", style);
 
-    const Told told = what_is_told(s, judgement, found);
+    const Told told = what_is_told(s, judgement, found, cautions_shown);
     for (const Finding* f : told.plain)
         out += "\n" + finding_text(document, s, judgement, *f, style, options);
     if (!told.practice.empty())
@@ -217,7 +167,7 @@ std::string check_text(const text::Document& document, const rules::Situation& s
     out += "\n" + inked("Not checked", Ink::strong, style) + "\n";
     for (const auto& item : rules::not_checked(s))
         out += wrapped(harmless(item.what + ": " + item.why + "."), "  - ", "    ", style);
-    out += "\n" + caution_line(style);
+    out += "\n" + wrapped(closing_words, "", "", style);
     return out;
 }
 

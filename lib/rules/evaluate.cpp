@@ -138,12 +138,12 @@ FewestVolts fewest_of(const std::vector<VoltTerms>& pairs) {
     return fewest;
 }
 
-std::vector<VoltTerms> terms_at(const Situation& s, Index target, const std::vector<const LoadPoint*>& loads,
-                                network::Extent extent) {
-    const LoadPoint& here = s.network.loads[s.network.load_of[target]];
+/// Between conductors of a load, at an element on the way to it or at the load itself.
+std::vector<VoltTerms> terms_between(const Situation& s, Index target, plan::Conductors conductors,
+                                     const std::vector<const LoadPoint*>& loads, network::Extent extent) {
     const plan::Supply& supply = s.plan.supply_of(target);
     std::vector<VoltTerms> pairs;
-    for (const network::Pair& pair : network::pairs_of(here.conductors)) {
+    for (const network::Pair& pair : network::pairs_of(conductors)) {
         const auto from = static_cast<std::size_t>(pair.from), to = static_cast<std::size_t>(pair.to);
         VoltTerms terms{
             pair,
@@ -157,6 +157,12 @@ std::vector<VoltTerms> terms_at(const Situation& s, Index target, const std::vec
         pairs.push_back(std::move(terms));
     }
     return pairs;
+}
+
+std::vector<VoltTerms> terms_at(const Situation& s, Index target, const std::vector<const LoadPoint*>& loads,
+                                network::Extent extent) {
+    const LoadPoint& here = s.network.loads[s.network.load_of[target]];
+    return terms_between(s, target, here.conductors, loads, extent);
 }
 
 /// The loads of the worst subset, the one at which the volts are measured always among them.
@@ -460,6 +466,12 @@ std::vector<VoltTerms> volt_terms(const Situation& s, const Limit& limit, std::s
         default:
             return {};
     }
+}
+
+Voltage fewest_volts_at(const Situation& s, Index element, Index load, std::span<const Index> set_loads) {
+    const auto loads = members(s, set_loads, s.plan.supply_index_of(load));
+    const auto conductors = s.network.loads[s.network.load_of[load]].conductors;
+    return fewest_of(terms_between(s, element, conductors, loads, network::Extent::near_end)).volts;
 }
 
 Evaluated evaluate(const Situation& situation, const Limit& limit, std::span<const Index> set_loads) {

@@ -89,11 +89,6 @@ bool weaker(const Situation& s, const Limit& a, double share_a, const Limit& b, 
     return s.network.enter[a.at.index] < s.network.enter[b.at.index];
 }
 
-bool rates_an_element(const Limit& limit) {
-    return limit.weakest && limit.at.kind == At::Kind::element && limit.bound == Bound::at_most &&
-           std::holds_alternative<Current>(limit.edge) && registry()[limit.rule].harm == Harm::heat;
-}
-
 /// How far the value has gone to the edge, or to the caution of a limit that only warns; 0 where there is
 /// neither.
 double severity(const Outcome& o) {
@@ -149,6 +144,11 @@ Weakest judge_set(const Situation& s, const std::vector<Limit>& limits, Index se
 }
 
 }  // namespace
+
+bool rates_an_element(const Limit& limit) {
+    return limit.weakest && limit.at.kind == At::Kind::element && limit.bound == Bound::at_most &&
+           std::holds_alternative<Current>(limit.edge) && registry()[limit.rule].harm == Harm::heat;
+}
 
 Verdict verdict_at(const Limit& limit, const Evaluated& evaluated) {
     const Verdict near = verdict_of(limit, evaluated.value);

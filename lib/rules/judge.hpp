@@ -47,6 +47,15 @@ struct Weakest {
     double share = 0;
 };
 
+/// The fewest volts at an element on the way to a load, between the conductors of that load, whoever of these
+/// loads runs; lengths that nobody knows at the near end of their range. At the load itself it is what limits
+/// of kind left_at evaluate to. Pre: the element is the load or stands above it.
+[[nodiscard]] Voltage fewest_volts_at(const Situation& situation, Index element, Index load,
+                                      std::span<const Index> set_loads);
+
+/// The limit is a rating that an element must carry: among those the weakest element of a set is looked for.
+[[nodiscard]] bool rates_an_element(const Limit& limit);
+
 /// Every outcome of every rule, and the sums of the sets.
 struct Judgement {
     std::vector<Limit> limits;

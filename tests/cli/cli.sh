@@ -150,6 +150,15 @@ exits 2 parts data/plans/heron-lane.toml --format html
 exits 2 parts data/plans/no-such-plan.toml
 exits 2 parts tests/plans/bad/key-twice.toml
 
+# check --report: a page besides the report.
+exits 0 check data/plans/heron-lane.toml --report "$work/page.html"
+has "Sawing: 12.3 A of 16 A at the bench plug, 77 %; 3.7 A left" out
+is "a page" "<!DOCTYPE html>" "$(head -1 "$work/page.html")"
+is "no script" 0 "$(grep -ci '<script' "$work/page.html")"
+exits 2 check data/plans/heron-lane.toml --report "$work/no/such/page.html"
+exits 2 check data/plans --report "$work/page.html"
+exits 2 check data/plans/heron-lane.toml --report "$work/page.html" --try 'box.junction.cable.length=1 m to 30 m'
+
 # check --try: a table, and the exit code of the plan as it stands.
 exits 0 check --try 'box.junction.cable.length="1 m to 30 m"' data/plans/heron-lane.toml
 has "from 18.31 m on: fail, by volts.running-drop at" out
