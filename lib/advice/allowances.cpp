@@ -23,7 +23,7 @@ constexpr std::array<AllowanceName, 7> names{{
 template <class Q>
 Allowance<Q> taken(const std::optional<tables::Figure<Q>>& figure) {
     if (!figure) return {};
-    return {figure->value, figure->written, figure->source};
+    return {figure->value, std::string(figure->written), figure->source};
 }
 
 Allowance<Length> length_of(const tables::Table& table, const rules::Situation& s, std::string name) {

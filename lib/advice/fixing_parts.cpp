@@ -29,7 +29,7 @@ Allowance<Length> spacing_for(const Situation& s, const plan::Stock& stock, cons
     const bool chosen = !allowances.clip_spacing.source;
     if (chosen || !s.nec() || rules::is_cord(s, stock) || !table) return allowances.clip_spacing;
     const auto staples = table->length("staple_spacing_us");
-    return staples ? Allowance<Length>{staples->value, staples->written, staples->source}
+    return staples ? Allowance<Length>{staples->value, std::string(staples->written), staples->source}
                    : allowances.clip_spacing;
 }
 

@@ -130,9 +130,9 @@ OutletReadings outlet_readings(const Situation& s, Index outlet) {
     r.outlet = outlet;
     r.protective = protective_reading(s, outlet);
     const auto used = s.plan[outlet].conductors.value_or(plan::Conductors{});
-    if (const auto pairs = network::pairs_of(used); !pairs.empty()) {
-        r.line = live_ohms(s, outlet, pairs.front().from);
-        const auto back = live_ohms(s, outlet, pairs.front().to);
+    if (const auto pairs = network::pairs_of(used); pairs.count > 0) {
+        r.line = live_ohms(s, outlet, pairs.begin()->from);
+        const auto back = live_ohms(s, outlet, pairs.begin()->to);
         if (r.line && back) r.round = *r.line + *back;
     }
     for (const Index up : bench_way(s, outlet))
