@@ -116,8 +116,8 @@ std::optional<Voltage> volts_beside(const Situation& s, Index outlet, Current lo
 /// What a loop meter shows: the loop at the panel as stated (or a reading at an outlet) and the runs, cold.
 /// A stated fault current is an upper bound and no reading.
 std::optional<Impedance> loop_reading(const Situation& s, Index outlet) {
-    network::Loop loop = network::fault_loop(s.plan, s.tables, s.network, outlet,
-                                             network::Return::protective, network::Extreme::most);
+    network::Loop loop = network::fault_loop(s.plan, s.tables, s.network, outlet, network::Return::protective,
+                                             network::Extreme::most);
     const plan::Supply& supply = s.plan.supply_of(outlet);
     if (loop.read_at == plan::nowhere) loop.source = supply.loop_impedance.value;
     loop.reactive = false;

@@ -216,7 +216,8 @@ SheetSection basis_section(const Situation& s, const Judgement& judgement) {
     std::set<std::string> sources;
     for (const rules::Outcome& o : judgement.outcomes)
         for (const auto& source : rules::explain(s, judgement, o).sources)
-            sources.insert(source.source + (source.edition.empty() ? "" : ":" + source.edition));
+            sources.insert(
+                fmt::format("{}{}{}", source.source, source.edition.empty() ? "" : ":", source.edition));
     SheetSection section{"Rules it stands on", {}, {}, false, false};
     section.lines.push_back(
         fmt::format("Region {}. {}.", s.practice().region, rules::list({sources.begin(), sources.end()})));

@@ -226,7 +226,7 @@ SheetSection dead_tests(const Situation& s, const advice::Readings& read, const 
         add_row(rows, "",
                 fmt::format("insulation at {} DC, L and N to PE, electronics and coils disconnected",
                             to_text(read.insulation_volts->value)),
-                "far more", "below " + read.insulation_least->written);
+                "far more", "below " + std::string(read.insulation_least->written));
     else
         add_row(rows, "", "insulation: an electrician chooses voltage and limit", unknown,
                 "an electrician says");

@@ -296,7 +296,7 @@ std::string sources_html(const Situation& s, const Judgement& judgement) {
     for (const rules::Outcome& o : judgement.outcomes) {
         const Explanation e = rules::explain(s, judgement, o);
         for (tables::Citation source : e.sources) {
-            source.cell.clear();
+            source.row = source.column = {};
             note(network::cited(source));
         }
     }

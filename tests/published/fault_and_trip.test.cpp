@@ -196,7 +196,7 @@ TEST_CASE("loop-bs-table413-01: BS 7671 Table 41.3 out of the current that opens
             const double greatest = in(unit::ohm, Impedance(cmin->value * volts->value / opening->current));
             const auto printed = table.impedance(row, curve);
             REQUIRE(printed.has_value());
-            const std::string digits = printed->written.substr(0, printed->written.find(' '));
+            const std::string digits(printed->written.substr(0, printed->written.find(' ')));
             CHECK_MESSAGE(prints_as(greatest, digits), curve << rating << ": " << greatest);
             above.tell(table, row, curve, in(unit::ohm, printed->value) <= greatest);
         }

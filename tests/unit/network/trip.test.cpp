@@ -129,8 +129,7 @@ TEST_CASE("fuses open in 0.4 s at the current of their printed loop impedance") 
         REQUIRE(table != nullptr);
         for (std::size_t row = 0; row < table->rows.size(); ++row, ++checked) {
             const auto rating = table->current(row, "rating");
-            const Behind device("UK",
-                                fuse(kind.standard, rating->written.substr(0, rating->written.find(' '))));
+            const Behind device("UK", fuse(kind.standard, tables::written_number(*rating)));
             CHECK(agrees(device.opens(0.4) * *table->number(row, "max_zs"), kind.cmin * 230, 1e-12));
         }
     }
