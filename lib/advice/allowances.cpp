@@ -30,9 +30,20 @@ Allowance<Length> length_of(const tables::Table& table, const rules::Situation& 
     return taken(table.length(s.nec() ? name + "_us" : name));
 }
 
+/// "0", "0 m", "0.0 ft": no length of a plan may be zero, an allowance may.
+bool is_none(std::string_view text) {
+    if (!text.starts_with('0')) return false;
+    const auto unit = std::min(text.find_first_not_of("0. "), text.size());
+    return unit == text.size() ||
+           std::holds_alternative<Length>(read_quantity<Length>("1 " + std::string(text.substr(unit)), ""));
+}
+
 std::optional<QuantityFault> read_length(Allowance<Length>& to, std::string_view name, std::string_view text,
                                          bool may_be_none) {
-    if (may_be_none && text == "0") text = "0 m";
+    if (may_be_none && is_none(text)) {
+        to = {Length{}, text == "0" ? "0 m" : std::string(text), std::nullopt};
+        return std::nullopt;
+    }
     auto read = read_quantity<Length>(text, name);
     if (auto* fault = std::get_if<QuantityFault>(&read)) return std::move(*fault);
     const Length length = std::get<Length>(read);
