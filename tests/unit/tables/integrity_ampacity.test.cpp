@@ -197,6 +197,33 @@ TEST_CASE("the cells that changed in 2011 stand in table 310.16 as they are now"
     }
 }
 
+// Source   the heat that leaves a conductor at its final temperature, 310.14(B) without losses in the
+// insulation: I^2 R(T)
+//          goes with T - 30 degC, R(T) with T + 234.5 (copper) or 228.1 (aluminium). Columns are rounded to 5
+//          A each.
+TEST_CASE("columns of table 310.16 differ as conductors of 60, 75 and 90 degC do") {
+    const Table& table = table_named("nec-310-16");
+    int compared = 0;
+    const auto hold = [&](const std::string& cool, const std::string& warm, double from, double to,
+                          double metal) {
+        const double ratio = std::sqrt((to - 30) / (from - 30) * (from + metal) / (to + metal));
+        for (std::size_t row = 0; row < table.rows.size(); ++row) {
+            const auto low = table.number(row, cool), high = table.number(row, warm);
+            if (!low || !high) continue;
+            CHECK_MESSAGE(std::abs(*high / ratio - *low) <= 2.5 + 2.5 / ratio, table.text(row, "size")
+                                                                                   << " " << warm);
+            ++compared;
+        }
+    };
+    hold("cu_60", "cu_75", 60, 75, 234.5);
+    hold("cu_60", "cu_90", 60, 90, 234.5);
+    hold("cu_75", "cu_90", 75, 90, 234.5);
+    hold("al_60", "al_75", 60, 75, 228.1);
+    hold("al_60", "al_90", 60, 90, 228.1);
+    hold("al_75", "al_90", 75, 90, 228.1);
+    CHECK(compared == 75);
+}
+
 // 240.4(D) caps the device of 14, 12 and 10 AWG at the 60 degC column of today's table 310.16.
 TEST_CASE("caps of small conductors are their 60 degC ampacity") {
     const Table& caps = table_named("nec-240-4-d");

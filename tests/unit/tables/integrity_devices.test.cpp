@@ -237,3 +237,15 @@ TEST_CASE("cord sets of watts and amperes, residual devices, time bands") {
     CHECK(times.number("tripping").value_or(0) ==
           table_named("iec-60364-4-43-433").number("overload_factor").value_or(1));
 }
+
+// Two printed limits of one class: tools and appliances are of one body of standards (clause 13).
+TEST_CASE("tools and appliances of one class may leak the same") {
+    const Table& limits = table_named("iec-leakage-limits");
+    const auto limit = [&](const std::string& of) {
+        const auto row = limits.row_of(limits.columns[0].name, of);
+        REQUIRE_MESSAGE(row.has_value(), of);
+        return limits.number(*row, limits.columns[1].name);
+    };
+    CHECK(limit("hand-held or transportable tool, class I") == limit("appliance, portable class I"));
+    CHECK(limit("hand-held or transportable tool, class II") == limit("appliance class II"));
+}
