@@ -12,12 +12,14 @@
 namespace benchfeed::advice {
 
 template <class Q>
+/// One allowance: its value, how it was written, and the table that gives it; none where somebody set it.
 struct Allowance {
     Q value{};
     std::string written;                     ///< "0.2 m"
     std::optional<tables::Citation> source;  ///< nothing: a person said so
 };
 
+/// All of them, as usual or as set.
 struct Allowances {
     Allowance<Length> free_end;      ///< at each end of a run
     Allowance<Length> bends;         ///< once for each run: bends and a drip loop

@@ -22,6 +22,7 @@ class Continuity {
 public:
     /// `stands` counts the plan's elements.
     Continuity(const Schedule& schedule, const std::vector<Stand>& stands);
+    /// Copper leads from one terminal to the other.
     [[nodiscard]] bool joined(const Terminal& a, const Terminal& b) const;
 
 private:

@@ -15,6 +15,7 @@ using OutcomeKey = std::tuple<Index, int, Index, int, Index>;
 
 /// A changed plan, judged.
 struct CureTrial {
+    /// How a trial ended: the changed text is no plan, or something got worse, or nothing did.
     enum class Result : std::uint8_t { no_plan, worse, no_worse } result = Result::no_plan;
     std::vector<rules::Outcome> outcomes = {};  ///< where nothing gets worse
 };

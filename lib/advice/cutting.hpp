@@ -15,6 +15,7 @@ struct Pack {
     Length left{};
 };
 
+/// Cuts packed into sold lengths.
 struct Cutting {
     std::vector<Pack> packs;  ///< longest first
     Length bought{}, left{};
@@ -24,6 +25,7 @@ struct Cutting {
     bool searched = true;
 };
 
+/// How far the search goes.
 struct CuttingOptions {
     /// Ways to fill one pack that are looked at. Sixteen pieces of sixteen lengths need 43 million; equal
     /// pieces count far less: n of one length (n + 1) (n + 2) / 2.

@@ -21,7 +21,9 @@ namespace benchfeed::advice {
 /// Lines that say the same of different places are one line.
 class PartLines {
 public:
+    /// A line; equal ones are counted together.
     void add(PartLine line);
+    /// All lines, in the order in which they came.
     [[nodiscard]] std::vector<PartLine> take() { return std::move(lines_); }
 
 private:

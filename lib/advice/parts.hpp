@@ -72,6 +72,7 @@ struct CableLine {
     std::vector<std::size_t> pieces;  ///< cuts with a known length, as positions in `cuts`
 };
 
+/// What to buy.
 struct ShoppingList {
     Allowances allowances;
     std::vector<CableLine> cables;
@@ -85,6 +86,7 @@ struct ShoppingList {
     std::vector<tables::Citation> sources;
 };
 
+/// What somebody sets instead of the usual.
 struct PartsOptions {
     std::vector<std::string> allowances = {};  ///< "free-end=0.3 m"; pre: allow() takes each
     const SoldLengths* sold = nullptr;

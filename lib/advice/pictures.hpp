@@ -45,6 +45,7 @@ struct VoltEdge {
     Index load = plan::nowhere;
     bool fails = false;  ///< beyond it is a fail; else a caution
 };
+/// Volts along the chain while a set runs.
 struct VoltPicture {
     Index set = rules::no_set;
     Voltage nominal{};

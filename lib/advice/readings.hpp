@@ -44,6 +44,7 @@ struct MetalReading {
     Ohms protective;
 };
 
+/// Everything that a meter is held to.
 struct Readings {
     std::vector<OutletReadings> outlets;  ///< of the bench, in plan order
     std::vector<MetalReading> metals;

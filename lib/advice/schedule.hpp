@@ -33,6 +33,7 @@ enum class Point : std::uint8_t {
     metal,           ///< a metal part; `element` counts the plan's metal parts
 };
 
+/// One place at which a conductor ends.
 struct Terminal {
     Point point = Point::bank;
     Index element = plan::nowhere;
@@ -45,6 +46,7 @@ struct Terminal {
 /// "L", "L1", "N", "PE": L alone in a system of one line.
 [[nodiscard]] std::string conductor_words(const rules::Situation& s, Index element, plan::Conductor c);
 
+/// One conductor of a run: how it looks, what it does, between which terminals.
 struct Core {
     std::string colour;  ///< "brown"; "core 3" where cores are numbered; "" of a link
     std::string marked;  ///< what both ends are to be marked as, where the colour says something else
@@ -83,6 +85,7 @@ struct Ways {
     int wires = 0;
 };
 
+/// Who is wired to whom.
 struct Schedule {
     std::vector<Run> runs;  ///< parents before children; bonds of metal parts last
     std::vector<Gate> gates;

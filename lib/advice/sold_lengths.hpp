@@ -12,7 +12,9 @@
 
 namespace benchfeed::advice {
 
+/// Lengths in which cables are sold.
 struct SoldLengths {
+    /// Those of one cable.
     struct Of {
         std::string type;
         int cores = 0;

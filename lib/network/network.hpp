@@ -125,8 +125,10 @@ struct Pair {
 struct Pairs {
     std::array<Pair, 3> all{};
     std::size_t count = 0;
+    /// @{ The pairs that there are.
     [[nodiscard]] const Pair* begin() const { return all.data(); }
     [[nodiscard]] const Pair* end() const { return all.data() + count; }
+    /// @}
 };
 [[nodiscard]] Pairs pairs_of(plan::Conductors conductors);
 

@@ -8,6 +8,7 @@
 
 namespace benchfeed::report {
 
+/// How a sheet was asked for.
 struct CardOptions {
     bool what_if = false;  ///< made with --set: the bench is another one
 };

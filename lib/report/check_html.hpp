@@ -11,12 +11,14 @@
 
 namespace benchfeed::report {
 
+/// Figures of all drawings of a page.
 struct Pictures {
     std::vector<advice::LoadBar> loads;
     std::vector<advice::VoltPicture> volts;
     advice::StartPictures starts;
 };
 
+/// What the page is given besides the judged plan.
 struct CheckHtmlOptions {
     std::vector<std::string> what_if =
         {};  ///< changes of --set: the page says that it is no page of the plan as it is
@@ -24,7 +26,7 @@ struct CheckHtmlOptions {
 };
 
 /// One self-contained page: no script, nothing loaded from anywhere, black on white, for narrow screens and
-/// for paper. Every word of the plan is escaped. Figures in tables are <data> elements whose value has six
+/// for paper. Every word of the plan is escaped. Figures in tables are `data` elements whose value has six
 /// digits.
 [[nodiscard]] std::string check_html(const text::Document& document, const rules::Situation& s,
                                      const rules::Judgement& judgement, const Pictures& pictures,

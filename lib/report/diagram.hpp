@@ -39,6 +39,7 @@ struct DiagramNode {
     std::vector<std::size_t> children;
 };
 
+/// The tree of boxes.
 struct Diagram {
     std::vector<DiagramNode> nodes;  ///< parents before children
     std::vector<std::size_t> roots;  ///< supplies
@@ -62,6 +63,7 @@ struct PlacedNode {
 struct PlacedLine {
     double x1 = 0, y1 = 0, x2 = 0, y2 = 0;
 };
+/// Every box and line at its place.
 struct PlacedDiagram {
     double width = 0, height = 0;
     std::vector<PlacedNode> nodes;

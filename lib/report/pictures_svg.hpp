@@ -10,7 +10,7 @@
 namespace benchfeed::report {
 
 /// `id` goes before the names of the drawing's own patterns: unlike drawings of one page need unlike ones.
-/// Each is one <svg> element with a title, well-formed XML, without scripts and links.
+/// Each is one `svg` element with a title, well-formed XML, without scripts and links.
 [[nodiscard]] std::string load_svg(const rules::Situation& s, const std::vector<advice::LoadBar>& bars,
                                    std::string_view id);
 [[nodiscard]] std::string volts_svg(const rules::Situation& s, const advice::VoltPicture& picture,

@@ -9,11 +9,13 @@
 
 namespace benchfeed::report {
 
+/// Cells of words.
 struct SheetTable {
     std::vector<std::string> head;
     std::vector<std::vector<std::string>> rows;  ///< each as long as the head; "" is a blank to fill in
 };
 
+/// A heading with a list, a table, or both.
 struct SheetSection {
     std::string heading;
     std::vector<std::string> lines;
@@ -24,6 +26,7 @@ struct SheetSection {
 
 enum class Strip : std::uint8_t { checked, open, failed };
 
+/// Everything on one sheet, in the order in which it is read.
 struct Sheet {
     std::string title;
     std::vector<std::string> about;  ///< place, revision, file: one line each
@@ -35,6 +38,7 @@ struct Sheet {
     std::string foot;
 };
 
+/// A size of paper and its print margin.
 struct Paper {
     std::string_view name;                     ///< as CSS knows it, or "width height"
     double width = 0, height = 0, margin = 0;  ///< mm

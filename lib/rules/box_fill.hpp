@@ -10,6 +10,7 @@
 
 namespace benchfeed::rules {
 
+/// What enters a box or is mounted in it.
 struct BoxContents {
     std::vector<Index> cables;  ///< elements whose cable enters the box: its own feed, and what starts in it
     std::vector<Index> yokes;   ///< outlets and switches mounted in the box

@@ -23,6 +23,7 @@ struct AllowedLoop {
     network::Opening opening;
     network::Guard guard;
 };
+/// What a search for that loop found.
 struct LoopSearch {
     std::optional<AllowedLoop> best;  ///< the greatest that any device upstream allows
     Index undecided = plan::nowhere;  ///< a device without a published point
