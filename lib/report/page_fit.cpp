@@ -53,6 +53,7 @@ double text_width(std::string_view text, double size, bool bold) {
 }
 
 double line_count(std::string_view text, double room, double size, bool bold) {
+    room = std::max(room, size);  // one letter stands in any room
     double lines = 1, used = 0;
     const double space = text_width(" ", size, bold);
     for (std::size_t start = 0; start <= text.size();) {
@@ -92,7 +93,7 @@ std::vector<double> column_widths(const SheetTable& table, double room, double s
                         [&](const auto& row) { return row[c].empty(); }))
             width[c] = least[c] = std::max(width[c], 8.0);
     double sum = std::accumulate(width.begin(), width.end(), 0.0);
-    while (sum > room) {
+    while (sum > room + 0.01) {
         std::size_t widest = count;
         for (std::size_t c = 0; c < count; ++c)
             if (width[c] > least[c] && (widest == count || width[c] > width[widest])) widest = c;
@@ -100,7 +101,6 @@ std::vector<double> column_widths(const SheetTable& table, double room, double s
         const double step = std::min({0.5, width[widest] - least[widest], sum - room});
         width[widest] -= step;
         sum -= step;
-        if (step <= 0) break;
     }
     for (double& w : width) w *= room / sum;
     return width;
