@@ -89,6 +89,10 @@ bool weaker(const Situation& s, const Limit& a, double share_a, const Limit& b, 
     return s.network.enter[a.at.index] < s.network.enter[b.at.index];
 }
 
+bool has_edge(const Outcome& o) {
+    return !std::holds_alternative<std::monostate>(o.edge);
+}
+
 /// How far the value has gone to the edge, or to the caution of a limit that only warns; 0 where there is
 /// neither.
 double severity(const Outcome& o) {
@@ -105,7 +109,10 @@ void keep_worse(std::vector<Outcome>& outcomes, std::size_t first, const Outcome
         if (there.rule != added.rule || there.at != added.at || there.part != added.part) continue;
         // Volts that are lost and volts that are left are two limits of one rule: the first speaks.
         const bool comparable = added.bound == there.bound && added.value.index() == there.value.index();
+        // Of two that are in order the one with a limit speaks.
+        const bool ok = added.verdict == Verdict::ok && has_edge(added) != has_edge(there);
         const bool worse = added.verdict != there.verdict ? added.verdict > there.verdict
+                           : ok                           ? has_edge(added)
                                                           : comparable && severity(added) > severity(there);
         if (worse) there = added;
         return;
