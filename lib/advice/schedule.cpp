@@ -441,7 +441,8 @@ std::string words(const Situation& s, const Terminal& t) {
         return "the metal of the " + name;
     }
     const plan::Element& e = s.plan[t.element];
-    const std::string c = conductor_words(s, t.element, t.conductor), name = e.words();
+    const std::string name = e.words();
+    std::string c = conductor_words(s, t.element, t.conductor);
     switch (t.point) {
         case Point::source:
             return c + " of " + name;

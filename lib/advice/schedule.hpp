@@ -1,9 +1,9 @@
 #pragma once
 // The connection schedule: which core of which cable ends at which terminal.
-#include <compare>
 #include <cstdint>
 #include <optional>
 #include <string>
+#include <tuple>
 #include <vector>
 
 #include "rules/rule.hpp"
@@ -39,7 +39,11 @@ struct Terminal {
     Index element = plan::nowhere;
     plan::Conductor conductor = plan::Conductor::l1;
     Index position = plan::nowhere;  ///< of a changeover switch: the element that this `out` feeds
-    friend auto operator<=>(const Terminal&, const Terminal&) = default;
+    friend bool operator==(const Terminal&, const Terminal&) = default;
+    friend bool operator<(const Terminal& a, const Terminal& b) {
+        return std::tie(a.point, a.element, a.conductor, a.position) <
+               std::tie(b.point, b.element, b.conductor, b.position);
+    }
 };
 /// "terminal L of the junction box", "pin N of the plug", "L out of the saw switch".
 [[nodiscard]] std::string words(const rules::Situation& s, const Terminal& terminal);

@@ -185,8 +185,8 @@ struct ValueReader {
             const auto* name = item.as<std::string>();
             if (!name) {
                 context.excused.insert(path());
-                return context.fault(path(), fmt::format("a name in {} is a text", info.key), {{item.span, ""}},
-                                     "it in quotes");
+                return context.fault(path(), fmt::format("a name in {} is a text", info.key),
+                                     {{item.span, ""}}, "it in quotes");
             }
             names.push_back(*name);
         }

@@ -56,7 +56,7 @@ Json step_json(const Step& step) {
 Json citation_json(const tables::Citation& source) {
     return {{"id", source.table},      {"table", source.place.empty() ? source.source : source.place},
             {"source", source.source}, {"edition", source.edition},
-            {"cell", source.cell()},     {"verified", tables::words(source.grade)}};
+            {"cell", source.cell()},   {"verified", tables::words(source.grade)}};
 }
 
 Json tool_json(const Tool& tool) {
