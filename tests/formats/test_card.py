@@ -142,9 +142,9 @@ class Card(unittest.TestCase):
     def test_every_outlet_is_named_and_every_reading_is_there(self):
         for plan in DEMOS:
             text = " ".join(sheet(plan).stdout.decode().split())
-            outlets = set(re.findall(r"^\[outlet\.([a-z-]+)\]", plan.read_text(encoding="utf-8"), re.M)) - {"wall"}
+            outlets = set(re.findall(r"^\[outlet\.([a-z_-]+)\]", plan.read_text(encoding="utf-8"), re.M)) - {"wall"}
             for outlet in outlets:
-                self.assertIn(f"{outlet.replace(chr(45), chr(32))} outlet", text)
+                self.assertIn(f"{re.sub('[-_]', ' ', outlet)} outlet", text)
             self.assertIn("Isolate first", text)
             self.assertIn("Advice, not approval", text)
             self.assertNotRegex(text, r"(?i)\b(is safe|compliant)\b")
