@@ -52,11 +52,11 @@ std::string text_of(const std::string& name) {
 
 template <class Look>
 void each_plan(Look look) {
-    for (const auto& [name, text] : all_plans()) {
-        auto result = check(text::Document(name, text), test::catalogue());
+    for (const auto& plan_file : all_plans()) {
+        auto result = check(text::Document(plan_file.first, plan_file.second), test::catalogue());
         const auto* plan = std::get_if<Judged>(&result);
         if (!plan) continue;
-        INFO(name);
+        INFO(plan_file.first);
         look(*plan);
     }
 }
