@@ -5,6 +5,8 @@
 #include <cmath>
 
 #include "advice/part_lists.hpp"
+#include "advice/schedule.hpp"
+#include "base/quantity_text.hpp"
 #include "network/ampacity.hpp"
 #include "rules/box_fill.hpp"
 #include "rules/support.hpp"
@@ -76,6 +78,7 @@ void choose_of_box(const Situation& s, const plan::Box& box, PartLine& line) {
 /// Parts at one place: the element with its own cable, and what hangs on it without one.
 void parts_at(const Situation& s, Index i, std::vector<Index>& parts) {
     parts.push_back(i);
+    if (rules::out_and_back(s.plan[i])) return;  // what it feeds sits in the box
     for (const Index child : s.plan[i].children)
         if (!s.plan[child].cable && is_bought(s, child) && !s.plan[child].plug.written())
             parts_at(s, child, parts);
@@ -107,41 +110,10 @@ PartLine enclosure_line(const Situation& s, Index i, const std::vector<Index>& p
 
 // ---- terminals ------------------------------------------------------------------------------------------
 
-struct Potential {
-    std::string name;  ///< "L", "N", "PE", "switched by the saw switch"
-    int wires = 0;
-};
-
-std::string conductor_name(const Situation& s, Index i, plan::Conductor c) {
-    constexpr std::string_view names[] = {"L1", "L2", "L3", "N", "PE"};
-    const plan::System system = s.plan.supply_of(i).system.get_or(plan::System::v230);
-    const bool one_line =
-        system == plan::System::v230 || system == plan::System::v240 || system == plan::System::v120;
-    return one_line && c == plan::Conductor::l1 ? "L" : std::string(names[static_cast<std::size_t>(c)]);
-}
-
-/// A switch whose cable goes out and back brings one more potential for each pole.
-void add_switched(const Situation& s, Index box, std::vector<Potential>& potentials) {
-    for (const Index child : s.plan[box].children) {
-        const auto* sw = s.plan[child].as<plan::Switch>();
-        if (!sw || !sw->wiring.is(plan::Wiring::loop)) continue;
-        const auto& fed = s.plan[child].children;
-        const auto wired =
-            std::count_if(fed.begin(), fed.end(), [&](Index i) { return rules::at_a_terminal(s.plan[i]); });
-        for (int pole = 0; pole < sw->poles.value_or(1); ++pole)
-            potentials.push_back({"switched by " + s.plan[child].words(), 1 + static_cast<int>(wired)});
-    }
-}
-
-std::vector<Potential> potentials_of(const Situation& s, Index box) {
-    using plan::Conductor;
-    std::vector<Potential> potentials;
-    const auto own = s.plan[box].conductors.value_or(plan::Conductors{});
-    for (const auto c : {Conductor::l1, Conductor::l2, Conductor::l3, Conductor::n, Conductor::pe})
-        if (c == Conductor::pe || own.has(c))
-            potentials.push_back({conductor_name(s, box, c), rules::terminal_wires(s, box, c)});
-    add_switched(s, box, potentials);
-    return potentials;
+/// "L", or what brings it back: "switched by the saw switch".
+std::string potential_words(const Situation& s, const Terminal& terminal) {
+    if (terminal.point != Point::returned) return conductor_words(s, terminal.element, terminal.conductor);
+    return "switched by " + s.plan[terminal.element].words();
 }
 
 /// "1.5 mm2 and 2.5 mm2" of the cables in a box.
@@ -156,20 +128,20 @@ std::string sections_in(const Situation& s, Index box) {
     return rules::list(sections);
 }
 
-PartLine terminal_line(const Situation& s, Index i, const Potential& potential,
-                       const Allowances& allowances) {
+PartLine terminal_line(const Situation& s, const Ways& ways, const Allowances& allowances) {
+    const Index i = ways.box;
     const auto& box = *s.plan[i].as<plan::Box>();
-    const int needed = potential.wires + allowances.spare_ways.value;
+    const int needed = ways.wires + allowances.spare_ways.value;
     const std::string kind = box.terminals.known() ? std::string(box.terminals.word()) + " " : "";
-    PartLine line =
-        line_at(PartGroup::terminals, "", 1, i, fmt::format("{} {} wires", potential.name, potential.wires));
+    PartLine line = line_at(PartGroup::terminals, "", 1, i,
+                            fmt::format("{} {} wires", potential_words(s, ways.terminal), ways.wires));
     const std::string sections = sections_in(s, i);
     const std::string for_sections = sections.empty() ? "" : " for " + sections;
     if (box.ways.known()) {
         line.what = fmt::format("{}terminal of {} ways{}, as planned", kind, *box.ways, for_sections);
-        line.places.back().detail += fmt::format(" + {} to spare", std::max(0, *box.ways - potential.wires));
-        if (*box.ways < potential.wires)
-            line.notes.push_back(fmt::format("{} wires do not fit: buy {} ways", potential.wires, needed));
+        line.places.back().detail += fmt::format(" + {} to spare", std::max(0, *box.ways - ways.wires));
+        if (*box.ways < ways.wires)
+            line.notes.push_back(fmt::format("{} wires do not fit: buy {} ways", ways.wires, needed));
         else if (*box.ways < needed)
             line.notes.push_back(
                 fmt::format("{} ways would leave {} to spare", needed, allowances.spare_ways.written));
@@ -210,7 +182,8 @@ std::vector<End> ends_of(const Situation& s, Index i) {
     const bool near_is_made = comes_whole(s, i), far_is_made = near_is_made && e.kind == plan::Kind::outlet;
     std::vector<End> ends;
     if (!near_is_made)
-        ends.push_back(end_in(s, e.plug.written() ? std::string_view{} : terminals_of(s, e.parent), stock));
+        ends.push_back(end_in(
+            s, e.plug.written() ? std::string_view{} : terminals_of(s, rules::starts_at(s, i)), stock));
     if (!far_is_made)
         ends.push_back(end_in(s, e.inlet.written() ? std::string_view{} : terminals_of(s, i), stock));
     const auto& written = e.cable->ends;
@@ -261,7 +234,7 @@ PartLine counted_ends(const char* what, const Section& section, int count, const
     line.steps.push_back({"n",
                           "ends of cores * (1 + spare)",
                           fmt::format("{} * (1 + {})", count, allowances.ferrules.written),
-                          plain_number(all),
+                          plain_digits(all),
                           {},
                           ""});
     if (*line.count > all) line.notes.push_back("rounded up");
@@ -307,10 +280,11 @@ void add_enclosures(const Situation& s, PartLines& lines) {
 }
 
 void add_terminals(const Situation& s, const Allowances& allowances, PartLines& lines) {
+    const Schedule schedule = advice::schedule(s);
     for (Index i = 0; i < s.plan.elements.size(); ++i) {
         if (s.plan[i].kind != plan::Kind::box || !is_bought(s, i)) continue;
-        for (const Potential& potential : potentials_of(s, i))
-            lines.add(terminal_line(s, i, potential, allowances));
+        for (const Ways& ways : schedule.ways)
+            if (ways.box == i) lines.add(terminal_line(s, ways, allowances));
         for (const Index child : s.plan[i].children) {
             const auto* sw = s.plan[child].as<plan::Switch>();
             if (!sw || !sw->wiring.is(plan::Wiring::control)) continue;
@@ -361,7 +335,8 @@ void add_entries(const Situation& s, PartLines& lines) {
         // What lies in a conduit enters with it.
         if (e.cable->method.is(plan::Method::conduit) || e.cable->route.is(plan::Route::conduit)) continue;
         const plan::Stock& stock = stock_of_cable(s, i);
-        const bool near_entry = !e.plug.written() && e.parent != plan::nowhere && !s.network.house[e.parent];
+        const bool near_entry =
+            !e.plug.written() && e.parent != plan::nowhere && !s.network.house[rules::starts_at(s, i)];
         const bool far_entry = !e.inlet.written() && e.kind != plan::Kind::load &&
                                !(e.kind == plan::Kind::outlet && e.plug.written());
         const int entries = near_entry + far_entry;
@@ -373,7 +348,7 @@ void add_entries(const Situation& s, PartLines& lines) {
             line.what = fmt::format("{} for {} mm", part, digits(in(unit::millimetre, *stock.diameter), 3));
             line.choose.push_back("its size: the range printed on it has to take that diameter");
         } else {
-            line.what = fmt::format("{} for {}", part, cable_words(stock));
+            line.what = fmt::format("{} for {}", part, rules::cable_words(stock));
             line.choose.push_back(
                 "its size: measure the cord over its sheath; the plan does not tell its diameter");
         }

@@ -33,7 +33,7 @@ Cut cut_for(const Situation& s, Index i, const Allowances& allowances) {
     const bool loop = in_a_moving_carcass(s, i) && allowances.service_loop.value > Length{};
     Length sum = *cable.length + 2.0 * allowances.free_end.value + allowances.bends.value;
     std::string formula = "(length + 2 * free end + bends",
-                numbers = fmt::format("({} + 2 * {} + {}", length_words(s, *cable.length),
+                numbers = fmt::format("({} + 2 * {} + {}", rules::length_words(s, *cable.length),
                                       allowances.free_end.written, allowances.bends.written);
     if (loop) {
         sum += allowances.service_loop.value;
@@ -45,7 +45,7 @@ Cut cut_for(const Situation& s, Index i, const Allowances& allowances) {
     cut.steps.push_back({"cut",
                          formula + ") * (1 + waste)",
                          fmt::format("{}) * (1 + {})", numbers, allowances.waste.written),
-                         length_words(s, whole),
+                         rules::length_words(s, whole),
                          {},
                          ""});
     return cut;
@@ -117,11 +117,6 @@ void finish(const Situation& s, CableLine& line, const SoldLengths* sold) {
 }
 
 }  // namespace
-
-std::string length_words(const Situation& s, Length length) {
-    return s.nec() ? plain_number(in(unit::foot, length)) + " ft"
-                   : plain_number(in(unit::metre, length)) + " m";
-}
 
 std::vector<CableLine> cable_lines(const Situation& s, const Allowances& allowances,
                                    const SoldLengths* sold) {

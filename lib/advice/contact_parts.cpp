@@ -49,8 +49,8 @@ PartLine whole_line(const Situation& s, Index i) {
     const bool reel = e.cable->reel.known() && !e.cable->reel.is(plan::Reel::none);
     std::string what = reel ? "cable reel as sold" : "cord set as sold";
     what += e.plug.known() ? ", plug " + *e.plug : "";
-    what += ", " + cable_words(stock_of_cable(s, i));
-    if (e.cable->length.known()) what += ", " + length_words(s, *e.cable->length);
+    what += ", " + rules::cable_words(stock_of_cable(s, i));
+    if (e.cable->length.known()) what += ", " + rules::length_words(s, *e.cable->length);
     if (const auto* outlet = e.as<plan::Outlet>())
         what += fmt::format(", {} outlet{} {}", outlet->ways.value_or(1),
                             outlet->ways.value_or(1) == 1 ? "" : "s", outlet->pattern.value_or(""));

@@ -44,7 +44,7 @@ PartLine clips_line(const Situation& s, Index i, const Allowances& allowances) {
     const Allowance<Length> spacing = spacing_for(s, stock, allowances);
     PartLine line;
     line.group = PartGroup::fixing;
-    line.what = fmt::format("clip for {}, one every {}", cable_words(stock), spacing.written);
+    line.what = fmt::format("clip for {}, one every {}", rules::cable_words(stock), spacing.written);
     line.places.push_back({i, "", rules::Part::cable});
     if (!cable.length.known()) {
         line.choose.push_back(
@@ -56,7 +56,7 @@ PartLine clips_line(const Situation& s, Index i, const Allowances& allowances) {
         line.count = clips;
     else
         line.choose.push_back("whether: only where the run is fixed, which the plan does not tell");
-    line.places.back().detail = fmt::format("{} for {}", clips, length_words(s, *cable.length));
+    line.places.back().detail = fmt::format("{} for {}", clips, rules::length_words(s, *cable.length));
     line.notes.push_back("one at the start of a run, then one for each spacing begun");
     return line;
 }
@@ -80,7 +80,7 @@ void add_fixing(const Situation& s, const Allowances& allowances, PartLines& lin
         line.what = "conduit or trunking, with what holds it and guards its ends";
         const auto& length = s.plan[i].cable->length;
         line.places.push_back(
-            {i, length.known() ? length_words(s, *length) : "length unknown", rules::Part::cable});
+            {i, length.known() ? rules::length_words(s, *length) : "length unknown", rules::Part::cable});
         line.choose.push_back(
             "its size: the cables that share it, measured; bends that a cable can be pulled through");
         lines.add(std::move(line));

@@ -12,12 +12,6 @@ namespace benchfeed::advice {
 [[nodiscard]] bool comes_whole(const rules::Situation& s, Index element);
 /// The stock of an element's cable. Pre: it has one.
 [[nodiscard]] const plan::Stock& stock_of_cable(const rules::Situation& s, Index element);
-/// "H07RN-F 3 x 1.5 mm2".
-[[nodiscard]] std::string cable_words(const plan::Stock& stock);
-
-/// As many digits as there are, up to six: "13.5667", "36".
-[[nodiscard]] std::string plain_number(double number);
-
 /// Lines that say the same of different places are one line.
 class PartLines {
 public:

@@ -25,19 +25,6 @@ const plan::Stock& stock_of_cable(const Situation& s, Index element) {
     return s.plan.stocks[s.plan[element].cable->stock_index];
 }
 
-std::string cable_words(const plan::Stock& stock) {
-    return fmt::format("{} {} x {}", stock.type.value_or(""), stock.cores.value_or(0),
-                       stock.section.known() ? section_text(*stock.section) : "section unknown");
-}
-
-std::string plain_number(double number) {
-    std::string text = digits(number, 6);
-    if (text.find('.') == std::string::npos) return text;
-    text.erase(text.find_last_not_of('0') + 1);
-    if (text.back() == '.') text.pop_back();
-    return text;
-}
-
 bool is_bought(const Situation& s, Index element) {
     const plan::Kind kind = s.plan[element].kind;
     return kind != plan::Kind::supply && kind != plan::Kind::load && !s.network.house[element] &&

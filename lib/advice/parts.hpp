@@ -103,7 +103,4 @@ struct PartsOptions {
 [[nodiscard]] ShoppingList shopping_list(const rules::Situation& s, const rules::Judgement& judgement,
                                          const PartsOptions& options = {});
 
-/// A length as the region measures it, without rounding: "6.27 m", "13.6 ft".
-[[nodiscard]] std::string length_words(const rules::Situation& s, Length length);
-
 }  // namespace benchfeed::advice

@@ -75,9 +75,10 @@ Ohms protective_reading(const Situation& s, Index element) {
     return reading;
 }
 
-/// The largest of a few handy loads that plug, switches and outlets on the way all carry.
-Current test_load(const Situation& s, Index outlet) {
-    Current least = 10.0 * unit::ampere;
+/// The usual load of the reading, or the largest handy part of it that plug, switches and outlets on the way
+/// all carry.
+Current test_load(const Situation& s, Index outlet, Current usual) {
+    Current least = usual;
     const auto bound = [&](std::optional<Current> rating) {
         if (rating) least = std::min(least, *rating);
     };
@@ -89,8 +90,8 @@ Current test_load(const Situation& s, Index outlet) {
         if (const auto* sw = e.as<plan::Switch>()) bound(sw->rating.value);
         if (const auto* device = e.as<plan::Device>()) bound(device->rating.value);
     }
-    for (const double amps : {10.0, 5.0, 2.0, 1.0})
-        if (least >= amps * unit::ampere) return amps * unit::ampere;
+    for (const double part : {1.0, 0.5, 0.2, 0.1})
+        if (least >= part * usual) return part * usual;
     return least;
 }
 
@@ -141,9 +142,12 @@ OutletReadings outlet_readings(const Situation& s, Index outlet) {
     const auto cold = rules::threshold(s, "cold_loop");
     if (const auto allowed = rules::allowed_loop(s, outlet); !s.nec() && allowed.best && cold)
         r.loop_stop = Impedance(cold->value * allowed.best->loop);
-    r.load = test_load(s, outlet);
     r.idle = network::nominal_between(s.plan.supply_of(outlet), used);
-    r.loaded = volts_beside(s, outlet, r.load);
+    const tables::Table* table = s.tables.table("thresholds");
+    if (const auto usual = table ? table->current("reading_load") : std::nullopt) {
+        r.load = test_load(s, outlet, usual->value);
+        r.loaded = volts_beside(s, outlet, r.load);
+    }
     return r;
 }
 
@@ -176,10 +180,7 @@ std::vector<ResidualReading> residual_readings(const Situation& s) {
 
 /// An outlet that somebody tests: of the bench, and not inside a machine.
 bool is_tested(const Situation& s, Index i) {
-    if (s.plan[i].kind != plan::Kind::outlet || s.network.house[i]) return false;
-    const auto path = s.plan.path_to(i);
-    return std::none_of(path.begin(), path.end(),
-                        [&](Index up) { return s.plan[up].kind == plan::Kind::load; });
+    return s.plan[i].kind == plan::Kind::outlet && !s.network.house[i] && !rules::inside_a_machine(s, i);
 }
 
 }  // namespace
@@ -192,6 +193,9 @@ Readings readings(const Situation& s) {
         if (const Index at = s.plan.metals[m].bonded_index; at != plan::nowhere)
             all.metals.push_back({m, protective_reading(s, at)});
     all.residuals = residual_readings(s);
+    all.drop_excess = rules::threshold(s, "reading_drop_excess");
+    if (const tables::Table* table = s.tables.table("thresholds"))
+        all.loop_excess = table->impedance("continuity_margin");
     if (const tables::Table* table = s.nec() ? nullptr : s.tables.table("iec-60364-6"))
         if (const auto row = table->row_of("circuit", "up to 500 V, FELV included")) {
             all.insulation_volts = table->voltage(*row, "test_voltage");

@@ -49,6 +49,8 @@ struct Readings {
     std::vector<OutletReadings> outlets;  ///< of the bench, in plan order
     std::vector<MetalReading> metals;
     std::vector<ResidualReading> residuals;
+    std::optional<tables::Figure<Ratio>> drop_excess;      ///< by so much may a drop be more than computed
+    std::optional<tables::Figure<Impedance>> loop_excess;  ///< and the ohms of lines joined at an outlet
     std::optional<tables::Figure<Voltage>> insulation_volts;
     std::optional<tables::Figure<Impedance>> insulation_least;  ///< nothing: no figure for this family
 };

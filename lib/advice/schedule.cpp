@@ -7,6 +7,7 @@
 #include <map>
 
 #include "advice/core_colours.hpp"
+#include "rules/box_fill.hpp"
 #include "rules/support.hpp"
 #include "rules/upstream.hpp"
 
@@ -42,9 +43,7 @@ bool plugged_or_inside(const Situation& s, Index i) {
     const plan::Element& e = s.plan[i];
     if (e.kind == Kind::load)
         return e.plug.known() || e.plug.stated_unknown || s.plan[e.parent].kind == Kind::outlet;
-    for (Index up = e.parent; up != plan::nowhere; up = s.plan[up].parent)
-        if (s.plan[up].kind == Kind::load) return true;
-    return false;
+    return rules::inside_a_machine(s, i);
 }
 
 /// Follows each conductor from where it comes to where it ends.
@@ -117,8 +116,7 @@ private:
     }
     /// Where a conductor starts that leads on from an element to the one that it feeds.
     Terminal leaving_from(Index i, Conductor c, Index to) const {
-        const bool back_in_the_box = wired(i, Wiring::loop) || wired(i, Wiring::control);
-        if (back_in_the_box && !opens(i, c)) return leaving_from(at(i).parent, c, i);
+        if (rules::out_and_back(at(i)) && !opens(i, c)) return leaving_from(at(i).parent, c, i);
         const Index position = turns(i) ? to : plan::nowhere;
         if (wired(i, Wiring::loop)) return {Point::returned, i, c, position};
         if ((at(i).kind == Kind::switch_ || at(i).kind == Kind::device) && opens(i, c))
@@ -388,8 +386,7 @@ private:
     Index box_of(const Terminal& terminal) const {
         if (terminal.point == Point::bank) return terminal.element;
         if (terminal.point != Point::returned) return plan::nowhere;
-        Index host = at(terminal.element).parent;
-        while (wired(host, Wiring::loop) || wired(host, Wiring::control)) host = at(host).parent;
+        const Index host = rules::starts_at(s_, terminal.element);
         return at(host).kind == Kind::box ? host : plan::nowhere;
     }
     void count_ways() {
@@ -423,65 +420,6 @@ bool open_when_dead(const plan::Switch& sw) {
     return sw.no_volt.is(true) || sw.wiring.is(Wiring::control) || sw.kind.is(SwitchKind::contactor) ||
            sw.kind.is(SwitchKind::current_sensing) || sw.kind.is(SwitchKind::remote) ||
            sw.kind.is(SwitchKind::timer);
-}
-
-std::string conductor_words(const Situation& s, Index element, Conductor c) {
-    if (c == Conductor::pe) return "PE";
-    if (c == Conductor::n) return "N";
-    using plan::System;
-    const auto& system = s.plan.supply_of(element).system;
-    if (system.is(System::v230) || system.is(System::v240) || system.is(System::v120)) return "L";
-    return c == Conductor::l1 ? "L1" : c == Conductor::l2 ? "L2" : "L3";
-}
-
-std::string words(const Situation& s, const Terminal& t) {
-    if (t.point == Point::metal) {
-        std::string name = s.plan.metals[t.element].name;
-        std::replace(name.begin(), name.end(), '_', ' ');
-        return "the metal of the " + name;
-    }
-    const plan::Element& e = s.plan[t.element];
-    const std::string name = e.words();
-    std::string c = conductor_words(s, t.element, t.conductor);
-    switch (t.point) {
-        case Point::source:
-            return c + " of " + name;
-        case Point::pin:
-            return "pin " + c + " of the plug";
-        case Point::inlet:
-            return c + " of the inlet at " + name;
-        case Point::bank:
-            return "terminals " + c + " in " + name;
-        case Point::contact:
-            return "contact " + c + " of " + name;
-        case Point::in:
-            return c + " in, " + name;
-        case Point::out:
-            return c +
-                   (t.position == plan::nowhere ? " out, " : " out to " + s.plan[t.position].words() + ", ") +
-                   name;
-        case Point::passing:
-            return (t.conductor == Conductor::pe ? "PE terminal at " : "joint " + c + " at ") + name;
-        case Point::returned:
-            return "terminals " + c + " switched by " + name;
-        case Point::coil:
-            return "coil or lamp " + c + ", " + name;
-        case Point::coil_fed:
-            return "fed end of the coil of " + name;
-        case Point::holding:
-            return "holding contact of " + name;
-        case Point::button_in:
-            return "line side of the stop button of " + name;
-        case Point::button_between:
-            return "between stop and start of " + name;
-        case Point::button_out:
-            return "load side of the start button of " + name;
-        case Point::load:
-            return c + " of " + name;
-        case Point::metal:
-            break;
-    }
-    return c;
 }
 
 }  // namespace benchfeed::advice

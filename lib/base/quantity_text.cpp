@@ -27,56 +27,54 @@ std::string digits(double value, int significant) {
     return after == before ? out : printed(significant - after);
 }
 
-/// Without trailing zeros: a rating reads 16 A, not 16.0 A.
-namespace {
-std::string trimmed(std::string number) {
+std::string plain_digits(double value, int significant) {
+    std::string number = digits(value, significant);
     if (number.find('.') == std::string::npos) return number;
     number.erase(number.find_last_not_of('0') + 1);
     if (number.back() == '.') number.pop_back();
     return number;
 }
-}  // namespace
 
 std::string to_text(Current q, int n) {
     const double a = in(unit::ampere, q);
-    if (a != 0 && std::abs(a) < 0.1) return trimmed(digits(in(unit::milliampere, q), n)) + " mA";
-    return trimmed(digits(a, n)) + " A";
+    if (a != 0 && std::abs(a) < 0.1) return plain_digits(in(unit::milliampere, q), n) + " mA";
+    return plain_digits(a, n) + " A";
 }
 std::string to_text(Voltage q, int n) {
-    return trimmed(digits(in(unit::volt, q), n)) + " V";
+    return plain_digits(in(unit::volt, q), n) + " V";
 }
 std::string to_text(Power q, int n) {
-    return trimmed(digits(in(unit::watt, q), n)) + " W";
+    return plain_digits(in(unit::watt, q), n) + " W";
 }
 std::string to_text(Impedance q, int n) {
-    return trimmed(digits(in(unit::ohm, q), n)) + " ohm";
+    return plain_digits(in(unit::ohm, q), n) + " ohm";
 }
 std::string to_text(ImpedancePerLength q, int n) {
-    return trimmed(digits(in(unit::ohm_per_kilometre, q), n)) + " ohm/km";
+    return plain_digits(in(unit::ohm_per_kilometre, q), n) + " ohm/km";
 }
 std::string to_text(Length q, int n) {
-    return trimmed(digits(in(unit::metre, q), n)) + " m";
+    return plain_digits(in(unit::metre, q), n) + " m";
 }
 std::string to_text_us(Length q, int n) {
-    return trimmed(digits(in(unit::foot, q), n)) + " ft";
+    return plain_digits(in(unit::foot, q), n) + " ft";
 }
 std::string to_text(Temperature q, int n) {
-    return trimmed(digits(in_celsius(q), n)) + " degC";
+    return plain_digits(in_celsius(q), n) + " degC";
 }
 std::string to_text(Duration q, int n) {
-    return trimmed(digits(in(unit::second, q), n)) + " s";
+    return plain_digits(in(unit::second, q), n) + " s";
 }
 std::string to_text(JouleIntegral q, int n) {
-    return trimmed(digits(in(unit::ampere2_second, q), n)) + " A2s";
+    return plain_digits(in(unit::ampere2_second, q), n) + " A2s";
 }
 std::string to_text(Volume q, int n) {
-    return trimmed(digits(in(unit::cm3, q), n)) + " cm3";
+    return plain_digits(in(unit::cm3, q), n) + " cm3";
 }
 std::string to_text(Frequency q, int n) {
-    return trimmed(digits(in(unit::hertz, q), n)) + " Hz";
+    return plain_digits(in(unit::hertz, q), n) + " Hz";
 }
 std::string to_text(Ratio q, int n) {
-    return trimmed(digits(in(unit::percent, q), n)) + " %";
+    return plain_digits(in(unit::percent, q), n) + " %";
 }
 
 }  // namespace benchfeed

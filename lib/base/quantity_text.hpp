@@ -43,6 +43,8 @@ template <class Q>
 
 // Printing: plain digits, a point, no exponent, independent of the locale.
 [[nodiscard]] std::string digits(double value, int significant);
+/// Without trailing zeros: a rating reads 16 A, not 16.0 A.
+[[nodiscard]] std::string plain_digits(double value, int significant = 6);
 [[nodiscard]] std::string to_text(Current q, int significant = 3);
 [[nodiscard]] std::string to_text(Voltage q, int significant = 3);
 [[nodiscard]] std::string to_text(Power q, int significant = 3);

@@ -3,30 +3,22 @@
 #include <fmt/format.h>
 
 #include "base/quantity_text.hpp"
+#include "rules/support.hpp"
 #include "rules/upstream.hpp"
 
 namespace benchfeed::report {
-
-std::string length_words(const rules::Situation& s, Length length) {
-    return s.nec() ? to_text_us(length) : to_text(length);
-}
-
-std::string stock_words(const plan::Stock& stock) {
-    const std::string cores = stock.cores.known() ? std::to_string(*stock.cores) : "?";
-    return fmt::format("{} {}x{}", stock.type.value_or("cable"), cores,
-                       stock.section.known() ? section_text(*stock.section) : "?");
-}
 
 std::string feed_words(const rules::Situation& s, plan::Index element) {
     const plan::Element& e = s.plan[element];
     std::string out;
     const auto add = [&](const std::string& words) { out += (out.empty() ? "" : ", ") + words; };
-    const bool own = e.kind == plan::Kind::load && !(e.cable && e.cable->own.value_or(false));
+    const bool own = rules::as_sold(s, element);
     if (e.plug.known() && !own) add("plug " + *e.plug);
     if (e.fuse.known()) add("fuse " + to_text(*e.fuse));
     if (const plan::Stock* stock = rules::stock_of(s, element); stock && !own) {
         const auto& length = e.cable->length;
-        add((length.known() ? length_words(s, *length) : std::string("? m")) + " " + stock_words(*stock));
+        add((length.known() ? rules::length_words(s, *length) : std::string("? m")) + " " +
+            rules::cable_words(*stock));
         const auto* sw = e.as<plan::Switch>();
         if (sw && sw->wiring.is(plan::Wiring::loop)) out += ", out and back";
         if (sw && sw->wiring.is(plan::Wiring::control)) out += ", control";

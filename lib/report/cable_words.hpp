@@ -6,10 +6,6 @@
 
 namespace benchfeed::report {
 
-/// A length in the unit of the region: "5 m", "12 ft".
-[[nodiscard]] std::string length_words(const rules::Situation& s, Length length);
-/// "H07RN-F 3x1.5 mm2": construction, cores, section.
-[[nodiscard]] std::string stock_words(const plan::Stock& stock);
 /// "plug CEE 7/7, 5 m H07RN-F 3x1.5 mm2": what lies between an element and what feeds it; "" for nothing.
 [[nodiscard]] std::string feed_words(const rules::Situation& s, plan::Index element);
 /// "circuit breaker B 16 A, 30 mA": a device as its front says it.

@@ -6,6 +6,7 @@
 
 #include "base/quantity_text.hpp"
 #include "report/cable_words.hpp"
+#include "rules/box_fill.hpp"
 #include "rules/support.hpp"
 #include "rules/upstream.hpp"
 
@@ -212,7 +213,7 @@ SheetSection dead_tests(const Situation& s, const advice::Readings& read, const 
             add_row(rows, name, "line and neutral, behind a release", "open", "joined");
         else
             add_row(rows, name, "L and N joined at the outlet, switch on", r.round ? ohms(*r.round) : unknown,
-                    "open, or 0.1 ohm more");
+                    read.loop_excess ? fmt::format("open, or {} more", read.loop_excess->written) : "open");
     }
     if (std::any_of(read.outlets.begin(), read.outlets.end(), [&](const auto& r) {
             return !r.open_when_dead &&
@@ -242,7 +243,7 @@ SheetSection live_tests(const Situation& s, const advice::Readings& read) {
         add_row(
             rows, name, fmt::format("volts beside a heater of {}", to_text(r.load)),
             r.loaded ? fmt::format("{:.0f} V of {}", in(unit::volt, *r.loaded), to_text(r.idle)) : unknown,
-            "drop 20 % more");
+            read.drop_excess ? fmt::format("drop {} more", read.drop_excess->written) : "drop is more");
     }
     if (!s.nec())
         for (const auto& r : read.outlets)
@@ -281,7 +282,10 @@ std::vector<SheetSection> core_sections(const Situation& s, const advice::Schedu
             continue;
         }
         if (run.means == advice::Means::mated) continue;
-        const std::string from = s.plan[run.from].words(),
+        const Index starts = run.element == plan::nowhere || run.from == run.element
+                                 ? run.from
+                                 : rules::starts_at(s, run.element);
+        const std::string from = s.plan[starts].words(),
                           to = run.element == plan::nowhere ? "a metal part" : s.plan[run.element].words();
         SheetSection section{"", {}, {}, false, true};
         switch (run.means) {

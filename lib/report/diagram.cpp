@@ -64,7 +64,7 @@ std::vector<Busiest> busiest_parts(const Situation& s, const rules::Judgement& j
 
 std::string figure_of(const rules::Outcome& o) {
     const std::string part = o.part == rules::Part::whole ? "" : std::string(rules::words(o.part)) + " ";
-    return fmt::format("{}{} of {}", part, digits(in(unit::ampere, std::get<Current>(o.value)), 3),
+    return fmt::format("{}{} of {}", part, plain_digits(in(unit::ampere, std::get<Current>(o.value)), 3),
                        to_text(o.edge));
 }
 

@@ -75,6 +75,13 @@ std::vector<std::string> broken(const std::string& text, double width, double he
     return lines;
 }
 
+/// "3x1.5 mm2": in a drawing every letter counts.
+std::string narrow(std::string words) {
+    for (std::size_t at = words.find(" x "); at != std::string::npos; at = words.find(" x ", at))
+        words.replace(at, 3, "x");
+    return words;
+}
+
 class Placer {
 public:
     Placer(const Diagram& diagram, double width)
@@ -103,7 +110,8 @@ private:
         p.lines = broken(harmless(n.name), p.width - sign_width - padding, type, name_lines);
         if (!n.figure.empty())
             p.figure = broken(n.figure, p.width - sign_width - padding, feed_type, feed_lines);
-        if (!n.feed.empty()) p.feed = broken(harmless(n.feed), p.width - 2 * padding, feed_type, feed_lines);
+        if (!n.feed.empty())
+            p.feed = broken(harmless(narrow(n.feed)), p.width - 2 * padding, feed_type, feed_lines);
         for (const std::string& load : n.loads) {
             const auto words = broken(harmless(load), p.width - 2 * padding, small_type, 2);
             p.loads.insert(p.loads.end(), words.begin(), words.end());

@@ -62,16 +62,14 @@ std::string worked(const std::vector<Step>& steps) {
 
 /// "6.27" of "6.27 m": the unit has a column of its own.
 std::string number_of(const Situation& s, Length length) {
-    const std::string text = advice::length_words(s, length);
+    const std::string text = rules::length_words(s, length);
     return text.substr(0, text.find(' '));
 }
 
 std::string cable_rows(const Situation& s, const CableLine& line) {
     const plan::Stock& stock = s.plan.stocks[line.stock];
     const std::string unit = s.nec() ? "ft" : "m", group(advice::words(advice::PartGroup::cable));
-    std::string what =
-        fmt::format("{} {} x {}", stock.type.value_or(""), line.cores, section_text(line.section));
-    if (!line.core.empty()) what += ", core " + line.core;
+    const std::string what = cable_title(s, line);
     Row whole{"part", group, what, number_of(s, line.total), unit, stock.path(), "", packs_remark(s, line),
               ""};
     if (line.unmeasured > 0)

@@ -25,6 +25,8 @@ using WhatIf = std::vector<std::string>;
 
 /// What every list says at its end.
 [[nodiscard]] std::string_view parts_caution();
+/// "H07RN-F 3 x 1.5 mm2", and of single cores the conductor.
+[[nodiscard]] std::string cable_title(const rules::Situation& s, const advice::CableLine& line);
 /// Where the packs of a cable stand: "10 m: 6.27 m, 3.5 m; 0.23 m left", one for each.
 [[nodiscard]] std::vector<std::string> pack_lines(const rules::Situation& s, const advice::CableLine& line);
 /// Why there are no packs, or what is not in them; "" where all is in packs or nothing was asked.

@@ -26,11 +26,17 @@ std::vector<std::string> pack_lines(const Situation& s, const CableLine& line) {
     for (const advice::Pack& pack : line.packs->packs) {
         std::string cuts;
         for (const std::size_t piece : pack.pieces)
-            cuts += (cuts.empty() ? "" : " + ") + advice::length_words(s, *line.cuts[line.pieces[piece]].cut);
-        lines.push_back(fmt::format("{}: {}; {} left", advice::length_words(s, pack.sold), cuts,
-                                    advice::length_words(s, pack.left)));
+            cuts += (cuts.empty() ? "" : " + ") + rules::length_words(s, *line.cuts[line.pieces[piece]].cut);
+        lines.push_back(fmt::format("{}: {}; {} left", rules::length_words(s, pack.sold), cuts,
+                                    rules::length_words(s, pack.left)));
     }
     return lines;
+}
+
+std::string cable_title(const Situation& s, const CableLine& line) {
+    std::string title = fmt::format("{} {} x {}", s.plan.stocks[line.stock].type.value_or(""), line.cores,
+                                    section_text(line.section));
+    return line.core.empty() ? title : title + ", core " + line.core;
 }
 
 std::string packs_remark(const Situation& s, const CableLine& line) {
@@ -40,10 +46,10 @@ std::string packs_remark(const Situation& s, const CableLine& line) {
             "No packs: {} pieces of so many lengths are more than are searched, and packs that may not be "
             "the least "
             "are not listed. Buy at least {}, each piece whole.",
-            line.pieces.size(), advice::length_words(s, line.total));
+            line.pieces.size(), rules::length_words(s, line.total));
     std::vector<std::string> too_long;
     for (const std::size_t piece : line.packs->too_long)
-        too_long.push_back(advice::length_words(s, *line.cuts[line.pieces[piece]].cut));
+        too_long.push_back(rules::length_words(s, *line.cuts[line.pieces[piece]].cut));
     if (too_long.empty()) return "";
     return "No sold length holds " + rules::list(too_long) +
            ": ask for it in one piece; a joint is no way out.";
@@ -68,7 +74,7 @@ std::string cut_text(const Situation& s, const Cut& cut, const Style& style) {
             harmless(where) + ": choose: its length; measure the route, then add what stands below.", "    ",
             "      ", style);
     std::string out =
-        wrapped(harmless(where) + ": " + advice::length_words(s, *cut.cut), "    ", "      ", style);
+        wrapped(harmless(where) + ": " + rules::length_words(s, *cut.cut), "    ", "      ", style);
     for (const Step& step : cut.steps)
         out += wrapped(step.symbol + " = " + step.numbers + " = " + step.result, "      ", "        ", style);
     return out;
@@ -76,20 +82,18 @@ std::string cut_text(const Situation& s, const Cut& cut, const Style& style) {
 
 std::string cable_text(const Situation& s, const CableLine& line, const Style& style) {
     const plan::Stock& stock = s.plan.stocks[line.stock];
-    std::string what =
-        fmt::format("{} {} x {}", stock.type.value_or(""), line.cores, section_text(line.section));
-    if (!line.core.empty()) what += ", core " + line.core;
+    const std::string what = cable_title(s, line);
     std::string out = wrapped(
         harmless(fmt::format(
-            "{} [{}]: {}{}", what, stock.path(), advice::length_words(s, line.total),
+            "{} [{}]: {}{}", what, stock.path(), rules::length_words(s, line.total),
             line.unmeasured > 0 ? fmt::format(" and {} runs that nobody measured", line.unmeasured) : "")),
         "  ", "    ", style);
     for (const Cut& cut : line.cuts) out += cut_text(s, cut, style);
     if (line.packs && !line.packs->packs.empty())
-        out += wrapped(fmt::format("Buy {}; {} left over. Least bought length, then fewest packs.",
-                                   advice::length_words(s, line.packs->bought),
-                                   advice::length_words(s, line.packs->left)),
-                       "    ", "      ", style);
+        out += wrapped(
+            fmt::format("Buy {}; {} left over. Least bought length, then fewest packs.",
+                        rules::length_words(s, line.packs->bought), rules::length_words(s, line.packs->left)),
+            "    ", "      ", style);
     for (const std::string& pack : pack_lines(s, line)) out += wrapped(pack, "      ", "        ", style);
     if (const std::string remark = packs_remark(s, line); !remark.empty())
         out += wrapped(remark, "    ", "      ", style);

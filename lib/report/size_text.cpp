@@ -20,10 +20,6 @@ namespace {
 
 constexpr std::size_t most_reasons = 3;  ///< told of one cable
 
-std::string length_words(const Situation& s, Length length, int digits) {
-    return s.nec() ? to_text_us(length, digits) : to_text(length, digits);
-}
-
 /// The fault hurts at this cable, or at something that hangs below it.
 bool concerns(const Situation& s, const Fault& fault, Index cable) {
     if (fault.at.kind != rules::At::Kind::element) return true;
@@ -74,7 +70,7 @@ std::string group_text(const Situation& s, const SizedGroup& sized, const Style&
         const auto& length = s.plan[cable].cable->length;
         const std::string where =
             rules::words(s, rules::at_element(cable), rules::Part::cable) + ", " +
-            (length.known() ? length_words(s, *length, 3) : std::string("length unknown"));
+            (length.known() ? rules::length_words(s, *length, 3) : std::string("length unknown"));
         out += wrapped(harmless(where + ": " + reasons_text(s, sized, cable)) + ".", "    ", "      ", style);
     }
     for (const std::string& note : sized.group.notes)
@@ -94,7 +90,8 @@ std::string longest_text(const Situation& s, const std::vector<LongestOf>& longe
         for (const auto& cord : one.cords)
             if (cord.length)
                 words.push_back(fmt::format("{}{} of {}", cord.at_least ? "more than " : "",
-                                            length_words(s, *cord.length, 3), section_text(cord.section)));
+                                            rules::length_words(s, *cord.length, 3),
+                                            section_text(cord.section)));
         out += wrapped(
             harmless(rules::capital(rules::words(s, rules::at_element(one.element), rules::Part::cable)) +
                      " may be as long as: " + (words.empty() ? "no length holds" : rules::list(words)) + "."),

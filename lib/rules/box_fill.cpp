@@ -18,6 +18,12 @@ bool out_and_back(const plan::Element& e) {
     return sw && !sw->wiring.is(plan::Wiring::in_line);
 }
 
+Index starts_at(const Situation& s, Index element) {
+    Index at = s.plan[element].parent;
+    while (at != plan::nowhere && out_and_back(s.plan[at])) at = s.plan[at].parent;
+    return at;
+}
+
 namespace {
 void add_children(const Situation& s, Index i, BoxContents& contents) {
     for (const Index child : s.plan[i].children) {
@@ -175,20 +181,8 @@ std::optional<TerminalFit> terminal_fit(const Situation& s, std::string_view ter
 }
 
 // ---- words ----------------------------------------------------------------------------------------
-namespace {
-/// As few digits as say it: "34.875", "42".
-std::string plain(double number) {
-    std::string text = digits(number, 6);
-    if (text.find('.') == std::string::npos) return text;
-    text.erase(text.find_last_not_of('0') + 1);
-    if (text.back() == '.') text.pop_back();
-    return text;
-}
-
-}  // namespace
-
 std::string cubic_inches(Volume v) {
-    return plain(in(unit::in3, v)) + " in3";
+    return plain_digits(in(unit::in3, v)) + " in3";
 }
 
 Value work_fill(Working& working, const Situation& s, const std::vector<FillItem>& items) {
@@ -199,8 +193,8 @@ Value work_fill(Working& working, const Situation& s, const std::vector<FillItem
         const auto times = *allowance(s, item.rule);
         const Value part = working.add(
             item.symbol, "allowances * volume of " + section_text(item.sized_on), "{} * {}",
-            {working.written(plain(in(unit::one, item.allowances))), working.written(each.written)}, "in3",
-            {network::cited(times.source), network::cited(each.source)});
+            {working.written(plain_digits(in(unit::one, item.allowances))), working.written(each.written)},
+            "in3", {network::cited(times.source), network::cited(each.source)});
         if (parts.size() == 1 && items.size() == 1) return part;
         pattern += parts.empty() ? "{}" : " + {}";
         formula += (parts.empty() ? "" : " + ") + item.symbol;

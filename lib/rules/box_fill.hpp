@@ -20,6 +20,9 @@ struct BoxContents {
 
 /// A switch whose cable goes out and back: what it feeds starts in the box from which it hangs.
 [[nodiscard]] bool out_and_back(const plan::Element& element);
+/// The element at which the feed of another one starts: the one named in `from`, or where the cable of a
+/// switch out and back starts. nowhere for a supply.
+[[nodiscard]] Index starts_at(const Situation& s, Index element);
 /// It is wired on; a load or an outlet with a plug of its own hangs at an outlet instead.
 [[nodiscard]] bool at_a_terminal(const plan::Element& element);
 

@@ -34,8 +34,7 @@ CableOhms explain_cable(Working& working, const Situation& s, Index at, Ratio pa
             {r, working.written(tables::written_number(data->alpha) + " /K"),
              working.written(to_text(data->temperature)), working.written(to_text(data->table_temperature))},
             unit, {network::cited(data->table.source), network::cited(data->alpha.source)});
-    const bool feet = unit == "ohm/kft";
-    const Value length = working.written(feet ? to_text_us(branch.length, 4) : to_text(branch.length, 4));
+    const Value length = working.written(length_words(s, branch.length, 4));
     const std::string times = fmt::format("{:g}", in(unit::one, passes));
     const Value resistance = working.add("R_" + name, times + " * R' * L", times + " * {} * {}", {r, length},
                                          "ohm", {network::cited(data->table.source)});
@@ -70,8 +69,7 @@ void explain_warmth(Working& working, const Situation& s, Index at, Ratio passes
         {working.written(data->table.written), working.written(tables::written_number(data->alpha) + " /K"),
          theta, working.written(to_text(data->table_temperature))},
         unit, {network::cited(data->table.source), network::cited(data->alpha.source)});
-    const bool feet = unit == "ohm/kft";
-    const Value length = working.written(feet ? to_text_us(branch.length, 4) : to_text(branch.length, 4));
+    const Value length = working.written(length_words(s, branch.length, 4));
     const std::string times = fmt::format("{:g}", in(unit::one, passes));
     working.add("dU_" + element.name, times + " * R'_theta * L * I", times + " * {} * {} * {}",
                 {warm, length, amps}, "V");

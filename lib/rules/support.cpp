@@ -1,6 +1,10 @@
 #include "rules/support.hpp"
 
+#include <fmt/format.h>
+
 #include <algorithm>
+
+#include "base/quantity_text.hpp"
 
 namespace benchfeed::rules {
 
@@ -101,6 +105,12 @@ bool is_tool_socket(const Situation& s, Index element) {
            s.plan[parent].kind == Kind::load;
 }
 
+bool inside_a_machine(const Situation& s, Index element) {
+    for (Index up = s.plan[element].parent; up != plan::nowhere; up = s.plan[up].parent)
+        if (s.plan[up].kind == Kind::load) return true;
+    return false;
+}
+
 bool carries_sockets(const Situation& s, Index element) {
     return s.plan[element].kind == Kind::load && !s.plan[element].children.empty();
 }
@@ -170,6 +180,16 @@ std::string list(const Situation& s, const std::vector<Index>& elements) {
     std::vector<std::string> names;
     for (const Index element : elements) names.push_back(s.plan[element].words());
     return list(names);
+}
+
+std::string length_words(const Situation& s, Length length, int significant) {
+    return s.nec() ? to_text_us(length, significant) : to_text(length, significant);
+}
+
+std::string cable_words(const plan::Stock& stock) {
+    return fmt::format("{} {} x {}", stock.type.value_or("cable"),
+                       stock.cores.known() ? std::to_string(*stock.cores) : "?",
+                       stock.section.known() ? section_text(*stock.section) : "section unknown");
 }
 
 std::string set_words(const Situation& s, Index set) {

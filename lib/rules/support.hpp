@@ -44,6 +44,8 @@ struct ContactRating {
 
 /// An outlet on a load, such as an extractor's socket for a tool.
 [[nodiscard]] bool is_tool_socket(const Situation& s, Index element);
+/// It hangs on a load: part of a machine, or plugged into one.
+[[nodiscard]] bool inside_a_machine(const Situation& s, Index element);
 /// A load that feeds others through its own outlet.
 [[nodiscard]] bool carries_sockets(const Situation& s, Index element);
 /// A tool's own cord and plug are as sold and not judged, unless the builder fitted them.
@@ -79,6 +81,10 @@ struct Sum {
 [[nodiscard]] std::string list(const std::vector<std::string>& words);
 /// Name of a set as a sentence begins: "Sawing".
 [[nodiscard]] std::string set_words(const Situation& s, Index set);
+/// A length in the unit of the region, as exact as it is: "5 m", "12.5 ft".
+[[nodiscard]] std::string length_words(const Situation& s, Length length, int significant = 6);
+/// "H07RN-F 3 x 1.5 mm2": construction, cores, section.
+[[nodiscard]] std::string cable_words(const plan::Stock& stock);
 /// Place of a field for carets: its value, else the header of its element.
 [[nodiscard]] inline Span place_of(const Span& span, const plan::Element& element) {
     return span.nowhere() ? element.header : span;

@@ -277,3 +277,35 @@ TEST_CASE("a list of sold lengths, and its mistakes") {
     CHECK(std::holds_alternative<QuantityFault>(advice::read_lengths("10 m, 0 m")));
     CHECK(std::get<std::vector<Length>>(advice::read_lengths("10 m,25ft")).size() == 2);
 }
+
+TEST_CASE(
+    "what a looped switch feeds sits in the box: one place, one box, its cable ends in the box's terminals") {
+    const auto list = list_of(
+        "format = 1\n[plan]\nregion = \"EU\"\nmounting = \"mobile\"\n[supply.s]\nsystem = \"230 "
+        "V\"\n[device.d]\nfrom "
+        "= \"supply.s\"\nkind = \"circuit breaker\"\nrating = \"16 A\"\n[stock.run]\ntype = "
+        "\"H05VV-F\"\nsection = "
+        "\"1.5 mm2\"\ncores = 3\n[outlet.wall]\nfrom = \"device.d\"\npattern = \"CEE 7/3\"\n[box.b]\nfrom = "
+        "\"outlet.wall\"\nplug = \"CEE 7/7\"\nterminals = \"screw\"\ncable = { stock = \"run\", length = \"3 "
+        "m\" "
+        "}\n[switch.w]\nfrom = \"box.b\"\nwiring = \"loop\"\npoles = 1\nrating = \"10 A\"\ncable = { stock = "
+        "\"run\", "
+        "length = \"2 m\" }\n[outlet.near]\nfrom = \"switch.w\"\npattern = \"CEE 7/3\"\n[outlet.far]\nfrom = "
+        "\"switch.w\"\npattern = \"CEE 7/3\"\ncable = { stock = \"run\", length = \"1 m\" }\n[load.l]\nfrom "
+        "= "
+        "\"outlet.near\"\n");
+    CHECK(has(list, PartGroup::boxes, "enclosure or back box for 1 switch"));
+    CHECK_FALSE(has(list, PartGroup::boxes, "enclosure or back box for 1 switch and"));
+    CHECK(line(list, PartGroup::boxes, "box").places.front().detail.find("the near outlet mounted in it") !=
+          std::string::npos);
+    // Fine strands in screws want ferrules: 3 at the box of each of the three cables; their other ends are
+    // open.
+    CHECK(*line(list, PartGroup::ends, "ferrule for 1.5 mm2").count == 11);  // 9 * 1.2, rounded up
+    // L: feed and switch; back from the switch: its core and two outlets.
+    const auto& terminals = line(list, PartGroup::terminals, "screw terminal of at least 4 ways");
+    CHECK(terminals.places.front().detail.rfind("L 2 wires", 0) == 0);
+    const auto& back = line(list, PartGroup::terminals, "screw terminal of at least 5 ways");
+    CHECK(std::any_of(back.places.begin(), back.places.end(), [](const auto& place) {
+        return place.detail.rfind("switched by the w switch 3 wires", 0) == 0;
+    }));
+}
