@@ -32,11 +32,12 @@ enum Variant : std::uint8_t {
     ask_metal
 };
 
-/// The boxes in which a cable ends: the one that it feeds, and the one from which it comes.
+/// The boxes in which a cable ends: the one that it feeds, and the one in which it starts.
 std::vector<Index> boxes_of(const Situation& s, Index i) {
     std::vector<Index> boxes;
     const plan::Element& e = s.plan[i];
-    if (e.parent != plan::nowhere && s.plan[e.parent].kind == plan::Kind::box) boxes.push_back(e.parent);
+    const Index start = starts_at(s, i);
+    if (start != plan::nowhere && s.plan[start].kind == plan::Kind::box) boxes.push_back(start);
     if (e.kind == plan::Kind::box) boxes.push_back(i);
     return boxes;
 }

@@ -152,6 +152,16 @@ TEST_CASE("nothing is said of a device without a published point") {
     const Behind unrated(
         "EU", "kind = \"circuit breaker\"\nstandard = \"IEC 60898\"\ncurve = \"B\"\nrating = \"unknown\"");
     CHECK(unrated.clears(5000) == 0);
+    CHECK(unrated.opens(0.4) == 0);
+    CHECK(unrated.carries(false) == 0);
+    CHECK_FALSE(unrated.band().has_value());
+    for (const char* standard : {"BS 1362", "BS 88-2", "BS 3036"}) {
+        const Behind unrated_fuse(
+            "UK", "kind = \"fuse\"\nstandard = \"" + std::string(standard) + "\"\nrating = \"unknown\"");
+        CHECK(unrated_fuse.clears(5000) == 0);
+        CHECK(unrated_fuse.opens(0.4) == 0);
+        CHECK(unrated_fuse.carries(true) == 0);
+    }
 }
 
 TEST_CASE("more current never opens a device later, and the two questions agree") {
