@@ -394,17 +394,6 @@ Sized size(const Situation& situation, const SizeOptions& options) {
     return Sizing(situation, options).run();
 }
 
-std::vector<Index> bench_cords(const Situation& s) {
-    std::vector<Index> found;
-    for (const Index i : s.network.order) {
-        const Index parent = s.plan[i].parent;
-        if (parent != plan::nowhere && s.network.house[parent] && !s.network.house[i] && s.plan[i].cable &&
-            s.plan[i].plug.known() && s.plan[i].kind != plan::Kind::load)
-            found.push_back(i);
-    }
-    return found;
-}
-
 std::vector<LongestCord> longest_cords(const Sized& sized, const tables::Catalogue& tables, Index element) {
     constexpr double longest_tried = 100;  // m: far beyond what plan.implausible asks about
     const auto group = std::find_if(sized.groups.begin(), sized.groups.end(), [&](const SizedGroup& g) {
@@ -439,30 +428,6 @@ std::vector<LongestCord> longest_cords(const Sized& sized, const tables::Catalog
         found.push_back(cord);
     }
     return found;
-}
-
-Edits edits_of(const Sized& sized, const Plan& written) {
-    Edits edits;
-    for (const SizedGroup& group : sized.groups) {
-        if (group.group.choices.empty()) continue;
-        const Index root = group.group.stocks.front();
-        const auto edit = [&](const plan::Field<Section>& field, const Section& section) {
-            if (field.span.nowhere() || field.origin != plan::Origin::plan) {
-                edits.missing.push_back(written.stocks[root].path());
-                return;
-            }
-            edits.edits.push_back({field.span, "\"" + section_text(section) + "\""});
-        };
-        if (written.stocks[root].section.value != group.after)
-            edit(written.stocks[root].section, group.after);
-        for (const Index stock : group.group.stocks) {
-            const auto& protective = written.stocks[stock].protective_section;
-            const auto& now = sized.plan->stocks[stock].protective_section;
-            if (protective.origin == plan::Origin::plan && now.known() && protective.value != now.value)
-                edit(protective, *now);
-        }
-    }
-    return edits;
 }
 
 }  // namespace benchfeed::advice

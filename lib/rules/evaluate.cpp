@@ -4,7 +4,7 @@
 #include <limits>
 
 #include "network/load_current.hpp"
-#include "rules/judge.hpp"
+#include "rules/evaluate_parts.hpp"
 #include "rules/support.hpp"
 #include "rules/worst_subset.hpp"
 
@@ -14,15 +14,6 @@ using network::live_conductors;
 using network::LoadPoint;
 using plan::Conductor;
 
-namespace {
-
-using Plane = std::complex<double>;  // amperes, volts or ohms on the complex plane
-
-VoltagePhasor volts(Plane number) {
-    return rectangular(number.real() * unit::volt, number.imag() * unit::volt);
-}
-
-/// The loads of a set that hang below an element.
 std::vector<const LoadPoint*> members(const Situation& s, std::span<const Index> set_loads, Index below) {
     std::vector<const LoadPoint*> found;
     for (const Index element : set_loads) {
@@ -36,6 +27,37 @@ std::vector<const LoadPoint*> members(const Situation& s, std::span<const Index>
 bool holds(std::span<const Index> set_loads, Index load) {
     return std::find(set_loads.begin(), set_loads.end(), load) != set_loads.end();
 }
+
+Index unknown_among(const std::vector<const LoadPoint*>& loads, const Weight& weight) {
+    for (const LoadPoint* load : loads)
+        if (!load->known() && in(unit::one, weight.of(*load)) > 0) return load->element;
+    return plan::nowhere;
+}
+
+bool any_factor_unknown(const std::vector<const LoadPoint*>& loads) {
+    return std::any_of(loads.begin(), loads.end(),
+                       [](const LoadPoint* load) { return !load->power_factor_known; });
+}
+
+FewestVolts fewest_of(const std::vector<VoltTerms>& pairs) {
+    FewestVolts fewest;
+    for (const VoltTerms& terms : pairs) {
+        Worst worst = worst_of(terms.start, terms.shares);
+        if (worst.left < fewest.volts) fewest = {worst.left, terms.between, std::move(worst.members)};
+    }
+    return fewest;
+}
+
+std::vector<Index> who_counts(const std::vector<const LoadPoint*>& loads, const FewestVolts& fewest,
+                              Index target) {
+    std::vector<Index> counted;
+    for (std::size_t i = 0; i < loads.size(); ++i)
+        if (fewest.members[i] || !loads[i]->known() || loads[i]->element == target)
+            counted.push_back(loads[i]->element);
+    return counted;
+}
+
+namespace {
 
 /// What a load puts on a neutral. Where its power factor is not known it may lag by as much as its kind does.
 Fan fan_on_neutral(const LoadPoint& load, Ratio weight) {
@@ -64,18 +86,6 @@ Current worst_on_line(const std::vector<const LoadPoint*>& loads, const Weight& 
             shares.push_back(arithmetic ? rectangular(magnitude(drawn), Current{}) : drawn);
     }
     return largest_sum(shares);
-}
-
-/// A load that counts and whose current nobody knows.
-Index unknown_among(const std::vector<const LoadPoint*>& loads, const Weight& weight) {
-    for (const LoadPoint* load : loads)
-        if (!load->known() && in(unit::one, weight.of(*load)) > 0) return load->element;
-    return plan::nowhere;
-}
-
-bool any_factor_unknown(const std::vector<const LoadPoint*>& loads) {
-    return std::any_of(loads.begin(), loads.end(),
-                       [](const LoadPoint* load) { return !load->power_factor_known; });
 }
 
 Evaluated through(const Situation& s, const Limit& limit, Index element, std::span<const Index> set_loads) {
@@ -123,21 +133,6 @@ Evaluated largest_way(const Situation& s, const Limit& limit, std::span<const In
     return largest;
 }
 
-/// The pair of a load's conductors with the fewest volts left, and how many; of three lines the worst two.
-struct FewestVolts {
-    Voltage volts = std::numeric_limits<double>::infinity() * unit::volt;
-    network::Pair between{};
-    std::vector<bool> members;  ///< of the worst subset
-};
-FewestVolts fewest_of(const std::vector<VoltTerms>& pairs) {
-    FewestVolts fewest;
-    for (const VoltTerms& terms : pairs) {
-        Worst worst = worst_of(terms.start, terms.shares);
-        if (worst.left < fewest.volts) fewest = {worst.left, terms.between, std::move(worst.members)};
-    }
-    return fewest;
-}
-
 /// Between conductors of a load, at an element on the way to it or at the load itself.
 std::vector<VoltTerms> terms_between(const Situation& s, Index target, plan::Conductors conductors,
                                      const std::vector<const LoadPoint*>& loads, network::Extent extent) {
@@ -165,233 +160,6 @@ std::vector<VoltTerms> terms_at(const Situation& s, Index target, const std::vec
     return terms_between(s, target, here.conductors, loads, extent);
 }
 
-/// The loads of the worst subset, the one at which the volts are measured always among them.
-std::vector<Index> who_counts(const std::vector<const LoadPoint*>& loads, const FewestVolts& fewest,
-                              Index target) {
-    std::vector<Index> counted;
-    for (std::size_t i = 0; i < loads.size(); ++i)
-        if (fewest.members[i] || !loads[i]->known() || loads[i]->element == target)
-            counted.push_back(loads[i]->element);
-    return counted;
-}
-
-// ---- while a motor starts -------------------------------------------------------------------------
-
-/// A start as seen from the loads: what it draws of each conductor, and how that answers to the volts.
-class Starting {
-public:
-    Starting(const Situation& s, const Reach& reach, network::Extent extent)
-        : s_(s), reach_(reach), extent_(extent), motor_(s.network.loads[s.network.load_of[reach.starter]]) {
-        const network::Start& start = *motor_.start;
-        const Current amps = reach.high_start ? start.high : start.low;
-        const double cosine = reach.high_start ? 1.0 : in(unit::one, start.low_power_factor);
-        const Plane angle{cosine, std::sqrt(std::max(0.0, 1 - cosine * cosine))};  // of the impedance, R + jX
-        const double plate = in(unit::volt, network::plate_voltage(s.plan, reach.starter));
-        const auto z = impedances(reach.starter);
-        const auto nominal = [&](Conductor c) {
-            return plain(network::nominal_voltage(s.plan.supply_of(reach.starter), c));
-        };
-        if (const auto pair = network::pair_of(motor_.conductors)) {
-            const auto from = index(pair->from), to = index(pair->to);
-            const Plane across = nominal(pair->from) - nominal(pair->to);
-            loop_ = plate / in(unit::ampere, amps) * angle + z[from] + z[to];
-            pattern_[from] = 1.0;
-            pattern_[to] = -1.0;
-            current_ = across / loop_;
-            for (std::size_t c = 0; c < live_conductors; ++c) drawn_[c] = current_ * pattern_[c];
-        } else {  // three lines: a star whose middle stays where it is
-            for (const auto line : {Conductor::l1, Conductor::l2, Conductor::l3})
-                drawn_[index(line)] =
-                    nominal(line) /
-                    (plate / std::sqrt(3.0) / in(unit::ampere, amps) * angle + z[index(line)]);
-        }
-    }
-
-    /// Drawn from a conductor with no other load running.
-    [[nodiscard]] Plane drawn(std::size_t conductor) const { return drawn_[conductor]; }
-
-    /// Impedances that the feeds of a load and of the target share, the source included.
-    [[nodiscard]] std::array<Plane, live_conductors> impedances(Index target) const {
-        return shared(target, reach_.starter);
-    }
-    [[nodiscard]] std::array<Plane, live_conductors> shared(Index a, Index b) const {
-        const auto common = network::common_impedance(s_.plan, s_.network, a, b, extent_);
-        std::array<Plane, live_conductors> z{};
-        for (std::size_t c = 0; c < live_conductors; ++c)
-            z[c] = {in(unit::ohm, real_part(common[c])), in(unit::ohm, imag_part(common[c]))};
-        if (reach_.source)
-            for (const auto line : {Conductor::l1, Conductor::l2, Conductor::l3})
-                z[index(line)] += in(unit::ohm, *reach_.source);
-        return z;
-    }
-
-    /// By how much a running load lowers the start current, for one conductor pattern of a single-phase
-    /// motor; three lines keep theirs, which is never too little.
-    [[nodiscard]] Plane less_current(const LoadPoint& running) const {
-        if (loop_ == 0.0) return 0;
-        const auto z = shared(reach_.starter, running.element);
-        Plane lost = 0;
-        for (std::size_t c = 0; c < live_conductors; ++c) lost += pattern_[c] * z[c] * draw_of(running, c);
-        return lost / loop_;
-    }
-    [[nodiscard]] Plane pattern(std::size_t conductor) const { return pattern_[conductor]; }
-
-    static Plane draw_of(const LoadPoint& load, std::size_t conductor) {
-        return {in(unit::ampere, real_part(load.draw[conductor])),
-                in(unit::ampere, imag_part(load.draw[conductor]))};
-    }
-    static Plane plain(const VoltagePhasor& v) {
-        return {in(unit::volt, real_part(v)), in(unit::volt, imag_part(v))};
-    }
-    static std::size_t index(Conductor c) { return static_cast<std::size_t>(c); }
-
-private:
-    const Situation& s_;
-    const Reach& reach_;
-    network::Extent extent_;
-    const LoadPoint& motor_;
-    Plane loop_ = 0, current_ = 0;
-    std::array<Plane, live_conductors> pattern_{}, drawn_{};
-};
-
-/// Volts between two conductors of the target while the motor starts. Everything is linear in what runs: each
-/// running load takes its share, less what it takes from the start.
-VoltTerms terms_at_start(const Situation& s, const Starting& starting, Index target, network::Pair pair,
-                         const std::vector<const LoadPoint*>& others) {
-    const plan::Supply& supply = s.plan.supply_of(target);
-    const auto from = Starting::index(pair.from), to = Starting::index(pair.to);
-    const auto to_motor = starting.impedances(target);
-    const Plane per_ampere = to_motor[from] * starting.pattern(from) - to_motor[to] * starting.pattern(to);
-    const Plane sent = Starting::plain(network::nominal_voltage(supply, pair.from)) -
-                       Starting::plain(network::nominal_voltage(supply, pair.to)) -
-                       (to_motor[from] * starting.drawn(from) - to_motor[to] * starting.drawn(to));
-    VoltTerms terms{pair, volts(sent), {}};
-    for (const LoadPoint* load : others) {
-        const auto z = starting.shared(target, load->element);
-        const Plane lost = z[from] * Starting::draw_of(*load, from) - z[to] * Starting::draw_of(*load, to);
-        terms.shares.push_back(volts(per_ampere * starting.less_current(*load) - lost));
-    }
-    return terms;
-}
-
-std::vector<VoltTerms> terms_at_start(const Situation& s, const Reach& reach,
-                                      const std::vector<const LoadPoint*>& others, network::Extent extent) {
-    const Starting starting(s, reach, extent);
-    const LoadPoint& here = s.network.loads[s.network.load_of[reach.element]];
-    std::vector<VoltTerms> pairs;
-    for (const network::Pair& pair : network::pairs_of(here.conductors))
-        pairs.push_back(terms_at_start(s, starting, reach.element, pair, others));
-    return pairs;
-}
-
-/// What the starter draws while the loads that count run.
-std::array<CurrentPhasor, live_conductors> start_draw(const Situation& s, const Reach& reach,
-                                                      const std::vector<Index>& running) {
-    const Starting starting(s, reach, network::Extent::near_end);
-    Plane less = 0;
-    for (const Index load : running) less += starting.less_current(s.network.loads[s.network.load_of[load]]);
-    std::array<CurrentPhasor, live_conductors> draw{};
-    for (std::size_t c = 0; c < live_conductors; ++c) {
-        const Plane drawn = starting.drawn(c) - starting.pattern(c) * less;
-        draw[c] = rectangular(drawn.real() * unit::ampere, drawn.imag() * unit::ampere);
-    }
-    return draw;
-}
-
-/// Loads of a declared set that its start_order puts behind the starter: they do not run yet. Where several
-/// sets have these loads, those that all of them put there.
-std::vector<Index> not_running_yet(const Situation& s, std::span<const Index> set_loads, Index starter) {
-    std::optional<std::vector<Index>> later;
-    for (const plan::RunSet& set : s.plan.sets) {
-        if (!std::equal(set.loads.begin(), set.loads.end(), set_loads.begin(), set_loads.end())) continue;
-        std::vector<Index> behind;
-        if (set.declared != plan::nowhere) {
-            const auto& order = s.plan.together[set.declared].start_indices;
-            const auto at = std::find(order.begin(), order.end(), starter);
-            if (at != order.end()) behind.assign(at + 1, order.end());
-        }
-        if (later)
-            std::erase_if(*later, [&](Index load) {
-                return std::find(behind.begin(), behind.end(), load) == behind.end();
-            });
-        else
-            later = std::move(behind);
-    }
-    return later.value_or(std::vector<Index>{});
-}
-
-/// What may run while a load of a set starts.
-std::vector<const LoadPoint*> beside_a_start(const Situation& s, std::span<const Index> set_loads,
-                                             Index below, Index starter) {
-    auto others = members(s, set_loads, below);
-    const std::vector<Index> later = not_running_yet(s, set_loads, starter);
-    std::erase_if(others, [&](const LoadPoint* load) {
-        return load->element == starter ||
-               std::find(later.begin(), later.end(), load->element) != later.end();
-    });
-    return others;
-}
-
-Evaluated left_at_start(const Situation& s, const Limit& limit, std::span<const Index> set_loads) {
-    Evaluated result;
-    const Reach& reach = limit.reach;
-    if (!holds(set_loads, reach.starter) || !holds(set_loads, reach.element)) return result;
-    const auto others = beside_a_start(s, set_loads, s.plan.supply_index_of(reach.starter), reach.starter);
-    result.arithmetic = any_factor_unknown(others);
-    result.unknown = unknown_among(others, limit.weight);
-    for (const Index branch : network::unknown_branches(s.plan, s.network, reach.starter)) {
-        if (s.network.branches[branch].no_resistance) result.no_resistance = branch;
-        result.at_worst = fewest_of(terms_at_start(s, reach, others, network::Extent::far_end)).volts;
-    }
-    const FewestVolts fewest = fewest_of(terms_at_start(s, reach, others, network::Extent::near_end));
-    result.value = fewest.volts;
-    if (reach.weakest_source) {
-        Reach weakest = reach;
-        weakest.source = reach.weakest_source;
-        result.at_weakest_source =
-            fewest_of(terms_at_start(s, weakest, others, network::Extent::far_end)).volts;
-    }
-    result.between = fewest.between;
-    const std::vector<Index> running = who_counts(others, fewest, reach.element);
-    result.start_draw = start_draw(s, reach, running);
-    result.loads.push_back(reach.starter);
-    result.loads.insert(result.loads.end(), running.begin(), running.end());
-    return result;
-}
-
-/// The others' worst subset and the start: angles of starts are not known well, so their amps add.
-Evaluated through_at_start(const Situation& s, const Limit& limit, std::span<const Index> set_loads) {
-    Evaluated result;
-    const Reach& reach = limit.reach;
-    if (!holds(set_loads, reach.starter)) return result;
-    const auto others = beside_a_start(s, set_loads, reach.element, reach.starter);
-    result.arithmetic = true;
-    result.unknown = unknown_among(others, limit.weight);
-    // The high estimate stands at the motor's terminals; the low one is what the cables let through.
-    const Starting starting(s, reach, network::Extent::far_end);
-    const LoadPoint& motor = s.network.loads[s.network.load_of[reach.starter]];
-    double worst = 0;
-    std::size_t worst_line = 0;
-    for (const auto line : {Conductor::l1, Conductor::l2, Conductor::l3}) {
-        const auto c = Starting::index(line);
-        if (std::abs(starting.drawn(c)) == 0) continue;
-        double sum = reach.high_start
-                         ? in(unit::ampere,
-                              Current(motor.start->high * network::volts_above_plate(s.plan, motor.element)))
-                         : std::abs(starting.drawn(c));
-        for (const LoadPoint* load : others) sum += std::abs(Starting::draw_of(*load, c));
-        if (sum > worst) {
-            worst = sum;
-            worst_line = c;
-        }
-    }
-    result.loads.push_back(reach.starter);
-    for (const LoadPoint* load : others)
-        if (std::abs(Starting::draw_of(*load, worst_line)) > 0) result.loads.push_back(load->element);
-    result.value = Current(worst * unit::ampere + limit.base);
-    return result;
-}
-
 // ---- neutral ----------------------------------------------------------------------------------------
 
 /// Linear loads at their worst subset; electronic ones on three lines do not cancel: their third harmonics
@@ -408,7 +176,7 @@ Evaluated through_neutral(const Situation& s, const Limit& limit, std::span<cons
     std::vector<Fan> linear;
     std::array<double, live_conductors> electronic{};
     for (const LoadPoint* load : loads) {
-        const Plane share = Starting::draw_of(*load, n);
+        const Plane share = ampere_plane(*load, n);
         if (std::abs(share) == 0) continue;
         result.loads.push_back(load->element);
         if (!three || !load->electronic || !triplen) {
@@ -416,7 +184,7 @@ Evaluated through_neutral(const Situation& s, const Limit& limit, std::span<cons
             continue;
         }
         for (const auto line : {Conductor::l1, Conductor::l2, Conductor::l3})
-            electronic[Starting::index(line)] += std::abs(Starting::draw_of(*load, Starting::index(line)));
+            electronic[line_index(line)] += std::abs(ampere_plane(*load, line_index(line)));
     }
     const double most = *std::max_element(electronic.begin(), electronic.end());
     // ... and no neutral carries more than the plain sum of what its loads draw.
