@@ -251,8 +251,16 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
     Working working;
     const Value capacity = network::explain_ampacity(working, iz);
     const Value rating = working.written(to_text(*guard.rating, 6));
-    explain_demand(working, o, {demand.share, demand.printed_limit, demand.by_row_alone, demand.source},
-                   capacity, rating);
+    if (o.variant == guidance_only) {
+        const auto& factor = iz.guidance->figure;
+        const Value guided = working.add("I_guidance", "Iz * k_cores", "{} * {}",
+                                         {capacity, working.written(tables::written_number(factor))}, "A",
+                                         {network::cited(factor.source)});
+        working.compare(rating, ">", guided);
+    } else {
+        explain_demand(working, o, {demand.share, demand.printed_limit, demand.by_row_alone, demand.source},
+                       capacity, rating);
+    }
     e.steps = working.finish();
 
     e.headline = capital(what) + " carries " + to_text(*iz.value) + "; " + device + " lets " +
@@ -284,6 +292,7 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
                     "margin.";
             break;
         case guidance_only:
+            e.headline += "; guidance for four loaded cores allows " + to_text(iz.with_guidance());
             e.consequence =
                 "Four loaded cores in one sheath warm each other: guidance asks for more section than the "
                 "table does.";
