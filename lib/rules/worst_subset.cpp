@@ -12,6 +12,11 @@ namespace {
 
 using Plane = std::complex<double>;  // amperes or volts on the complex plane
 
+/// Part of a phasor that points into a direction of length 1.
+double along(const Plane& phasor, const Plane& direction) {
+    return phasor.real() * direction.real() + phasor.imag() * direction.imag();
+}
+
 template <class Unit>
 Plane plain(const bu::quantity<Unit>& unit_of_it, const bu::quantity<Unit, Plane>& phasor) {
     return {in(unit_of_it, real_part(phasor)), in(unit_of_it, imag_part(phasor))};
@@ -95,24 +100,20 @@ Current largest_sum(const std::vector<CurrentPhasor>& phasors) {
         const Plane direction = std::polar(1.0, angle);
         Plane sum = 0;
         for (const Plane& share : shares)
-            if (share.real() * direction.real() + share.imag() * direction.imag() > 0) sum += share;
+            if (along(share, direction) > 0) sum += share;
         return std::abs(sum);
     };
     double largest = 0;
     for (const Plane& share : shares) {
-        const double along = std::arg(share), turn = std::numbers::pi / 2, nudge = 1e-9;
+        const double ahead = std::arg(share), turn = std::numbers::pi / 2, nudge = 1e-9;
         for (const double angle :
-             {along, along + turn - nudge, along + turn + nudge, along - turn - nudge, along - turn + nudge})
+             {ahead, ahead + turn - nudge, ahead + turn + nudge, ahead - turn - nudge, ahead - turn + nudge})
             largest = std::max(largest, sum_towards(angle));
     }
     return largest * unit::ampere;
 }
 
 namespace {
-
-double along(const Plane& phasor, const Plane& direction) {
-    return phasor.real() * direction.real() + phasor.imag() * direction.imag();
-}
 
 /// What is left at worst, and the direction in which it is seen.
 struct Remaining {
