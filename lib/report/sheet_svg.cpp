@@ -51,8 +51,8 @@ public:
         y_ = top + height + 1;
     }
     void picture(const std::string& svg, double height) {
-        out_ += fmt::format("<g transform=\"translate(0 {})\">\n{}</g>\n", coordinate(y_ + 1), svg);
-        y_ += height + 2;
+        out_ += fmt::format("<g transform=\"translate(0 {})\">\n{}</g>\n", coordinate(y_ + 3), svg);
+        y_ += height + 4;
     }
     [[nodiscard]] std::string finish(const std::string& title) const {
         return fmt::format(
