@@ -15,26 +15,32 @@ namespace benchfeed::advice {
 /// The loads that run at one point of a search, and how much of each condition they use.
 class Search {
 public:
+    /// Only what always runs.
     explicit Search(const Family& family)
         : family_(family), running_(family.loads_.company.size(), 0), sums_(family.base_) {
         for (const std::size_t load : family.loads_.always) add(load);
     }
 
+    /// The load and its company run once more.
     void add(std::size_t load) {
         for (const std::size_t one : family_.loads_.company[load])
             if (running_[one]++ == 0) count(one, 1);
     }
+    /// ... and once less.
     void remove(std::size_t load) {
         for (const std::size_t one : family_.loads_.company[load])
             if (--running_[one] == 0) count(one, -1);
     }
+    /// Chosen, or in company, or always.
     [[nodiscard]] bool runs(std::size_t load) const { return running_[load] > 0; }
-    /// Sum of `most` of a condition; of a row of its `least`.
+    /// Sum of `most` of a condition.
     [[nodiscard]] double used(std::size_t condition) const { return sums_[family_.first_sum_[condition]]; }
+    /// Sum of one row of its `least`.
     [[nodiscard]] double used(std::size_t condition, std::size_t row) const {
         return sums_[family_.first_sum_[condition] + 1 + row];
     }
 
+    /// The condition does not hold for what runs now.
     [[nodiscard]] bool broken(std::size_t index) const {
         const Condition& c = family_.conditions_[index];
         if (used(index) <= 1) return false;
@@ -58,6 +64,7 @@ public:
         }
         return answer;
     }
+    /// Every load that runs, rising.
     [[nodiscard]] std::vector<std::size_t> list() const {
         std::vector<std::size_t> loads;
         for (std::size_t i = 0; i < running_.size(); ++i)

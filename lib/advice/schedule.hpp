@@ -40,6 +40,7 @@ struct Terminal {
     plan::Conductor conductor = plan::Conductor::l1;
     Index position = plan::nowhere;  ///< of a changeover switch: the element that this `out` feeds
     friend bool operator==(const Terminal&, const Terminal&) = default;
+    /// Some order, for maps.
     friend bool operator<(const Terminal& a, const Terminal& b) {
         return std::tie(a.point, a.element, a.conductor, a.position) <
                std::tie(b.point, b.element, b.conductor, b.position);
