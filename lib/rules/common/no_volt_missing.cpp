@@ -87,11 +87,36 @@ Explanation explain_question(const Situation& s, const Outcome& o) {
                           "pull the plug while it is on, plug in again: does it come back?");
 }
 
+Index nearest_switch(const Situation& s, Index load) {
+    Index up = s.plan[load].parent;
+    while (up != plan::nowhere && !s.plan[up].as<plan::Switch>()) up = s.plan[up].parent;
+    return up;
+}
+
 /// The nearest switch before the load, if the plan has one, becomes a release.
 std::vector<Change> release_at_its_switch(const Situation& s, Index load) {
-    for (Index up = s.plan[load].parent; up != plan::nowhere; up = s.plan[up].parent)
-        if (s.plan[up].as<plan::Switch>()) return {{s.plan[up].path() + ".no_volt", "true"}};
-    return {};
+    const Index at = nearest_switch(s, load);
+    if (at == plan::nowhere) return {};
+    return {{s.plan[at].path() + ".no_volt", "true"}};
+}
+
+/// Out and back the coil asks for a core that the cable seldom has; in line all live cores pass by it.
+std::optional<Remedy> release_in_line(const Situation& s, Index load, const std::string& rating) {
+    const Index at = nearest_switch(s, load);
+    if (at == plan::nowhere) return std::nullopt;
+    const plan::Element& element = s.plan[at];
+    const auto& sw = *element.as<plan::Switch>();
+    if (!sw.wiring.is(plan::Wiring::loop) || !element.conductors.known()) return std::nullopt;
+    std::vector<Change> changes{{element.path() + ".wiring", "in line"},
+                                {element.path() + ".no_volt", "true"},
+                                {element.path() + ".poles", std::to_string(element.conductors->live())}};
+    if (sw.opens.written()) changes.push_back({element.path() + ".opens", ""});
+    return Remedy{Cost::moderate,
+                  "wire " + element.words() +
+                      " in line, with what it feeds beside it, and fit one with no-volt "
+                      "release that opens every live core" +
+                      rating,
+                  std::move(changes)};
 }
 
 Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
@@ -121,6 +146,7 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
          "until then: after any power cut or trip, switch off every tool before the supply returns"},
         {Cost::cheap, "fit a switch with no-volt release (no_volt = true) before its outlet" + rating,
          release_at_its_switch(s, o.at.index)}};
+    if (auto remedy = release_in_line(s, o.at.index, rating)) e.remedies.push_back(*std::move(remedy));
     if (const tables::Table* table = s.tables.table(s.nec() ? "osha-woodworking" : "iec-60204-1")) {
         e.sources.push_back(table->cite());
     }

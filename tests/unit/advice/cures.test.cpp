@@ -103,6 +103,20 @@ TEST_CASE("starting first is told where it helps, and nowhere else") {
     CHECK(told("start-surge-fires").find("first") == std::string::npos);
 }
 
+TEST_CASE("a switch wired out and back becomes a release in line, where its cable has no core for a coil") {
+    const std::string path =
+        std::string(BENCHFEED_TESTS_DIR) + "/plans/rules/no-volt-missing-looped-fires.toml";
+    const text::Document document(path, read_text(path));
+    const auto read = check(document, catalogue());
+    const auto& judged = std::get<Judged>(read);
+    const auto& o = outcome_of(judged, "restart.no-volt-missing", Verdict::fail);
+    const std::string told = texts(cures_of(document, judged, o));
+    CHECK(told.find("wire the saw switch in line") != std::string::npos);
+    CHECK(told.find("--set switch.saw.poles=\"2\"") != std::string::npos);
+    CHECK(told.find("fit a switch with no-volt release (no_volt = true) before its outlet") ==
+          std::string::npos);
+}
+
 TEST_CASE("a section and a length are found, with the figures before and after") {
     const std::string plan =
         "format = 1\n[plan]\nregion = \"EU\"\nmounting = \"mobile\"\n[supply.s]\nsystem = \"230 "
