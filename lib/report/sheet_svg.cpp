@@ -11,7 +11,7 @@ namespace benchfeed::report {
 
 namespace {
 
-constexpr double type = 2.6, line_height = 3.3, wide = 0.62;
+constexpr double type = 2.6, wide = 0.62;
 
 class Drawing {
 public:

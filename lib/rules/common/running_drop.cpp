@@ -30,7 +30,7 @@ Edges edges_for(const Situation& s, const network::LoadPoint& load) {
     }
     const auto& local = s.plan.local.voltage_drop_limit;
     if (local.known()) {
-        const tables::Figure<Ratio> figure{*local, {}, to_text(*local)};
+        const tables::Figure<Ratio> figure{*local, {}, {}};  // of the plan: no table prints it
         (load.motor ? edges.fail : edges.caution) = figure;
         if (load.motor && edges.caution && edges.caution->value > *local) edges.caution.reset();
         edges.basis = Basis::local;
