@@ -12,9 +12,10 @@ int run_card(const CardOptions& options, const report::Style& style) {
     const auto s = plan.judged->situation();
     const auto& judgement = plan.judged->judgement();
     const report::CardOptions made{.what_if = !options.overrides.empty()};
-    const report::Sheet sheet = options.sheet == "wiring"
-                                    ? report::wiring_sheet(*plan.document, s, judgement, program, made)
-                                    : report::card_sheet(*plan.document, s, judgement, program, made);
+    const auto sheet_of = options.sheet == "wiring"    ? report::wiring_sheet
+                          : options.sheet == "diagram" ? report::diagram_sheet
+                                                       : report::card_sheet;
+    const report::Sheet sheet = sheet_of(*plan.document, s, judgement, program, made);
     const report::Paper& paper = *report::paper_of(options.paper);
     report::Style columns = style;
     if (options.columns > 0) columns.width = options.columns;

@@ -237,8 +237,10 @@ int main(int argc, char** argv) {
     card_command->add_option("--set", card.overrides, "replace one value for a what-if")
         ->allow_extra_args(false)
         ->option_text("PATH=VALUE ...");
-    card_command->add_option("--sheet", card.sheet, "card, or wiring: which core ends at which terminal")
-        ->check(CLI::IsMember(std::vector<std::string>{"card", "wiring"}))
+    card_command
+        ->add_option("--sheet", card.sheet,
+                     "card, diagram (alone and large), or wiring: which core ends at which terminal")
+        ->check(CLI::IsMember(std::vector<std::string>{"card", "diagram", "wiring"}))
         ->option_text("SHEET");
     card_command->add_option("--format", card.format, "text, html (to print) or svg")
         ->check(CLI::IsMember(std::vector<std::string>{"text", "html", "svg"}))
@@ -254,6 +256,7 @@ int main(int argc, char** argv) {
         "Examples:\n"
         "  benchfeed card bench.toml\n"
         "  benchfeed card bench.toml --format html --paper A5 --output card.html\n"
+        "  benchfeed card bench.toml --sheet diagram --format html --paper A5 --output diagram.html\n"
         "  benchfeed card bench.toml --sheet wiring");
 
     cli::PartsOptions parts;

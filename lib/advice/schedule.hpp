@@ -48,6 +48,10 @@ struct Terminal {
 };
 /// "terminal L of the junction box", "pin N of the plug", "L out of the saw switch".
 [[nodiscard]] std::string words(const rules::Situation& s, const Terminal& terminal);
+/// The same for somebody who stands there: "terminals L", "pin N", "L out".
+[[nodiscard]] std::string words_there(const rules::Situation& s, const Terminal& terminal);
+/// Where a terminal is: "the junction box", "the plug".
+[[nodiscard]] std::string place_words(const rules::Situation& s, const Terminal& terminal);
 /// "L", "L1", "N", "PE": L alone in a system of one line.
 [[nodiscard]] std::string conductor_words(const rules::Situation& s, Index element, plan::Conductor c);
 

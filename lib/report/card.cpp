@@ -341,6 +341,14 @@ Sheet card_sheet(const text::Document& document, const Situation& s, const Judge
     return sheet;
 }
 
+Sheet diagram_sheet(const text::Document& document, const Situation& s, const Judgement& judgement,
+                    const Tool& tool, const CardOptions& options) {
+    Sheet sheet = started(document, s, judgement, tool, options);
+    sheet.before.push_back(isolate_section(s));
+    sheet.diagram = diagram_of(s, judgement, advice::schedule(s));
+    return sheet;
+}
+
 Sheet wiring_sheet(const text::Document& document, const Situation& s, const Judgement& judgement,
                    const Tool& tool, const CardOptions& options) {
     Sheet sheet = started(document, s, judgement, tool, options);

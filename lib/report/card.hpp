@@ -17,6 +17,10 @@ struct CardOptions {
 [[nodiscard]] Sheet card_sheet(const text::Document& document, const rules::Situation& situation,
                                const rules::Judgement& judgement, const Tool& tool,
                                const CardOptions& options = {});
+/// The one-line diagram alone, as large as the paper takes it: to be read from where the tools stand.
+[[nodiscard]] Sheet diagram_sheet(const text::Document& document, const rules::Situation& situation,
+                                  const rules::Judgement& judgement, const Tool& tool,
+                                  const CardOptions& options = {});
 /// Core by core: a table for each cable, the ways that each potential needs, what is refused and why.
 [[nodiscard]] Sheet wiring_sheet(const text::Document& document, const rules::Situation& situation,
                                  const rules::Judgement& judgement, const Tool& tool,

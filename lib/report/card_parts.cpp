@@ -273,6 +273,41 @@ SheetSection live_tests(const Situation& s, const advice::Readings& read) {
     return section;
 }
 
+namespace {
+
+/// The rows of a run's table once more, as they lie beside each other.
+Ladder ladder_of(const Situation& s, const advice::Run& run, const std::string& from, const std::string& to) {
+    Ladder ladder;
+    if (run.cores.empty()) return ladder;
+    const auto side = [&](const advice::Terminal& terminal, const std::string& place) {
+        const bool plugged = terminal.point == advice::Point::pin || terminal.point == advice::Point::inlet;
+        return plugged ? advice::place_words(s, terminal) : place;
+    };
+    ladder.left = side(run.cores.front().from, from);
+    ladder.right = side(run.cores.front().to, to);
+    const auto is_at = [&](const advice::Terminal& terminal, const std::string& place) {
+        return advice::place_words(s, terminal) == place;
+    };
+    const auto there = [&](const advice::Terminal& terminal, const std::string& place) {
+        return is_at(terminal, place) ? advice::words_there(s, terminal) : advice::words(s, terminal);
+    };
+    int number = 0;
+    for (const advice::Core& core : run.cores) {
+        std::string name = numbered(++number, core.colour);
+        if (!core.marked.empty()) name += ", marked " + core.marked;
+        // What comes back from a switch begins at the far end.
+        const bool comes_back = from != to && is_at(core.from, ladder.right);
+        const advice::Terminal &left = comes_back ? core.to : core.from,
+                               &right = comes_back ? core.from : core.to;
+        ladder.rungs.push_back({there(left, ladder.left), there(right, ladder.right), name, core.colour});
+    }
+    for (const std::string& spare : run.spare)
+        ladder.rungs.push_back({"end insulated", "end insulated", numbered(++number, spare), spare, true});
+    return ladder;
+}
+
+}  // namespace
+
 std::vector<SheetSection> core_sections(const Situation& s, const advice::Schedule& schedule) {
     std::vector<SheetSection> sections;
     std::vector<std::string> refused;
@@ -308,6 +343,7 @@ std::vector<SheetSection> core_sections(const Situation& s, const advice::Schedu
         for (const std::string& spare : run.spare)
             section.table.rows.push_back(
                 {numbered(++number, spare), "end insulated", "end insulated", "spare", "spare"});
+        section.ladder = ladder_of(s, run, from, to);
         sections.push_back(std::move(section));
     }
     SheetSection ways{"Ways that each potential needs", {}, {}, false, true};

@@ -6,6 +6,7 @@
 #include <optional>
 
 #include "report/diagram.hpp"
+#include "report/drawn_text.hpp"
 #include "report/markup.hpp"
 #include "report/style.hpp"
 
@@ -13,67 +14,12 @@ namespace benchfeed::report {
 
 namespace {
 
-// Millimetres. One character of the drawing's type is at most `wide` of its height.
-constexpr double type = 2.5, small_type = 2.1, feed_type = 1.9, wide = 0.62, line_height = 2.85,
-                 small_height = 2.45;
+// Millimetres.
+constexpr double type = 2.5, small_type = 2.1, feed_type = 1.9, line_height = 2.85, small_height = 2.45;
 constexpr double gap = 4, row_gap = 2.0, indent = 4, sign_width = 6.6, sign_height = 5.2, padding = 1.0,
                  bar_height = 1.1;
 constexpr double widest_box = 34, narrowest_box = 26;
 constexpr std::size_t name_lines = 3, feed_lines = 3, load_lines = 4;
-
-/// Columns that a text takes in a drawing: wide characters count twice.
-std::size_t broad(std::string_view text) {
-    std::size_t sum = 0;
-    for (std::size_t at = 0; at < text.size();) {
-        const std::size_t length = std::max<std::size_t>(1, character_length(text.substr(at)));
-        // Three bytes hold everything from U+0800 on: scripts whose signs are wide; four bytes hold emoji.
-        sum += length >= 3 ? 2 : 1;
-        at += length;
-    }
-    return sum;
-}
-
-/// Broken at spaces, long words cut; at most so many lines, the last one with dots where something is
-/// missing.
-std::vector<std::string> broken(const std::string& text, double width, double height, std::size_t most) {
-    const auto room = static_cast<std::size_t>(std::max(4.0, std::floor(width / (height * wide))));
-    std::vector<std::string> lines{""};
-    const auto put = [&](const std::string& word) {
-        std::string& line = lines.back();
-        if (!line.empty() && broad(line) + 1 + broad(word) > room)
-            lines.push_back(word);
-        else
-            line += (line.empty() ? "" : " ") + word;
-    };
-    std::string word;
-    for (std::size_t at = 0; at <= text.size();) {
-        if (at == text.size() || text[at] == ' ') {
-            if (!word.empty()) put(word);
-            word.clear();
-            ++at;
-            continue;
-        }
-        const std::size_t length = std::max<std::size_t>(1, character_length(text.substr(at)));
-        const std::string character = text.substr(at, length);
-        if (broad(word) + broad(character) > room) {
-            put(word);
-            word.clear();
-        }
-        word += character;
-        at += length;
-    }
-    if (lines.size() > most) {
-        lines.resize(most);
-        std::string& last = lines.back();
-        while (broad(last) + 3 > room && !last.empty()) {
-            do last.pop_back();
-            while (!last.empty() && (static_cast<unsigned char>(last.back()) & 0xc0u) == 0x80u);
-            if (!last.empty() && static_cast<unsigned char>(last.back()) >= 0xc0u) last.pop_back();
-        }
-        last += "...";
-    }
-    return lines;
-}
 
 /// "3x1.5 mm2": in a drawing every letter counts.
 std::string narrow(std::string words) {
@@ -108,8 +54,7 @@ private:
         p.x = x;
         p.width = box_;
         p.lines = broken(harmless(n.name), p.width - sign_width - padding, type, name_lines);
-        if (!n.figure.empty())
-            p.figure = broken(n.figure, p.width - sign_width - padding, feed_type, feed_lines);
+        if (!n.figure.empty()) p.figure = broken(n.figure, p.width - sign_width - padding, type, feed_lines);
         if (!n.feed.empty())
             p.feed = broken(harmless(narrow(n.feed)), p.width - 2 * padding, feed_type, feed_lines);
         for (const std::string& load : n.loads) {
@@ -121,7 +66,7 @@ private:
             p.loads.push_back(fmt::format("and more: {} in all", n.loads.size()));
         }
         const double head = line_height * static_cast<double>(p.lines.size()) +
-                            small_height * static_cast<double>(p.figure.size());
+                            line_height * static_cast<double>(p.figure.size());
         p.height = 2 * padding + std::max(head, sign_height) +
                    small_height * static_cast<double>(p.feed.size() + p.loads.size()) +
                    (n.share > 0 ? bar_height + 0.6 : 0);
@@ -249,12 +194,6 @@ private:
 };
 
 // ---- drawing ----------------------------------------------------------------------------------------
-std::string text_at(double x, double y, double size, const std::string& words, bool strong = false) {
-    return fmt::format("<text x=\"{}\" y=\"{}\" font-size=\"{}\" fill=\"#000\" stroke=\"none\"{}>{}</text>\n",
-                       coordinate(x), coordinate(y), coordinate(size), strong ? " font-weight=\"bold\"" : "",
-                       markup(words));
-}
-
 /// Signs in a field of 5 by 5, in the manner of IEC 60617.
 std::string_view strokes(Sign sign) {
     switch (sign) {
@@ -299,7 +238,7 @@ std::string box_svg(const DiagramNode& n, const PlacedNode& p) {
     for (const std::string& line : p.lines)
         out += text_at(p.x + sign_width, (y += line_height) - 0.7, type, line, true);
     for (const std::string& line : p.figure)
-        out += text_at(p.x + sign_width, (y += small_height) - 0.6, feed_type, line, n.weakest);
+        out += text_at(p.x + sign_width, (y += line_height) - 0.7, type, line, n.weakest);
     y = std::max(y, p.y + padding + sign_height);
     for (const std::string& line : p.loads)
         out += text_at(left, (y += small_height) - 0.6, small_type, line, true);
@@ -326,11 +265,12 @@ std::string diagram_svg(const Diagram& diagram, const PlacedDiagram& placed, dou
         "<svg xmlns=\"http://www.w3.org/2000/svg\" class=\"diagram\" role=\"img\" aria-label=\"One-line "
         "diagram\" width=\"{0}{5}\" height=\"{1}{5}\" viewBox=\"-0.5 {2} {3} {4}\" fill=\"none\" "
         "stroke=\"#000\" "
-        "stroke-width=\"0.3\" font-family=\"DejaVu Sans Mono, Liberation Mono, monospace\">\n<defs><pattern "
+        "stroke-width=\"0.3\" font-family=\"{6}\">\n<defs><pattern "
         "id=\"hatch\" width=\"1\" height=\"1\" patternUnits=\"userSpaceOnUse\" "
         "patternTransform=\"rotate(45)\"><path d=\"M0 0V1\" stroke-width=\"0.7\"/></pattern></defs>\n",
         coordinate((placed.width + 1) * printed.scale), coordinate((to - from + 1) * printed.scale),
-        coordinate(from - 0.5), coordinate(placed.width + 1), coordinate(to - from + 1), printed.unit);
+        coordinate(from - 0.5), coordinate(placed.width + 1), coordinate(to - from + 1), printed.unit,
+        drawn_type);
     for (const PlacedLine& line : placed.lines) {
         const double y1 = std::max(line.y1, from - 0.5), y2 = std::min(line.y2, to + 0.5);
         if (line.y2 < from || line.y1 > to) continue;

@@ -128,6 +128,7 @@ double section_height(const SheetSection& section, double width, double size) {
     };
     height += row_height(section.table.head, true) + r.thin;
     for (const auto& row : section.table.rows) height += row_height(row, false);
+    if (!section.ladder.rungs.empty()) height += r.ladder_space + ladder_height(section.ladder, width);
     return height;
 }
 

@@ -26,7 +26,7 @@ namespace benchfeed::report {
 struct TypeRules {
     double leading = 1.12, heading = 1.05, strong = 1.2, title = 1.5, status = 1.25;
     double section_space = 0.4, cell_side = 0.3, cell_space = 0, list_indent = 1.0, column_gap = 4;
-    double thin = 0.15, line = 0.25;  // mm
+    double thin = 0.15, line = 0.25, ladder_space = 0.6;  // mm
 };
 inline constexpr TypeRules type_rules;
 

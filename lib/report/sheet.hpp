@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "report/diagram.hpp"
+#include "report/ladder.hpp"
 #include "report/style.hpp"
 
 namespace benchfeed::report {
@@ -22,6 +23,7 @@ struct SheetSection {
     SheetTable table;     ///< after the lines; may be empty
     bool strong = false;  ///< its lines are read from a distance
     bool wide = false;    ///< takes the whole width of the paper
+    Ladder ladder = {};   ///< drawn after the table, and says what the table says
 };
 
 enum class Strip : std::uint8_t { checked, open, failed };
@@ -34,7 +36,7 @@ struct Sheet {
     std::string status;                ///< the words of the status strip
     std::vector<SheetSection> before;  ///< in front of the drawing
     Diagram diagram;                   ///< no nodes: no drawing
-    std::vector<SheetSection> after;
+    std::vector<SheetSection> after;   ///< none: the drawing takes what is left of the page
     std::string foot;
 };
 

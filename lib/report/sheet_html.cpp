@@ -47,7 +47,9 @@ std::string section_html(const SheetSection& section, double width, double size)
         for (const std::string& line : section.lines) out += "<li>" + markup(line) + "</li>\n";
         out += "</ul>\n";
     }
-    return out + table_html(section.table, width, size) + "</section>\n";
+    out += table_html(section.table, width, size);
+    if (!section.ladder.rungs.empty()) out += ladder_svg(section.ladder, width);
+    return out + "</section>\n";
 }
 
 /// Sections of half the width that follow each other, and how far the left column of them goes.
@@ -99,18 +101,25 @@ struct Setting {
     bool one_page = false;
     PlacedDiagram placed;
 };
-constexpr std::array drawing_scales{1.0, 0.9, 0.8, 0.7};
+constexpr std::array drawing_scales{2.4, 2.2, 2.0, 1.8, 1.7, 1.6, 1.5, 1.4,
+                                    1.3, 1.2, 1.1, 1.0, 0.9, 0.8, 0.7};
 constexpr double least_points = 4.75, most_points = 9.5, points_of_more_pages = 7;
+/// A sheet that is a drawing: its few words are read from a distance as well.
+constexpr double points_of_drawing = 8;
 
 /// The largest drawing, then the largest type, with which the sheet fits one page; what does not fit at all
 /// takes more pages at a size that reads well. A browser rounds lines up: a part of the page stays free for
 /// that.
 Setting setting_of(const Sheet& sheet, const Paper& paper) {
     const double room = 0.985 * (paper.height - 2 * paper.margin), width = paper.width - 2 * paper.margin;
+    const bool drawing_alone = sheet.after.empty();
     for (const double scale : drawing_scales) {
+        if (scale > 1 && !drawing_alone) continue;  // the words need the page
         PlacedDiagram placed = place(sheet.diagram, width / scale - 1);
+        if (scale > 1 && (placed.width + 1) * scale > width) continue;
         const double drawing = sheet.diagram.nodes.empty() ? 0 : (placed.height + 1) * scale;
-        for (double points = most_points; points >= least_points; points -= 0.125)
+        for (double points = most_points; points >= (drawing_alone ? points_of_drawing : least_points);
+             points -= 0.125)
             if (sheet_height(sheet, width, points * mm_of_point, drawing) <= room)
                 return {points, scale, true, std::move(placed)};
     }
@@ -146,6 +155,9 @@ std::string style_of(const Paper& paper, double points) {
         "tr {{ break-inside: avoid }}\n"
         "th, td {{ border: .15mm solid #000; padding: 0 .3em; text-align: left; vertical-align: top }}\n"
         ".drawing svg {{ display: block; max-width: 100%; height: auto; break-inside: avoid }}\n"
+        ".ladder {{ display: block; max-width: 100%; height: auto; margin-top: .6mm; "
+        "-webkit-print-color-adjust: "
+        "exact; print-color-adjust: exact }}\n"
         ".foot {{ margin: .5em 0 0; border-top: .25mm solid #000 }}\n"
         "@media screen {{ body {{ padding: 5mm; font-size: 11pt; max-width: 60em }} }}\n"
         "@media screen and (max-width: 45em) {{ .pair {{ display: block }} table {{ font-size: .85em; "

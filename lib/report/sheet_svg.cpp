@@ -4,6 +4,7 @@
 
 #include <algorithm>
 
+#include "report/drawn_text.hpp"
 #include "report/markup.hpp"
 #include "report/sheet.hpp"
 
@@ -11,7 +12,7 @@ namespace benchfeed::report {
 
 namespace {
 
-constexpr double type = 2.6, wide = 0.62;
+constexpr double type = 2.6;
 
 class Drawing {
 public:
@@ -32,7 +33,7 @@ public:
         }
     }
     [[nodiscard]] Style style(double size) const {
-        return {.width = static_cast<std::size_t>(width_ / (size * wide))};
+        return {.width = static_cast<std::size_t>(width_ / (size * drawn_wide))};
     }
     void strip(const std::string& words, bool hatched) {
         const double top = y_ + 1, size = 3.6;
@@ -58,13 +59,12 @@ public:
         return fmt::format(
                    "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{0}mm\" height=\"{1}mm\" viewBox=\"0 0 "
                    "{0} "
-                   "{1}\" font-family=\"DejaVu Sans Mono, Liberation Mono, "
-                   "monospace\">\n<title>{2}</title>\n<defs>"
+                   "{1}\" font-family=\"{3}\">\n<title>{2}</title>\n<defs>"
                    "<pattern id=\"strip\" width=\"3\" height=\"3\" patternUnits=\"userSpaceOnUse\" "
                    "patternTransform=\"rotate(45)\"><path d=\"M0 0V3\" stroke=\"#000\" "
                    "stroke-width=\"1.6\"/></pattern></defs>\n<rect width=\"100%\" height=\"100%\" "
                    "fill=\"#fff\"/>\n",
-                   coordinate(width_), coordinate(y_ + 2), markup(title)) +
+                   coordinate(width_), coordinate(y_ + 2), markup(title), drawn_type) +
                out_ + "</svg>\n";
     }
 
@@ -102,6 +102,8 @@ std::string sheet_svg(const Sheet& sheet, const Paper& paper) {
             body.heading.clear();
             std::string text = sheet_section_text(body, drawing.style(size));
             drawing.lines(text, size, section.strong);
+            if (!section.ladder.rungs.empty())
+                drawing.picture(ladder_svg(section.ladder, width, ""), ladder_height(section.ladder, width));
         }
     };
     add(sheet.before);
