@@ -58,6 +58,7 @@ struct PlacedNode {
     std::vector<std::string> feed;   ///< how it is fed, wrapped
     std::vector<std::string> loads;  ///< what is plugged in, wrapped
     std::vector<std::string> figure;
+    bool small_figure = false;  ///< the figure is too long to stand as large as the name
 };
 /// A line from left to right, or downwards.
 struct PlacedLine {

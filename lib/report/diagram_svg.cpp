@@ -54,7 +54,11 @@ private:
         p.x = x;
         p.width = box_;
         p.lines = broken(harmless(n.name), p.width - sign_width - padding, type, name_lines);
-        if (!n.figure.empty()) p.figure = broken(n.figure, p.width - sign_width - padding, type, feed_lines);
+        if (!n.figure.empty()) {
+            const double room = p.width - sign_width - padding;
+            p.small_figure = broken(n.figure, room, type, feed_lines).size() > 1;
+            p.figure = broken(n.figure, room, p.small_figure ? feed_type : type, feed_lines);
+        }
         if (!n.feed.empty())
             p.feed = broken(harmless(narrow(n.feed)), p.width - 2 * padding, feed_type, feed_lines);
         for (const std::string& load : n.loads) {
@@ -238,7 +242,8 @@ std::string box_svg(const DiagramNode& n, const PlacedNode& p) {
     for (const std::string& line : p.lines)
         out += text_at(p.x + sign_width, (y += line_height) - 0.7, type, line, true);
     for (const std::string& line : p.figure)
-        out += text_at(p.x + sign_width, (y += line_height) - 0.7, type, line, n.weakest);
+        out += text_at(p.x + sign_width, (y += line_height) - 0.7, p.small_figure ? feed_type : type, line,
+                       n.weakest);
     y = std::max(y, p.y + padding + sign_height);
     for (const std::string& line : p.loads)
         out += text_at(left, (y += small_height) - 0.6, small_type, line, true);

@@ -57,7 +57,7 @@ class Card(unittest.TestCase):
     def test_as_approved(self):
         GOLDEN.mkdir(parents=True, exist_ok=True)
         for plan in DEMOS:
-            for kind in ("card", "wiring"):
+            for kind in ("card", "diagram", "wiring"):
                 for name, options in (("txt", []), ("40.txt", ["--columns", "40"]), ("svg", ["--format", "svg", "--paper", "A5"]),
                                       ("html", ["--format", "html", "--paper", "A5"])):
                     made = sheet(plan, "--sheet", kind, *options)
@@ -69,7 +69,7 @@ class Card(unittest.TestCase):
 
     def test_no_line_of_text_is_longer_than_asked(self):
         for plan in DEMOS:
-            for kind in ("card", "wiring"):
+            for kind in ("card", "diagram", "wiring"):
                 for columns in (40, 80, 100):
                     for line in sheet(plan, "--sheet", kind, "--columns", str(columns)).stdout.decode().splitlines():
                         self.assertLessEqual(len(line), columns, line)
@@ -77,7 +77,7 @@ class Card(unittest.TestCase):
     def test_status_strip_in_every_format(self):
         wanted = {"heron-lane": ("CHECKED ON PAPER, NOT INSPECTED", 0), "crooked-barn": ("FAILS: DO NOT USE UNTIL CURED", 1)}
         for name, (words, code) in wanted.items():
-            for kind in ("card", "wiring"):
+            for kind in ("card", "diagram", "wiring"):
                 for format in ("text", "html", "svg"):
                     made = sheet(ROOT / "data" / "plans" / f"{name}.toml", "--sheet", kind, "--format", format)
                     self.assertEqual(code, made.returncode)
@@ -112,7 +112,7 @@ class Card(unittest.TestCase):
         read_plans = 0
         for words in HOSTILE:
             plan = self.hostile_plan(words)
-            for kind in ("card", "wiring"):
+            for kind in ("card", "diagram", "wiring"):
                 text, page, drawing = (sheet("-", "--sheet", kind, "--format", f, stdin=plan) for f in ("text", "html", "svg"))
                 if text.returncode == 2:  # the reader refuses it: nothing is printed
                     self.assertEqual(b"", page.stdout + drawing.stdout)
