@@ -116,7 +116,7 @@ Setting setting_of(const Sheet& sheet, const Paper& paper) {
     for (const double scale : drawing_scales) {
         if (scale > 1 && !drawing_alone) continue;  // the words need the page
         PlacedDiagram placed = place(sheet.diagram, width / scale - 1);
-        if (scale > 1 && (placed.width + 1) * scale > width) continue;
+        if (scale > 1 && (placed.width + 1) * scale > width + 0.01) continue;
         const double drawing = sheet.diagram.nodes.empty() ? 0 : (placed.height + 1) * scale;
         for (double points = most_points; points >= (drawing_alone ? points_of_drawing : least_points);
              points -= 0.125)
