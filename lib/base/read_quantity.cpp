@@ -175,7 +175,6 @@ AmountOrFault read_gauge(std::string_view text, std::string_view number) {
 /// Number and unit without knowing what is wanted. Signs are left for temperatures.
 AmountOrFault read_amount(std::string_view text, std::string_view field, std::span<const Dimension> wanted) {
     const Pieces pieces = split(text);
-    const std::string wanted_units = units_listed(wanted);
     if (text.empty()) return fault(text, fmt::format("{} is empty", field), such_as(wanted));
     if (pieces.number.empty()) {
         if (text.starts_with("AWG") || text.starts_with("awg") || text.starts_with("#"))
@@ -183,10 +182,11 @@ AmountOrFault read_amount(std::string_view text, std::string_view field, std::sp
         return fault(text, fmt::format("{} has no number: \"{}\"", field, shown(text)), such_as(wanted));
     }
     if (pieces.number.find(',') != std::string_view::npos) return comma_fault(text, pieces);
-    if (pieces.unit.empty())
-        return fault(
-            text, fmt::format("{} needs a unit: \"{}\" could be {}", field, shown(text), wanted_units),
-            fmt::format("\"{} {}\"", shown(text), wanted_units.substr(0, wanted_units.find_first_of(", "))));
+    if (pieces.unit.empty()) {
+        const std::string units = units_listed(wanted);
+        return fault(text, fmt::format("{} needs a unit: \"{}\" could be {}", field, shown(text), units),
+                     fmt::format("\"{} {}\"", shown(text), units.substr(0, units.find_first_of(", "))));
+    }
     const UnitName* known = find_unit(pieces.unit);
     if (!known) {
         const auto slip =
@@ -196,7 +196,7 @@ AmountOrFault read_amount(std::string_view text, std::string_view field, std::sp
                 ? QuantityFault{fmt::format("\"{}\" is no unit here", pieces.unit),
                                 fmt::format("\"{} {}\"", shown(pieces.number), slip->meant)}
                 : QuantityFault{fmt::format("\"{}\" is no unit that a plan knows", shown(pieces.unit)),
-                                "the number with " + wanted_units};
+                                "the number with " + units_listed(wanted)};
         f.from = pieces.unit_at;
         f.to = text.size();
         return f;
