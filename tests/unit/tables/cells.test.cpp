@@ -1,0 +1,119 @@
+// Cells that rules read and no other test reaches, written a second time; and a seal on all cells.
+#include <doctest/doctest.h>
+
+#include <cstdint>
+#include <cstdlib>
+#include <fstream>
+#include <map>
+#include <string>
+
+#include <fmt/format.h>
+
+#include "support/judged.hpp"
+
+using namespace benchfeed;
+using tables::Table;
+
+namespace {
+
+/// Table, first cell of the row (as written), second ("" for any), column, figure.
+struct Known {
+    const char *table, *first, *second, *column;
+    double figure;
+};
+
+// The sources are those of the tables; verified as they say there, and here from memory once more.
+constexpr Known known[] = {
+    // BS 1363-1 table 2 and the code of practice: what the fuse in a plug may be for a cord's section.
+    {"bs-1363-cord", "0.5", "", "max_load", 3},
+    {"bs-1363-cord", "0.5", "", "max_fuse", 3},
+    {"bs-1363-cord", "0.75", "", "max_load", 6},
+    {"bs-1363-cord", "0.75", "", "max_fuse", 13},
+    {"bs-1363-cord", "1", "", "max_load", 10},
+    {"bs-1363-cord", "1", "", "max_fuse", 13},
+    {"bs-1363-cord", "1.25", "", "max_load", 13},
+    {"bs-1363-cord", "1.25", "", "max_fuse", 13},
+    {"bs-1363-cord", "1.5", "", "max_load", 13},
+    {"bs-1363-cord", "1.5", "", "max_fuse", 13},
+    // NEC 404.14(A) and (B): motors at 80 percent, inductive loads of AC/DC switches at half.
+    {"nec-404-14", "AC general-use snap switch", "resistive", "max_share", 1},
+    {"nec-404-14", "AC general-use snap switch", "motor", "max_share", 0.8},
+    {"nec-404-14", "AC/DC general-use snap switch", "inductive", "max_share", 0.5},
+    // NEC 210.8(A), 2020 on: 125 V to 250 V, 150 V to ground or less.
+    {"nec-210-8", "dwelling outdoors, laundry area, within 6 ft of a sink", "2020+", "max_to_ground", 150},
+    // NEC 314.16(B)(1): a coiled conductor counts twice.
+    {"nec-314-16-b-rules", "each unbroken loop or coil at least twice the 300.14 free length (12 in)",
+     "(B)(1)", "allowances", 2},
+    // BS 1363-2: a double outlet is tested with 20 A in all (14 A and 6 A). EN 50075: the flat plug is
+    // for 2.5 A.
+    {"plug-patterns", "BS 1363", "both", "double_total", 20},
+    {"plug-patterns", "BS 1363", "both", "rated", 13},
+    {"plug-patterns", "CEE 7/16", "plug", "rated", 2.5},
+};
+
+bool is_written(std::string_view cell, std::string_view wanted) {
+    return cell == wanted || (cell.starts_with(wanted) && cell.substr(wanted.size()).starts_with(" "));
+}
+
+/// FNV-1a, 64 bit, of every cell and fact as written.
+std::string seal_of(const Table& table) {
+    std::uint64_t hash = 0xcbf29ce484222325u;
+    const auto add = [&](std::string_view text) {
+        for (const char c : text) hash = (hash ^ static_cast<unsigned char>(c)) * 0x100000001b3u;
+        hash = (hash ^ 0x1fu) * 0x100000001b3u;
+    };
+    for (const tables::Column& column : table.columns) {
+        add(column.name);
+        add(column.unit);
+    }
+    for (const tables::Row& row : table.rows)
+        for (const std::string_view cell : row.written) add(cell);
+    for (const tables::Fact& fact : table.facts) {
+        add(fact.name);
+        add(fact.written);
+        add(fact.unit);
+    }
+    return fmt::format("{:016x}", hash);
+}
+
+}  // namespace
+
+TEST_CASE("cells that rules read, written a second time") {
+    for (const Known& k : known) {
+        CAPTURE(k.table);
+        CAPTURE(k.first);
+        CAPTURE(k.column);
+        const Table* table = test::catalogue().table(k.table);
+        REQUIRE(table);
+        const auto column = table->column(k.column);
+        REQUIRE(column);
+        int rows = 0;
+        for (const tables::Row& row : table->rows) {
+            if (!is_written(row.written[0], k.first)) continue;
+            if (*k.second && !is_written(row.written[1], k.second)) continue;
+            ++rows;
+            const auto* figure = std::get_if<double>(&row.cells[*column]);
+            REQUIRE(figure);
+            CHECK(*figure == doctest::Approx(k.figure));
+        }
+        CHECK(rows == 1);
+    }
+}
+
+// A slip of the hand in any cell is noticed here. That a figure is right is what the other tests are for: a
+// change is approved with BENCHFEED_APPROVE=1 after it was read against its source.
+TEST_CASE("sealed: no cell of a table changes unnoticed") {
+    const std::string path = BENCHFEED_TESTS_DIR "/golden/tables.sealed";
+    if (std::getenv("BENCHFEED_APPROVE")) {
+        std::ofstream out(path);
+        for (const std::string_view id : test::catalogue().ids())
+            out << id << " " << seal_of(*test::catalogue().table(id)) << "\n";
+    }
+    std::map<std::string, std::string> sealed;
+    std::ifstream in(path);
+    for (std::string id, seal; in >> id >> seal;) sealed[id] = seal;
+    CHECK(sealed.size() == test::catalogue().ids().size());
+    for (const std::string_view id : test::catalogue().ids())
+        CHECK_MESSAGE(sealed[std::string(id)] == seal_of(*test::catalogue().table(id)),
+                      "table " << id << " is not as approved: read it against its source");
+}
