@@ -49,6 +49,17 @@ constexpr Known known[] = {
     {"plug-patterns", "BS 1363", "both", "double_total", 20},
     {"plug-patterns", "BS 1363", "both", "rated", 13},
     {"plug-patterns", "CEE 7/16", "plug", "rated", 2.5},
+    // IEC 60364-5-52 table B.52.2, 2.5 mm2 copper, two loaded conductors.
+    {"iec-b52-2", "2.5", "", "A1", 19.5},
+    {"iec-b52-2", "2.5", "", "A2", 18.5},
+    {"iec-b52-2", "2.5", "", "B1", 24},
+    {"iec-b52-2", "2.5", "", "B2", 23},
+    {"iec-b52-2", "2.5", "", "C", 27},
+    {"iec-b52-2", "2.5", "", "D1", 29},
+    // A cord marked SEO without a temperature is a 60 degree cord (NEC table 400.4).
+    {"cable-constructions", "SEO", "cord", "conductor_temp", 60},
+    // One live core: none of them has the colour of the neutral.
+    {"core-colours", "flexible cord, IEC", "1", "neutral", 0},
 };
 
 bool is_written(std::string_view cell, std::string_view wanted) {
