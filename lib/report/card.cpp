@@ -276,16 +276,16 @@ Sheet started(const text::Document& document, const Situation& s, const Judgemen
               const Tool& tool, const CardOptions& options) {
     Sheet sheet;
     const plan::Head& head = s.plan.head;
-    sheet.title = head.title.value_or(document.path());
+    const std::string& path = document.path();
+    const std::string file = path.substr(path.find_last_of('/') + 1);
+    sheet.title = head.title.value_or(file);
     std::vector<std::string> where;
     for (const auto* words : {&head.place, &head.contact})
         if (words->known()) where.push_back(**words);
     if (!where.empty()) sheet.about.push_back(rules::list(where));
     std::string made = fmt::format("Revision {}", head.revision.value_or("not stated"));
     if (head.date.known()) made += " of " + *head.date;
-    const std::string& path = document.path();
-    made += fmt::format(". {}, digest {}. {} {}.", path.substr(path.find_last_of('/') + 1),
-                        digest(document.content()), tool.name, tool.version);
+    made += fmt::format(". {}, digest {}. {} {}.", file, digest(document.content()), tool.name, tool.version);
     sheet.about.push_back(made);
     set_status(sheet, s, judgement, options.what_if);
     sheet.foot =
