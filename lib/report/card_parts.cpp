@@ -275,35 +275,35 @@ SheetSection live_tests(const Situation& s, const advice::Readings& read) {
 
 namespace {
 
-/// The rows of a run's table once more, as they lie beside each other.
-Ladder ladder_of(const Situation& s, const advice::Run& run, const std::string& from, const std::string& to) {
-    Ladder ladder;
-    if (run.cores.empty()) return ladder;
-    const auto side = [&](const advice::Terminal& terminal, const std::string& place) {
-        const bool plugged = terminal.point == advice::Point::pin || terminal.point == advice::Point::inlet;
-        return plugged ? advice::place_words(s, terminal) : place;
-    };
-    ladder.left = side(run.cores.front().from, from);
-    ladder.right = side(run.cores.front().to, to);
-    const auto is_at = [&](const advice::Terminal& terminal, const std::string& place) {
-        return advice::place_words(s, terminal) == place;
-    };
-    const auto there = [&](const advice::Terminal& terminal, const std::string& place) {
-        return is_at(terminal, place) ? advice::words_there(s, terminal) : advice::words(s, terminal);
+/// Table and ladder of a run, core by core.
+void add_cores(SheetSection& section, const Situation& s, const advice::Run& run, Index starts) {
+    using advice::Point;
+    const auto is_at = [](const advice::Terminal& terminal, Index element) {
+        return terminal.element == element && terminal.point != Point::returned &&
+               terminal.point != Point::pin;
     };
     int number = 0;
     for (const advice::Core& core : run.cores) {
         std::string name = numbered(++number, core.colour);
+        section.table.rows.push_back({name, advice::words(s, core.from), advice::words(s, core.to),
+                                      core.means, core.marked.empty() ? "-" : core.marked});
         if (!core.marked.empty()) name += ", marked " + core.marked;
         // What comes back from a switch begins at the far end.
-        const bool comes_back = from != to && is_at(core.from, ladder.right);
-        const advice::Terminal &left = comes_back ? core.to : core.from,
-                               &right = comes_back ? core.from : core.to;
-        ladder.rungs.push_back({there(left, ladder.left), there(right, ladder.right), name, core.colour});
+        const bool comes_back = run.element != starts && is_at(core.from, run.element);
+        const advice::Terminal &near = comes_back ? core.to : core.from,
+                               &far = comes_back ? core.from : core.to;
+        // The place stands above; what is elsewhere says so.
+        const auto short_words = [&](const advice::Terminal& terminal, bool here) {
+            return here ? advice::words_there(s, terminal) : advice::words(s, terminal);
+        };
+        section.ladder.rungs.push_back({short_words(near, near.point == Point::pin || is_at(near, starts)),
+                                        short_words(far, is_at(far, run.element)), name, core.colour});
     }
-    for (const std::string& spare : run.spare)
-        ladder.rungs.push_back({"end insulated", "end insulated", numbered(++number, spare), spare, true});
-    return ladder;
+    for (const std::string& spare : run.spare) {
+        const std::string name = numbered(++number, spare);
+        section.table.rows.push_back({name, "end insulated", "end insulated", "spare", "spare"});
+        section.ladder.rungs.push_back({"end insulated", "end insulated", name, spare, true});
+    }
 }
 
 }  // namespace
@@ -335,15 +335,16 @@ std::vector<SheetSection> core_sections(const Situation& s, const advice::Schedu
                                              : fmt::format("{}: links from {}", to, from);
         }
         section.table.head = {"core", "from", "to", "is", "mark both ends"};
-        int number = 0;
-        for (const advice::Core& core : run.cores)
-            section.table.rows.push_back({numbered(++number, core.colour), advice::words(s, core.from),
-                                          advice::words(s, core.to), core.means,
-                                          core.marked.empty() ? "-" : core.marked});
-        for (const std::string& spare : run.spare)
-            section.table.rows.push_back(
-                {numbered(++number, spare), "end insulated", "end insulated", "spare", "spare"});
-        section.ladder = ladder_of(s, run, from, to);
+        const auto place = [&](const advice::Terminal& terminal, const std::string& otherwise) {
+            const bool plugged =
+                terminal.point == advice::Point::pin || terminal.point == advice::Point::inlet;
+            return plugged ? advice::place_words(s, terminal) : otherwise;
+        };
+        if (!run.cores.empty()) {
+            section.ladder.left = place(run.cores.front().from, from);
+            section.ladder.right = place(run.cores.front().to, to);
+        }
+        add_cores(section, s, run, starts);
         sections.push_back(std::move(section));
     }
     SheetSection ways{"Ways that each potential needs", {}, {}, false, true};

@@ -1,6 +1,8 @@
 #pragma once
 // Words in a drawing: nobody breaks them later, so they are broken here. For the drawings of this folder.
+#include <cstdint>
 #include <string>
+#include <string_view>
 #include <vector>
 
 namespace benchfeed::report {

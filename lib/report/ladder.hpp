@@ -1,6 +1,7 @@
 #pragma once
 // The cores of one cable as a ladder: one level line for each, in its order and colour, its ends in words.
 #include <string>
+#include <string_view>
 #include <vector>
 
 namespace benchfeed::report {

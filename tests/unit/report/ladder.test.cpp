@@ -32,9 +32,14 @@ std::size_t count(const std::string& text, std::string_view part) {
     return found;
 }
 
-/// "L in" is how "L in, the saw switch" begins.
-bool begins(const std::string& row, const std::string& rung) {
-    return row.starts_with(rung);
+/// A rung's end is the whole text of its row, or that text without the place, and then the place stands above
+/// it.
+bool is_end(const std::string& row, const std::string& rung, const std::string& place) {
+    return row == rung || (row.starts_with(rung) && row.ends_with(place));
+}
+/// At the other place: such an end stands on the wrong side.
+bool is_at(const std::string& row, const std::string& place) {
+    return row.ends_with(place) && row.find(" switched by ") == std::string::npos;
 }
 
 void check_ladder(const report::SheetSection& section) {
@@ -46,10 +51,14 @@ void check_ladder(const report::SheetSection& section) {
         CAPTURE(row[1]);
         CAPTURE(row[2]);
         CHECK(rung.core.starts_with(row[0]));
-        const bool as_told = begins(row[1], rung.left) && begins(row[2], rung.right);
-        const bool comes_back = begins(row[2], rung.left) && begins(row[1], rung.right);
-        CHECK((as_told || comes_back));
-        if (row[4] != "-" && !rung.spare) CHECK(rung.core.ends_with("marked " + row[4]));
+        if (rung.spare) continue;
+        const bool comes_back = ladder.left != ladder.right && is_at(row[1], ladder.right);
+        const std::string &near = comes_back ? row[2] : row[1], &far = comes_back ? row[1] : row[2];
+        CHECK(is_end(near, rung.left, ladder.left));
+        CHECK(is_end(far, rung.right, ladder.right));
+        if (is_at(far, ladder.right)) CHECK(rung.right != far);  // short where the place stands above
+        if (is_at(near, ladder.left)) CHECK(rung.left != near);
+        if (row[4] != "-") CHECK(rung.core.ends_with("marked " + row[4]));
     }
 }
 

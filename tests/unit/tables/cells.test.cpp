@@ -1,14 +1,12 @@
 // Cells that rules read and no other test reaches, written a second time; and a seal on all cells.
 #include <doctest/doctest.h>
 
-#include <cstdint>
 #include <cstdlib>
 #include <fstream>
 #include <map>
 #include <string>
 
-#include <fmt/format.h>
-
+#include "report/card.hpp"
 #include "support/judged.hpp"
 
 using namespace benchfeed;
@@ -66,13 +64,10 @@ bool is_written(std::string_view cell, std::string_view wanted) {
     return cell == wanted || (cell.starts_with(wanted) && cell.substr(wanted.size()).starts_with(" "));
 }
 
-/// FNV-1a, 64 bit, of every cell and fact as written.
+/// Digest of every cell and fact as written.
 std::string seal_of(const Table& table) {
-    std::uint64_t hash = 0xcbf29ce484222325u;
-    const auto add = [&](std::string_view text) {
-        for (const char c : text) hash = (hash ^ static_cast<unsigned char>(c)) * 0x100000001b3u;
-        hash = (hash ^ 0x1fu) * 0x100000001b3u;
-    };
+    std::string all;
+    const auto add = [&](std::string_view text) { (all += text) += '\x1f'; };
     for (const tables::Column& column : table.columns) {
         add(column.name);
         add(column.unit);
@@ -84,7 +79,7 @@ std::string seal_of(const Table& table) {
         add(fact.written);
         add(fact.unit);
     }
-    return fmt::format("{:016x}", hash);
+    return report::digest(all);
 }
 
 }  // namespace
