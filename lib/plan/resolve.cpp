@@ -126,11 +126,14 @@ void resolve_stocks(Context& context, Plan& plan, const Names& names) {
     for (Element& e : plan.elements) {
         if (!e.cable || !e.cable->stock.known()) continue;
         const auto it = names.stocks.find(*e.cable->stock);
-        if (it == names.stocks.end())
-            context.fault(e.path() + ".cable.stock", fmt::format("there is no stock \"{}\"", *e.cable->stock),
-                          {{e.cable->stock.span, ""}}, near_words(*e.cable->stock, names.stock_names));
-        else
+        if (it != names.stocks.end()) {
             e.cable->stock_index = it->second;
+            continue;
+        }
+        const std::string near = near_words(*e.cable->stock, names.stock_names);
+        context.fault(e.path() + ".cable.stock", fmt::format("there is no stock \"{}\"", *e.cable->stock),
+                      {{e.cable->stock.span, ""}},
+                      near.empty() ? "[stock.NAME] with type, section and cores" : near);
     }
 }
 

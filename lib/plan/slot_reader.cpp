@@ -294,6 +294,19 @@ void read_value(Context& context, const text::Node& node, Slot& slot, std::strin
     std::visit(ValueReader{context, node, slot.info, table, key}, slot.ref);
 }
 
+namespace {
+
+/// Where a field of that name belongs, or the fields that there are, when these are few enough to choose
+/// from.
+std::string other_field(std::string_view key, const std::vector<std::string>& known) {
+    constexpr std::size_t easily_read = 12;
+    std::string elsewhere = other_place(key);
+    if (!elsewhere.empty() || known.empty() || known.size() > easily_read) return elsewhere;
+    return fmt::format("{}{}", known.size() > 1 ? "one of " : "", fmt::join(known, ", "));
+}
+
+}  // namespace
+
 void read_fields(Context& context, const text::Table& table, std::vector<Slot> slots, const std::string& path,
                  std::initializer_list<std::string_view> inner) {
     for (const text::Entry& entry : table.entries) {
@@ -308,9 +321,10 @@ void read_fields(Context& context, const text::Table& table, std::vector<Slot> s
         for (const Slot& s : slots) known.emplace_back(s.info.key);
         const std::string near = nearest(entry.key, known);
         if (!near.empty()) context.excused.insert(fmt::format("{}.{}", path, near));
-        context.fault(path + "." + entry.key, fmt::format("{} has no field {}", path, entry.key),
-                      {{entry.key_span, ""}},
-                      near.empty() ? other_place(entry.key) : fmt::format("{}, if that was meant", near));
+        context.fault(
+            path + "." + entry.key, fmt::format("{} has no field {}", path, entry.key),
+            {{entry.key_span, ""}},
+            near.empty() ? other_field(entry.key, known) : fmt::format("{}, if that was meant", near));
     }
 }
 
