@@ -45,7 +45,7 @@ std::string literal(double value) {
 
 std::string literal(const Cell& cell) {
     if (const auto* number = std::get_if<double>(&cell)) return "Cell{" + literal(*number) + "}";
-    if (const auto* word = std::get_if<std::string_view>(&cell)) return "Cell{W{" + literal(*word) + "}}";
+    if (std::holds_alternative<InWords>(cell)) return "Cell{InWords{}}";
     if (const auto* flag = std::get_if<bool>(&cell)) return *flag ? "Cell{true}" : "Cell{false}";
     if (const auto* gauge = std::get_if<Awg>(&cell)) return fmt::format("Cell{{Awg{{{}}}}}", gauge->number);
     return "Cell{}";
@@ -66,27 +66,25 @@ std::string array(std::string& out, std::string_view type, const std::string& na
     return name;
 }
 
-std::string text_array(std::string& out, const std::string& name, std::span<const std::string_view> list) {
-    return array(out, "W", name, list, [](std::string_view text) { return literal(text); });
+std::string literal(Words words) {
+    return fmt::format("{{{}, {}}}", words.from, words.size);
 }
 
 /// Arrays of one table go to `out`; returns the table itself.
 std::string write(std::string& out, const Table& table, std::string_view source_title, std::size_t number) {
     const std::string t = fmt::format("t{}_", number);
-    std::string rows;
-    for (std::size_t r = 0; r < table.rows.size(); ++r) {
-        const Row& row = table.rows[r];
-        const std::string cells = array(out, "Cell", fmt::format("{}c{}", t, r), row.cells,
-                                        [](const Cell& cell) { return literal(cell); });
-        const std::string written = text_array(out, fmt::format("{}w{}", t, r), row.written);
-        rows += fmt::format("{{{}, {}, {}, {}}},", literal(row.name), cells, written, literal(row.grade));
-    }
-    if (!rows.empty()) out += fmt::format("constexpr Row {}rows[] = {{{}}};\n", t, rows);
+    const auto same = [](const auto& one) { return literal(one); };
+    out += fmt::format("constexpr char {}words[] = {};\n", t, literal(table.words));
     const std::string columns = array(out, "Column", t + "columns", table.columns, [](const Column& c) {
         return fmt::format("{{{}, {}, {}}}", literal(c.name), literal(c.unit), literal(c.grade));
     });
     const std::string keys = array(out, "std::size_t", t + "keys", table.key_columns,
                                    [](std::size_t key) { return std::to_string(key); });
+    const std::string rows = array(out, "Row", t + "rows", table.rows, [](const Row& row) {
+        return fmt::format("{{{}, {}}}", literal(row.name), literal(row.grade));
+    });
+    const std::string cells = array(out, "Cell", t + "cells", table.cells, same);
+    const std::string written = array(out, "Words", t + "written", table.cells_written, same);
     const std::string facts = array(out, "Fact", t + "facts", table.facts, [](const Fact& f) {
         return fmt::format("{{{}, {}, {}, {}, {}}}", literal(f.name), literal(f.value), literal(f.written),
                            literal(f.unit), literal(f.grade));
@@ -95,14 +93,16 @@ std::string write(std::string& out, const Table& table, std::string_view source_
         array(out, "CellGrade", t + "grades", table.cell_grades, [](const CellGrade& g) {
             return fmt::format("{{{}, {}, Grade{{{}}}}}", g.row, g.column, static_cast<int>(g.grade));
         });
-    const std::string notes = text_array(out, t + "notes", table.notes),
-                      seen = text_array(out, t + "seen", table.seen_in);
+    const std::string notes = array(out, "Words", t + "notes", table.notes, same),
+                      seen = array(out, "Words", t + "seen", table.seen_in, same);
     return fmt::format(
-        "{{{}, {}, {}, {}, {}, {}, {}, {}, Status{{{}}}, Grade{{{}}}, {}, {}, {}, {}, {}, {}, {}}},\n",
+        "{{{}, {}, {}, {}, {}, {}, {}, {}, Status{{{}}}, Grade{{{}}}, {{{}words, {}}}, {}, {}, {}, {}, {}, "
+        "{}, {}, "
+        "{}, {}}},\n",
         literal(table.id), literal(table.title), literal(table.family), literal(table.topic),
         literal(table.source_key), literal(source_title), literal(table.edition), literal(table.place),
-        static_cast<int>(table.status), static_cast<int>(table.grade), notes, seen, columns, keys,
-        rows.empty() ? "{}" : t + "rows", facts, grades);
+        static_cast<int>(table.status), static_cast<int>(table.grade), t, table.words.size(), notes, seen,
+        columns, keys, rows, cells, written, facts, grades);
 }
 
 int told(const Diagnostics& problems) {
@@ -138,7 +138,7 @@ int main(int argc, char** argv) {
     if (told(problems) != 0) return 1;
     std::ofstream out(argv[1], std::ios::binary);
     out << "// Made by benchfeed_make_tables out of data/tables.\n#include \"tables/catalogue.hpp\"\n\n"
-           "namespace benchfeed::tables {\n\nnamespace {\n\nusing W = std::string_view;\n\n"
+           "namespace benchfeed::tables {\n\nnamespace {\n\n"
         << arrays << "\nconstexpr Table list[] = {\n"
         << tables << "};\n\n}  // namespace\n\nstd::span<const Table> all() {\n    return list;\n}\n\n"
         << "}  // namespace benchfeed::tables\n";

@@ -56,7 +56,7 @@ std::optional<tables::Figure<Section>> largest_for_plug(const Situation& s, cons
     if (pattern != "BS 1363" || !cords) return std::nullopt;
     std::optional<tables::Figure<Section>> largest;
     for (std::size_t row = 0; row < cords->rows.size(); ++row) {
-        const auto section = cords->section(row, cords->columns.front().name);
+        const auto section = cords->section(row, cords->column_name(0));
         if (section && (!largest || section->value.area > largest->value.area)) largest = section;
     }
     return largest;

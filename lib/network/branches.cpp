@@ -130,7 +130,7 @@ std::optional<plan::Stock> usual_house_stock(const Plan& plan, const tables::Cat
     if (!rating || !table) return std::nullopt;
     for (std::size_t row = 0; row < table->rows.size(); ++row) {
         const auto ampacity = table->current(row, nec ? "cu_60" : "B2");
-        const auto section = table->section(row, table->columns.front().name);
+        const auto section = table->section(row, table->column_name(0));
         if (!ampacity || !section || ampacity->value < *rating) continue;
         plan::Stock stock;
         stock.type.value = nec ? "NM-B" : "PVC sheathed";

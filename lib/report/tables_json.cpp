@@ -8,9 +8,9 @@ using tables::Table;
 
 namespace {
 
-Json cell_json(const tables::Cell& cell) {
+Json cell_json(const tables::Cell& cell, std::string_view written) {
     if (const auto* figure = std::get_if<double>(&cell)) return rounded(*figure);
-    if (const auto* text = std::get_if<std::string_view>(&cell)) return *text;
+    if (std::holds_alternative<tables::InWords>(cell)) return written;
     if (const auto* gauge = std::get_if<Awg>(&cell)) return awg_text(*gauge);
     if (const auto* flag = std::get_if<bool>(&cell)) return *flag;
     return nullptr;
@@ -20,9 +20,9 @@ Json unit_json(std::string_view unit) {
     return unit.empty() ? Json(nullptr) : Json(unit);
 }
 
-Json texts_json(std::span<const std::string_view> texts) {
+Json texts_json(const Table& table, std::span<const tables::Words> texts) {
     Json list = Json::array();
-    for (const std::string_view text : texts) list.push_back(text);
+    for (const tables::Words text : texts) list.push_back(table.text_of(text));
     return list;
 }
 
@@ -43,7 +43,7 @@ Json rows_json(const Table& table) {
     for (std::size_t r = 0; r < table.rows.size(); ++r) {
         Json row = Json::array();
         for (std::size_t c = 0; c < table.columns.size(); ++c)
-            row.push_back({{"value", cell_json(table.rows[r].cells[c])},
+            row.push_back({{"value", cell_json(table.cell(r, c), table.written(r, c))},
                            {"verified", tables::words(table.grade_of(r, c))}});
         rows.push_back(std::move(row));
     }
@@ -63,16 +63,17 @@ std::string table_json(const Tool& tool, const Table& table) {
     Json whole = head_json(table);
     whole["columns"] = Json::array();
     for (const auto& column : table.columns)
-        whole["columns"].push_back({{"name", column.name}, {"unit", unit_json(column.unit)}});
+        whole["columns"].push_back(
+            {{"name", table.text_of(column.name)}, {"unit", unit_json(table.text_of(column.unit))}});
     whole["rows"] = rows_json(table);
     whole["facts"] = Json::array();
     for (const auto& fact : table.facts)
-        whole["facts"].push_back({{"name", fact.name},
-                                  {"value", cell_json(fact.value)},
-                                  {"unit", unit_json(fact.unit)},
+        whole["facts"].push_back({{"name", table.text_of(fact.name)},
+                                  {"value", cell_json(fact.value, table.text_of(fact.written))},
+                                  {"unit", unit_json(table.text_of(fact.unit))},
                                   {"verified", tables::words(fact.grade.value_or(table.grade))}});
-    whole["notes"] = texts_json(table.notes);
-    whole["seen_in"] = texts_json(table.seen_in);
+    whole["notes"] = texts_json(table, table.notes);
+    whole["seen_in"] = texts_json(table, table.seen_in);
     return dumped({{"format", 1}, {"tool", tool_json(tool)}, {"tables", Json::array({std::move(whole)})}}) +
            "\n";
 }

@@ -13,12 +13,12 @@ using tables::Cell;
 using tables::Grade;
 using tables::Table;
 
-std::string cell_text(const Cell& cell) {
+std::string cell_text(const Cell& cell, std::string_view written) {
     if (const auto* number = std::get_if<double>(&cell)) {
         char buffer[32];
         return {buffer, std::to_chars(buffer, buffer + sizeof buffer, *number).ptr};
     }
-    if (const auto* word = std::get_if<std::string_view>(&cell)) return std::string(*word);
+    if (std::holds_alternative<tables::InWords>(cell)) return std::string(written);
     if (const auto* gauge = std::get_if<Awg>(&cell)) return awg_text(*gauge);
     if (const auto* flag = std::get_if<bool>(&cell)) return *flag ? "yes" : "no";
     return "-";
@@ -38,16 +38,21 @@ std::string_view mark(Grade grade) {
 }
 
 std::string marked(const Table& table, std::size_t row, std::size_t column) {
-    const Cell& cell = table.rows[row].cells[column];
+    const Cell& cell = table.cell(row, column);
     const bool figure = std::holds_alternative<double>(cell) && column > 0;
-    return cell_text(cell) + (figure ? std::string(mark(table.grade_of(row, column))) : "");
+    return cell_text(cell, table.written(row, column)) +
+           (figure ? std::string(mark(table.grade_of(row, column))) : "");
+}
+
+std::string_view unit_of(const Table& table, std::size_t column) {
+    return table.text_of(table.columns[column].unit);
 }
 
 std::string rows_text(const Table& table, const Style& style) {
     std::vector<std::size_t> widths;
     std::size_t total = 2;
     for (std::size_t c = 0; c < table.columns.size(); ++c) {
-        std::size_t width = std::max(columns(table.columns[c].name), columns(table.columns[c].unit));
+        std::size_t width = std::max(columns(table.column_name(c)), columns(unit_of(table, c)));
         for (std::size_t r = 0; r < table.rows.size(); ++r)
             width = std::max(width, columns(marked(table, r, c)));
         widths.push_back(width);
@@ -60,10 +65,9 @@ std::string rows_text(const Table& table, const Style& style) {
             for (std::size_t c = 0; c < table.columns.size(); ++c) {
                 const std::string value = marked(table, r, c);
                 if (value == "-" || value == "none") continue;
-                line += fmt::format("{}{} {}", line.empty() ? "" : "; ", table.columns[c].name, value);
-                if (!table.columns[c].unit.empty() && table.columns[c].unit != "1" &&
-                    table.columns[c].unit != "AWG")
-                    line += fmt::format(" {}", table.columns[c].unit);
+                line += fmt::format("{}{} {}", line.empty() ? "" : "; ", table.column_name(c), value);
+                if (!unit_of(table, c).empty() && unit_of(table, c) != "1" && unit_of(table, c) != "AWG")
+                    line += fmt::format(" {}", unit_of(table, c));
             }
             out += wrapped(line, "  ", "    ", style);
         }
@@ -74,8 +78,8 @@ std::string rows_text(const Table& table, const Style& style) {
     };
     std::string names = "  ", units = "  ";
     for (std::size_t c = 0; c < table.columns.size(); ++c) {
-        names += padded(table.columns[c].name, widths[c]);
-        units += padded(table.columns[c].unit, widths[c]);
+        names += padded(table.column_name(c), widths[c]);
+        units += padded(unit_of(table, c), widths[c]);
     }
     const auto without_end = [](std::string line) {
         line.erase(line.find_last_not_of(' ') + 1);
@@ -101,7 +105,7 @@ Grade lowest_grade(const Table& table) {
     Grade lowest = Grade::two_sources;
     for (std::size_t row = 0; row < table.rows.size(); ++row)
         for (std::size_t column = 1; column < table.columns.size(); ++column)
-            if (!std::holds_alternative<std::monostate>(table.rows[row].cells[column]))
+            if (!std::holds_alternative<std::monostate>(table.cell(row, column)))
                 lowest = std::min(lowest, table.grade_of(row, column));
     return lowest;
 }
@@ -142,16 +146,17 @@ std::string table_text(const Table& table, const Style& style) {
     if (!table.facts.empty()) out += "\n";
     for (const auto& fact : table.facts) {
         const bool figure = std::holds_alternative<double>(fact.value);
-        out +=
-            wrapped(fmt::format("{} = {}{}{}", fact.name, cell_text(fact.value),
-                                figure ? mark(fact.grade.value_or(table.grade)) : "",
-                                fact.unit.empty() || fact.unit == "1" ? "" : fmt::format(" {}", fact.unit)),
-                    "  ", "    ", style);
+        const std::string_view unit = table.text_of(fact.unit);
+        out += wrapped(fmt::format("{} = {}{}{}", table.text_of(fact.name),
+                                   cell_text(fact.value, table.text_of(fact.written)),
+                                   figure ? mark(fact.grade.value_or(table.grade)) : "",
+                                   unit.empty() || unit == "1" ? "" : fmt::format(" {}", unit)),
+                       "  ", "    ", style);
     }
     if (!table.notes.empty()) out += "\nNotes\n";
-    for (const auto& note : table.notes) out += wrapped(note, "  - ", "    ", style);
+    for (const auto note : table.notes) out += wrapped(table.text_of(note), "  - ", "    ", style);
     if (!table.seen_in.empty()) out += "Seen in\n";
-    for (const auto& seen : table.seen_in) out += wrapped(seen, "  - ", "    ", style);
+    for (const auto seen : table.seen_in) out += wrapped(table.text_of(seen), "  - ", "    ", style);
     return out;
 }
 

@@ -97,20 +97,17 @@ std::string cell_text(const DraftCell& cell, std::string_view unit) {
 /// A draft and the table that shows it. The table points into the rest, so it is never copied or moved.
 struct Stored {
     explicit Stored(Draft read) : draft(std::move(read)) {
-        shown(draft.notes, notes);
-        shown(draft.seen_in, seen_in);
-        for (const DraftColumn& c : draft.columns) columns.push_back({c.name, c.unit, c.grade});
-        row_parts.resize(draft.rows.size());
-        for (std::size_t i = 0; i < draft.rows.size(); ++i) show(draft.rows[i], row_parts[i]);
-        fact_texts.reserve(draft.facts.size());
-        for (const DraftFact& f : draft.facts) {
-            fact_texts.push_back(cell_text(f.value, f.unit));
-            facts.push_back({f.name, cell(f.value, f.unit), fact_texts.back(), f.unit, f.grade});
-        }
-        table = {draft.id, draft.title,      draft.family, draft.topic,       draft.source_key,
-                 {},       draft.edition,    draft.place,  draft.status,      draft.grade,
-                 notes,    seen_in,          columns,      draft.key_columns, rows,
-                 facts,    draft.cell_grades};
+        for (const std::string& note : draft.notes) notes.push_back(kept(note));
+        for (const std::string& seen : draft.seen_in) seen_in.push_back(kept(seen));
+        for (const DraftColumn& c : draft.columns) columns.push_back({kept(c.name), kept(c.unit), c.grade});
+        for (const DraftRow& row : draft.rows) show(row);
+        for (const DraftFact& f : draft.facts)
+            facts.push_back({kept(f.name), cell(f.value, f.unit), kept(cell_text(f.value, f.unit)),
+                             kept(f.unit), f.grade});
+        table = {draft.id, draft.title,   draft.family, draft.topic,  draft.source_key,
+                 {},       draft.edition, draft.place,  draft.status, draft.grade,
+                 words,    notes,         seen_in,      columns,      draft.key_columns,
+                 rows,     cells,         written,      facts,        draft.cell_grades};
     }
     Stored(const Stored&) = delete;
     Stored& operator=(const Stored&) = delete;
@@ -118,15 +115,14 @@ struct Stored {
     Table table;
 
 private:
-    struct RowParts {
-        std::string name;
-        std::vector<Cell> cells;
-        std::vector<std::string> texts;
-        std::vector<std::string_view> written;
-    };
-
-    static void shown(const std::vector<std::string>& texts, std::vector<std::string_view>& views) {
-        views.assign(texts.begin(), texts.end());
+    /// Place of a text among the words; what stands there already is not written again.
+    Words kept(const std::string& text) {
+        auto at = words.find(text);
+        if (at == std::string::npos) {
+            at = words.size();
+            words += text;
+        }
+        return {static_cast<std::uint32_t>(at), static_cast<std::uint32_t>(text.size())};
     }
     static Cell cell(const DraftCell& from, std::string_view unit) {
         if (const auto* number = std::get_if<double>(&from)) return *number;
@@ -135,25 +131,26 @@ private:
         if (!word) return std::monostate{};
         if (unit == "AWG")
             if (const auto gauge = gauge_of(*word)) return *gauge;
-        return std::string_view(*word);
+        return InWords{};
     }
-    void show(const DraftRow& row, RowParts& parts) {
+    void show(const DraftRow& row) {
         for (std::size_t i = 0; i < row.cells.size(); ++i) {
-            parts.cells.push_back(cell(row.cells[i], draft.columns[i].unit));
-            parts.texts.push_back(cell_text(row.cells[i], draft.columns[i].unit));
+            cells.push_back(cell(row.cells[i], draft.columns[i].unit));
+            written.push_back(kept(cell_text(row.cells[i], draft.columns[i].unit)));
         }
-        shown(parts.texts, parts.written);
+        std::string name;
         for (const std::size_t key : draft.key_columns)
-            parts.name += (parts.name.empty() ? "" : ", ") + parts.texts[key];
-        rows.push_back({parts.name, parts.cells, parts.written, row.grade});
+            name += (name.empty() ? "" : ", ") + cell_text(row.cells[key], draft.columns[key].unit);
+        rows.push_back({kept(name), row.grade});
     }
 
     Draft draft;
-    std::vector<std::string_view> notes, seen_in;
+    std::string words;
+    std::vector<Words> notes, seen_in;
     std::vector<Column> columns;
-    std::vector<RowParts> row_parts;
     std::vector<Row> rows;
-    std::vector<std::string> fact_texts;
+    std::vector<Cell> cells;
+    std::vector<Words> written;
     std::vector<Fact> facts;
 };
 

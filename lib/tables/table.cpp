@@ -103,45 +103,45 @@ std::optional<Section> section_in(const Cell& cell, std::string_view unit) {
 
 /// Words, or the gauge of a conductor, which is written in words.
 bool is_text(const Cell& cell) {
-    return std::holds_alternative<std::string_view>(cell) || std::holds_alternative<Awg>(cell);
+    return std::holds_alternative<InWords>(cell) || std::holds_alternative<Awg>(cell);
 }
 
 template <class Q>
 std::optional<Figure<Q>> column_figure(const Table& table, std::size_t row, std::string_view column) {
     const auto at = table.column(column);
     if (!at) return std::nullopt;
-    const Cell& cell = table.rows[row].cells[*at];
-    const auto value = quantity_in<Q>(cell, table.columns[*at].unit);
+    const Cell& cell = table.cell(row, *at);
+    const auto value = quantity_in<Q>(cell, table.text_of(table.columns[*at].unit));
     if (!value) return std::nullopt;
-    return Figure<Q>{*value, table.cite(row, *at), table.rows[row].written[*at]};
+    return Figure<Q>{*value, table.cite(row, *at), table.written(row, *at)};
 }
 
 template <class Q>
 std::optional<Figure<Q>> fact_figure(const Table& table, std::string_view name) {
     const Fact* fact = table.fact(name);
-    const auto value = fact ? quantity_in<Q>(fact->value, fact->unit) : std::nullopt;
+    const auto value = fact ? quantity_in<Q>(fact->value, table.text_of(fact->unit)) : std::nullopt;
     if (!value) return std::nullopt;
-    return Figure<Q>{*value, table.cite(*fact), fact->written};
+    return Figure<Q>{*value, table.cite(*fact), table.text_of(fact->written)};
 }
 
 }  // namespace
 
 std::optional<std::size_t> Table::column(std::string_view name) const {
     for (std::size_t i = 0; i < columns.size(); ++i)
-        if (columns[i].name == name) return i;
+        if (text_of(columns[i].name) == name) return i;
     return std::nullopt;
 }
 
 const Fact* Table::fact(std::string_view name) const {
     for (const Fact& f : facts)
-        if (f.name == name) return &f;
+        if (text_of(f.name) == name) return &f;
     return nullptr;
 }
 
 std::optional<std::size_t> Table::row_of(std::string_view key, std::string_view word) const {
     const auto at = column(key);
     for (std::size_t row = 0; at && row < rows.size(); ++row) {
-        if (rows[row].written[*at] == word && is_text(rows[row].cells[*at])) return row;
+        if (written(row, *at) == word && is_text(cell(row, *at))) return row;
     }
     return std::nullopt;
 }
@@ -149,7 +149,7 @@ std::optional<std::size_t> Table::row_of(std::string_view key, std::string_view 
 std::optional<std::size_t> Table::row_of(std::string_view key, double wanted) const {
     const auto at = column(key);
     for (std::size_t row = 0; at && row < rows.size(); ++row) {
-        const auto* there = std::get_if<double>(&rows[row].cells[*at]);
+        const auto* there = std::get_if<double>(&cell(row, *at));
         if (there && std::abs(*there - wanted) <= 1e-9 * std::abs(wanted)) return row;
     }
     return std::nullopt;
@@ -158,7 +158,7 @@ std::optional<std::size_t> Table::row_of(std::string_view key, double wanted) co
 std::optional<std::size_t> Table::row_at_or_above(std::string_view key, double wanted) const {
     const auto at = column(key);
     for (std::size_t row = 0; at && row < rows.size(); ++row) {
-        const auto* there = std::get_if<double>(&rows[row].cells[*at]);
+        const auto* there = std::get_if<double>(&cell(row, *at));
         if (there && *there >= wanted - 1e-9 * std::abs(wanted)) return row;
     }
     return std::nullopt;
@@ -168,7 +168,7 @@ std::optional<std::size_t> Table::row_at_or_below(std::string_view key, double w
     const auto at = column(key);
     std::optional<std::size_t> best;
     for (std::size_t row = 0; at && row < rows.size(); ++row) {
-        const auto* there = std::get_if<double>(&rows[row].cells[*at]);
+        const auto* there = std::get_if<double>(&cell(row, *at));
         if (there && *there <= wanted + 1e-9 * std::abs(wanted)) best = row;
     }
     return best;
@@ -178,8 +178,8 @@ std::optional<std::size_t> Table::row_in_range(std::string_view from, std::strin
                                                double wanted) const {
     const auto low = column(from), high = column(to);
     for (std::size_t row = 0; low && high && row < rows.size(); ++row) {
-        const auto* least = std::get_if<double>(&rows[row].cells[*low]);
-        const auto* most = std::get_if<double>(&rows[row].cells[*high]);
+        const auto* least = std::get_if<double>(&cell(row, *low));
+        const auto* most = std::get_if<double>(&cell(row, *high));
         if ((!least || wanted >= *least) && (!most || wanted <= *most)) return row;
     }
     return std::nullopt;
@@ -187,13 +187,14 @@ std::optional<std::size_t> Table::row_in_range(std::string_view from, std::strin
 
 std::optional<std::size_t> Table::row_of(const Section& wanted) const {
     for (std::size_t row = 0; row < rows.size() && !columns.empty(); ++row) {
-        const Cell& cell = rows[row].cells.front();
+        const Cell& first = cell(row, 0);
         if (wanted.gauge) {
-            if (const auto* gauge = std::get_if<Awg>(&cell); gauge && *gauge == *wanted.gauge) return row;
+            if (const auto* gauge = std::get_if<Awg>(&first); gauge && *gauge == *wanted.gauge) return row;
             continue;
         }
-        const auto there =
-            std::holds_alternative<Awg>(cell) ? std::nullopt : section_in(cell, columns.front().unit);
+        const auto there = std::holds_alternative<Awg>(first)
+                               ? std::nullopt
+                               : section_in(first, text_of(columns.front().unit));
         if (there && std::abs(in(wanted.area, there->area) - 1) < 1e-9) return row;
     }
     return std::nullopt;
@@ -203,7 +204,7 @@ std::optional<std::size_t> Table::row_below(const Section& wanted) const {
     std::optional<std::size_t> best;
     Area largest{};
     for (std::size_t row = 0; row < rows.size() && !columns.empty(); ++row) {
-        const auto there = section_in(rows[row].cells.front(), columns.front().unit);
+        const auto there = section_in(cell(row, 0), text_of(columns.front().unit));
         if (!there || there->area > wanted.area || there->area < largest) continue;
         largest = there->area;
         best = row;
@@ -239,16 +240,16 @@ Citation Table::cite() const {
 
 Citation Table::cite(std::size_t row, std::size_t column_at) const {
     Citation citation = cite();
-    citation.row = rows[row].name;
+    citation.row = text_of(rows[row].name);
     if (std::find(key_columns.begin(), key_columns.end(), column_at) == key_columns.end())
-        citation.column = columns[column_at].name;
+        citation.column = text_of(columns[column_at].name);
     citation.grade = grade_of(row, column_at);
     return citation;
 }
 
 Citation Table::cite(const Fact& fact) const {
     Citation citation = cite();
-    citation.row = fact.name;
+    citation.row = text_of(fact.name);
     citation.grade = fact.grade.value_or(grade);
     return citation;
 }
@@ -290,26 +291,26 @@ std::optional<Figure<Temperature>> Table::temperature(std::size_t row, std::stri
 
 std::optional<Figure<Section>> Table::section(std::size_t row, std::string_view name) const {
     const auto at = column(name);
-    const auto value = at ? section_in(rows[row].cells[*at], columns[*at].unit) : std::nullopt;
+    const auto value = at ? section_in(cell(row, *at), text_of(columns[*at].unit)) : std::nullopt;
     if (!value) return std::nullopt;
-    return Figure<Section>{*value, cite(row, *at), rows[row].written[*at]};
+    return Figure<Section>{*value, cite(row, *at), written(row, *at)};
 }
 
 std::string_view Table::text(std::size_t row, std::string_view name) const {
     const auto at = column(name);
-    return at && is_text(rows[row].cells[*at]) ? rows[row].written[*at] : std::string_view{};
+    return at && is_text(cell(row, *at)) ? written(row, *at) : std::string_view{};
 }
 std::string_view Table::written(std::size_t row, std::string_view name) const {
-    return rows[row].written[*column(name)];
+    return written(row, *column(name));
 }
 std::optional<double> Table::number(std::size_t row, std::string_view name) const {
     const auto at = column(name);
-    const auto* value = at ? std::get_if<double>(&rows[row].cells[*at]) : nullptr;
+    const auto* value = at ? std::get_if<double>(&cell(row, *at)) : nullptr;
     return value ? std::optional(*value) : std::nullopt;
 }
 std::optional<bool> Table::flag(std::size_t row, std::string_view name) const {
     const auto at = column(name);
-    const auto* value = at ? std::get_if<bool>(&rows[row].cells[*at]) : nullptr;
+    const auto* value = at ? std::get_if<bool>(&cell(row, *at)) : nullptr;
     return value ? std::optional(*value) : std::nullopt;
 }
 
@@ -351,9 +352,9 @@ std::optional<Figure<Frequency>> Table::frequency(std::string_view f) const {
 }
 std::optional<Figure<Section>> Table::section(std::string_view name) const {
     const Fact* f = fact(name);
-    const auto value = f ? section_in(f->value, f->unit) : std::nullopt;
+    const auto value = f ? section_in(f->value, text_of(f->unit)) : std::nullopt;
     if (!value) return std::nullopt;
-    return Figure<Section>{*value, cite(*f), f->written};
+    return Figure<Section>{*value, cite(*f), text_of(f->written)};
 }
 std::optional<double> Table::number(std::string_view name) const {
     const Fact* f = fact(name);
@@ -362,7 +363,7 @@ std::optional<double> Table::number(std::string_view name) const {
 }
 std::string_view Table::text(std::string_view name) const {
     const Fact* f = fact(name);
-    return f && is_text(f->value) ? f->written : std::string_view{};
+    return f && is_text(f->value) ? text_of(f->written) : std::string_view{};
 }
 
 }  // namespace benchfeed::tables

@@ -1,7 +1,8 @@
 #pragma once
 // One printed table of published figures: cells with units, each with where it stands and how well it
 // has been verified. The tables are written in data/tables and become constants of the library when it is
-// built, so that using one costs nothing at start.
+// built. They hold no pointer for each text: places in one text of all words need no work of the loader, so a
+// table that nobody asks for costs nothing at start.
 #include <array>
 #include <optional>
 #include <span>
@@ -50,8 +51,19 @@ struct Figure {
     std::string_view written;  ///< the digits of the table, with the unit: "19.5 A"
 };
 
+/// Where a text stands in Table::words.
+struct Words {
+    std::uint32_t from = 0, size = 0;
+    [[nodiscard]] bool empty() const { return size == 0; }
+};
+
+/// A cell of words; they are what is written there.
+struct InWords {
+    friend bool operator==(InWords, InWords) = default;
+};
+
 /// monostate: the table has no figure here.
-using Cell = std::variant<std::monostate, double, std::string_view, bool, Awg>;
+using Cell = std::variant<std::monostate, double, InWords, bool, Awg>;
 
 /// The digits of a figure as written, without its unit: "0.95".
 template <class Q>
@@ -61,25 +73,23 @@ template <class Q>
 
 /// Name and unit of a column.
 struct Column {
-    std::string_view name;
-    std::string_view unit;  ///< as in the file; "" for text, "1" for a ratio
+    Words name;
+    Words unit;  ///< as in the file; "" for text, "1" for a ratio
     std::optional<Grade> grade = {};
 };
 
 /// One row of a table.
 struct Row {
-    std::string_view name;                      ///< its key: "14 AWG, Cu"
-    std::span<const Cell> cells;                ///< one for each column
-    std::span<const std::string_view> written;  ///< the same as text, with units; "-" where there is none
+    Words name;  ///< its key: "14 AWG, Cu"
     std::optional<Grade> grade = {};
 };
 
 /// A named single figure or fact of a table that has no rows, or stands beside them.
 struct Fact {
-    std::string_view name;
+    Words name;
     Cell value;
-    std::string_view written;
-    std::string_view unit;
+    Words written;
+    Words unit;
     std::optional<Grade> grade = {};
 };
 
@@ -95,14 +105,30 @@ public:
     std::string_view id, title, family, topic, source_key, source_title, edition, place;
     Status status = Status::standard;
     Grade grade = Grade::memory;
-    std::span<const std::string_view> notes;    ///< validity, corrections, what differs between prints
-    std::span<const std::string_view> seen_in;  ///< kinds of publication in which the figures were found
+    std::string_view words;          ///< every text below, one behind the other
+    std::span<const Words> notes;    ///< validity, corrections, what differs between prints
+    std::span<const Words> seen_in;  ///< kinds of publication in which the figures were found
     std::span<const Column> columns;
     std::span<const std::size_t> key_columns;  ///< those that together name a row; mostly the first alone
     std::span<const Row> rows;
+    std::span<const Cell> cells;           ///< row after row, one for each column
+    std::span<const Words> cells_written;  ///< the same as text, with units; "-" where there is none
     std::span<const Fact> facts;
     std::span<const CellGrade> cell_grades;
 
+    /// The text of a name, a unit, a note.
+    [[nodiscard]] std::string_view text_of(Words at) const { return words.substr(at.from, at.size); }
+    [[nodiscard]] std::string_view column_name(std::size_t column) const {
+        return text_of(columns[column].name);
+    }
+    /// @{ A cell, and what is written in it: "19.5 A", "-". Pre: the table has that row and column.
+    [[nodiscard]] const Cell& cell(std::size_t row, std::size_t column) const {
+        return cells[row * columns.size() + column];
+    }
+    [[nodiscard]] std::string_view written(std::size_t row, std::size_t column) const {
+        return text_of(cells_written[row * columns.size() + column]);
+    }
+    /// @}
     /// Position of a column; nothing where the table has none of that name.
     [[nodiscard]] std::optional<std::size_t> column(std::string_view name) const;
     /// A single figure beside the rows, or nullptr.

@@ -69,15 +69,12 @@ std::string seal_of(const Table& table) {
     std::string all;
     const auto add = [&](std::string_view text) { (all += text) += '\x1f'; };
     for (const tables::Column& column : table.columns) {
-        add(column.name);
-        add(column.unit);
+        add(table.text_of(column.name));
+        add(table.text_of(column.unit));
     }
-    for (const tables::Row& row : table.rows)
-        for (const std::string_view cell : row.written) add(cell);
+    for (const tables::Words cell : table.cells_written) add(table.text_of(cell));
     for (const tables::Fact& fact : table.facts) {
-        add(fact.name);
-        add(fact.written);
-        add(fact.unit);
+        for (const tables::Words words : {fact.name, fact.written, fact.unit}) add(table.text_of(words));
     }
     return report::digest(all);
 }
@@ -94,11 +91,11 @@ TEST_CASE("cells that rules read, written a second time") {
         const auto column = table->column(k.column);
         REQUIRE(column);
         int rows = 0;
-        for (const tables::Row& row : table->rows) {
-            if (!is_written(row.written[0], k.first)) continue;
-            if (*k.second && !is_written(row.written[1], k.second)) continue;
+        for (std::size_t row = 0; row < table->rows.size(); ++row) {
+            if (!is_written(table->written(row, 0), k.first)) continue;
+            if (*k.second && !is_written(table->written(row, 1), k.second)) continue;
             ++rows;
-            const auto* figure = std::get_if<double>(&row.cells[*column]);
+            const auto* figure = std::get_if<double>(&table->cell(row, *column));
             REQUIRE(figure);
             CHECK(*figure == doctest::Approx(k.figure));
         }

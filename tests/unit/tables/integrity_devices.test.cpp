@@ -242,9 +242,9 @@ TEST_CASE("cord sets of watts and amperes, residual devices, time bands") {
 TEST_CASE("tools and appliances of one class may leak the same") {
     const Table& limits = table_named("iec-leakage-limits");
     const auto limit = [&](const std::string& of) {
-        const auto row = limits.row_of(limits.columns[0].name, of);
+        const auto row = limits.row_of(limits.column_name(0), of);
         REQUIRE_MESSAGE(row.has_value(), of);
-        return limits.number(*row, limits.columns[1].name);
+        return limits.number(*row, limits.column_name(1));
     };
     CHECK(limit("hand-held or transportable tool, class I") == limit("appliance, portable class I"));
     CHECK(limit("hand-held or transportable tool, class II") == limit("appliance class II"));
