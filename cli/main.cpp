@@ -1,4 +1,5 @@
 // Arguments -> a command. CLI11 is included here and nowhere else: it takes long to compile.
+#include <malloc.h>
 #include <sys/ioctl.h>
 #include <unistd.h>
 
@@ -6,6 +7,7 @@
 #include <csignal>
 #include <cstdlib>
 #include <map>
+#include <span>
 
 #include "cli/commands.hpp"
 #include "cli/description.hpp"
@@ -15,6 +17,15 @@
 namespace {
 
 using namespace benchfeed;
+
+/// What one plan leaves the next one takes: asking the system for it again costs more than a twentieth of the
+/// time.
+void keep_freed_memory() {
+#ifdef __GLIBC__
+    mallopt(M_TRIM_THRESHOLD, 256 << 20);
+    mallopt(M_TOP_PAD, 1 << 20);
+#endif
+}
 
 /// Width of the terminal; 80 where there is none.
 std::size_t terminal_width() {
@@ -95,10 +106,260 @@ cli::ProgramInfo described_program(const CLI::App& app) {
     return info;
 }
 
+const std::vector<std::string> text_or_json{"text", "json"};
+
+/// What the arguments of all commands say.
+struct Arguments {
+    cli::CheckOptions check;
+    bool strict = false;
+    cli::CompareOptions compare;
+    bool fail_on_worse = false, not_on_worse = false;  // the first is the default: it only excludes the other
+    std::string region, shell;
+    cli::TogetherOptions together;
+    cli::SizeOptions size;
+    cli::CardOptions card;
+    cli::PartsOptions parts;
+    std::string rule, table;
+    std::string format = "text";  // of rules and tables
+};
+
+CLI::Option* add_plan(CLI::App& command, std::string& plan) {
+    return command.add_option("PLAN", plan, "plan file, or - for standard input")->required();
+}
+
+void add_set(CLI::App& command, std::vector<std::string>& overrides,
+             const std::string& about = "replace one value for a what-if") {
+    command.add_option("--set", overrides, about)->allow_extra_args(false)->option_text("PATH=VALUE ...");
+}
+
+void add_format(CLI::App& command, std::string& format, const std::string& about,
+                const std::vector<std::string>& choices) {
+    command.add_option("--format", format, about)->check(CLI::IsMember(choices))->option_text("FORMAT");
+}
+
+void add_json(CLI::App& command, bool& json) {
+    command.add_option("--format", json, "text or json")
+        ->transform(CLI::CheckedTransformer(std::map<std::string, bool>{{"text", false}, {"json", true}}))
+        ->option_text("FORMAT");
+}
+
+void describe_check(CLI::App& command, Arguments& to) {
+    cli::CheckOptions& check = to.check;
+    command.add_option("PLAN", check.plans, "plan files, folders, patterns, or - for standard input")
+        ->required();
+    add_set(command, check.overrides, "replace one value for a what-if: box.junction.cable.length=\"3 m\"");
+    command
+        .add_option("--try", check.tries,
+                    "a table of one value over a range or a list: box.junction.cable.length=\"1 m to 30 m\"")
+        ->allow_extra_args(false)
+        ->option_text("PATH=VALUES ...");
+    const std::map<std::string, FailOn> levels{
+        {"fail", FailOn::fail}, {"unknown", FailOn::unknown}, {"caution", FailOn::caution}};
+    command
+        .add_option("--fail-on", check.fail_on,
+                    "exit 1 at: fail (default), unknown, caution; each adds to the one before")
+        ->transform(CLI::CheckedTransformer(levels))
+        ->option_text("LEVEL");
+    command.add_flag("--strict", to.strict, "the same as --fail-on caution");
+    command.add_flag("--quiet", check.quiet, "print the answer and nothing else");
+    std::vector<std::string> formats{"text"};
+    for (const auto& format : report::machine_formats()) formats.emplace_back(format.name);
+    add_format(command, check.format, "text, or one that programs read", formats);
+    command.add_option("--report", check.report, "and one HTML page with drawings, of one plan")
+        ->excludes("--try")
+        ->option_text("FILE");
+    command.add_option("--jobs", check.jobs, "plans judged at the same time; as many as there are cores")
+        ->check(CLI::Range(1u, 1024u))
+        ->option_text("N");
+    command.footer(
+        "A folder stands for all .toml files below it. Every level of --fail-on adds to the one before.\n"
+        "Examples:\n"
+        "  benchfeed check bench.toml\n"
+        "  benchfeed check bench.toml --set box.junction.cable.length=\"8 m\"\n"
+        "  benchfeed check bench.toml --report bench.html\n"
+        "  benchfeed check benches/ --format sarif --output report.sarif\n"
+        "  benchfeed check --strict --quiet benches/*.toml");
+}
+
+void describe_compare(CLI::App& command, Arguments& to) {
+    cli::CompareOptions& compare = to.compare;
+    command.add_option("OLD", compare.before, "the plan as it was")->required();
+    command.add_option("NEW", compare.after, "the plan as it shall be")->required();
+    add_set(command, compare.overrides, "replace one value of NEW for a what-if");
+    add_format(command, compare.format, "text or json", text_or_json);
+    CLI::Option* fail =
+        command.add_flag("--fail-on-worse", to.fail_on_worse, "exit 1 when something got worse (default)");
+    command.add_flag("--no-fail-on-worse", to.not_on_worse, "exit 0 even if something got worse")
+        ->excludes(fail);
+    command.footer(
+        "Examples:\n"
+        "  benchfeed compare bench.toml bench-with-planer.toml\n"
+        "  benchfeed compare bench.toml bench.toml --set box.junction.cable.length=\"8 m\"");
+}
+
+void describe_new(CLI::App& command, Arguments& to) {
+    command.add_option("--region", to.region, "whose practice: EU, UK, US, CH or AU")
+        ->required()
+        ->option_text("REGION");
+    command.footer("Example:\n  benchfeed new --region EU --output bench.toml");
+}
+
+void describe_completions(CLI::App& command, Arguments& to) {
+    command.add_option("SHELL", to.shell, "bash, zsh, fish or man")
+        ->required()
+        ->check(CLI::IsMember(std::vector<std::string>{"bash", "zsh", "fish", "man"}));
+    command.footer(
+        "Examples:\n"
+        "  benchfeed completions bash --output /etc/bash_completion.d/benchfeed\n"
+        "  benchfeed completions man --output benchfeed.1");
+}
+
+void describe_together(CLI::App& command, Arguments& to) {
+    add_plan(command, to.together.plan);
+    add_set(command, to.together.overrides);
+    command.add_flag("--all", to.together.all, "list up to 10 000 sets instead of 20");
+    command.add_flag("--room", to.together.room, "and the largest further load, by set and place");
+    add_json(command, to.together.json);
+}
+
+void describe_size(CLI::App& command, Arguments& to) {
+    add_plan(command, to.size.plan);
+    add_set(command, to.size.overrides);
+    command.add_option("--price", to.size.prices, "least cost by this price list instead of least copper")
+        ->option_text("FILE");
+    command.add_option("--write", to.size.write, "write the plan with the chosen sections")
+        ->option_text("OUT");
+    add_json(command, to.size.json);
+}
+
+void describe_card(CLI::App& command, Arguments& to) {
+    cli::CardOptions& card = to.card;
+    add_plan(command, card.plan);
+    add_set(command, card.overrides);
+    command
+        .add_option("--sheet", card.sheet,
+                    "card, diagram (alone and large), or wiring: which core ends at which terminal")
+        ->check(CLI::IsMember(std::vector<std::string>{"card", "diagram", "wiring"}))
+        ->option_text("SHEET");
+    add_format(command, card.format, "text, html (to print) or svg", {"text", "html", "svg"});
+    command.add_option("--paper", card.paper, "of html and svg; A4 where nothing is said")
+        ->check(CLI::IsMember(report::paper_words()))
+        ->option_text("PAPER");
+    command.add_option("--columns", card.columns, "width of text; that of the terminal, or 80")
+        ->check(CLI::Range(40u, 400u))
+        ->option_text("N");
+    command.footer(
+        "A plan with fails gives a sheet that says so in its first lines, and exit code 1.\n"
+        "Examples:\n"
+        "  benchfeed card bench.toml\n"
+        "  benchfeed card bench.toml --format html --paper A5 --output card.html\n"
+        "  benchfeed card bench.toml --sheet diagram --format html --paper A5 --output diagram.html\n"
+        "  benchfeed card bench.toml --sheet wiring");
+}
+
+void describe_parts(CLI::App& command, Arguments& to) {
+    cli::PartsOptions& parts = to.parts;
+    add_plan(command, parts.plan);
+    add_set(command, parts.overrides);
+    command
+        .add_option("--allow", parts.allowances,
+                    "replace what is added: free-end, bends, service-loop, clip-spacing, waste, ferrules or "
+                    "spare-ways, as free-end=\"0.3 m\"")
+        ->allow_extra_args(false)
+        ->option_text("NAME=VALUE ...");
+    command.add_option("--stock", parts.stock, "list of sold lengths, to pack the cuts into")
+        ->option_text("FILE");
+    command
+        .add_option("--sold", parts.sold,
+                    "sold lengths of every cable that the list does not name: \"10 m, 25 m\"")
+        ->option_text("LENGTHS");
+    add_format(command, parts.format, "text, csv or json", {"text", "csv", "json"});
+    command.footer(
+        "A list of sold lengths is TOML: [sold.\"H07RN-F\"] and \"3 x 1.5 mm2\" = [\"5 m\", \"10 m\"].\n"
+        "Examples:\n"
+        "  benchfeed parts bench.toml --sold \"5 m, 10 m, 25 m\"\n"
+        "  benchfeed parts bench.toml --allow waste=\"5 %\" --format csv --output parts.csv");
+}
+
+void describe_explain(CLI::App& command, Arguments& to) {
+    command.add_option("RULE", to.rule, "rule id, such as heat.plug-overloaded")->required();
+}
+
+void describe_rules(CLI::App& command, Arguments& to) {
+    add_format(command, to.format, "text or json", text_or_json);
+}
+
+void describe_tables(CLI::App& command, Arguments& to) {
+    command.add_option("ID", to.table, "table id, such as iec-b52-2");
+    add_format(command, to.format, "text or json", text_or_json);
+}
+
+void describe_schema(CLI::App&, Arguments&) {}
+
+struct Command {
+    std::string name, about;
+    void (*describe)(CLI::App&, Arguments&);
+    int (*run)(Arguments&, const report::Style&, const CLI::App&);
+};
+
+const std::vector<Command>& commands() {
+    using Style = report::Style;
+    using App = CLI::App;
+    static const std::vector<Command> list{
+        {"check", "judge plans: worst harm first, then amps, findings, what was not checked", describe_check,
+         [](Arguments& a, const Style& style, const App&) -> int {
+             if (a.strict) a.check.fail_on = FailOn::caution;
+             return a.check.tries.empty() ? cli::run_check(a.check, style) : cli::run_try(a.check, style);
+         }},
+        {"compare", "what differs between two plans, which verdicts moved, what to test again",
+         describe_compare,
+         [](Arguments& a, const Style& style, const App&) -> int {
+             a.compare.fail_on_worse = !a.not_on_worse;
+             return cli::run_compare(a.compare, style);
+         }},
+        {"new", "print a commented plan to begin with, in which everything is a question", describe_new,
+         [](Arguments& a, const Style&, const App&) -> int { return cli::run_new(a.region); }},
+        {"completions", "print completions for a shell, or the manual page", describe_completions,
+         [](Arguments& a, const Style&, const App& app) -> int {
+             return cli::run_completions(a.shell, described_program(app));
+         }},
+        {"together", "which loads may run together, and which must not", describe_together,
+         [](Arguments& a, const Style& style, const App&) -> int {
+             return cli::run_together(a.together, style);
+         }},
+        {"size", "the least copper with which every rule holds", describe_size,
+         [](Arguments& a, const Style& style, const App&) -> int { return cli::run_size(a.size, style); }},
+        {"card", "the sheet for the cabinet: isolation, sets, outlets, cables, tests", describe_card,
+         [](Arguments& a, const Style& style, const App&) -> int { return cli::run_card(a.card, style); }},
+        {"parts", "what to buy: cable with its cuts, plugs, outlets, switches, boxes, small parts",
+         describe_parts,
+         [](Arguments& a, const Style& style, const App&) -> int { return cli::run_parts(a.parts, style); }},
+        {"explain", "print the page of a rule", describe_explain,
+         [](Arguments& a, const Style& style, const App&) -> int { return cli::run_explain(a.rule, style); }},
+        {"rules", "list the rules", describe_rules,
+         [](Arguments& a, const Style& style, const App&) -> int { return cli::run_rules(a.format, style); }},
+        {"tables", "list the published figures, or print one table", describe_tables,
+         [](Arguments& a, const Style& style, const App&) -> int {
+             return cli::run_tables(a.table, a.format, style);
+         }},
+        {"schema", "print the JSON Schema of plans, for editors (draft 2020-12)", describe_schema,
+         [](Arguments&, const Style&, const App&) -> int { return cli::run_schema(); }},
+    };
+    return list;
+}
+
+/// Describing every option of every command takes as long as judging a small plan: only commands whose name
+/// stands among the words are described, and all of them for completions, which tell about all.
+bool is_asked(const Command& command, std::span<char*> words) {
+    return std::any_of(words.begin(), words.end(),
+                       [&](std::string_view word) { return word == command.name || word == "completions"; });
+}
+
 }  // namespace
 
 int main(int argc, char** argv) {
     std::signal(SIGPIPE, SIG_IGN);  // a reader that goes away does not change the answer
+    keep_freed_memory();
     CLI::App app{
         "benchfeed checks the electrics of workbenches with built-in power tools.\n"
         "It advises; local codes and a licensed electrician decide.",
@@ -115,192 +376,13 @@ int main(int argc, char** argv) {
     app.add_option("--output", output, "write to a file instead of standard output: whole or not at all")
         ->option_text("FILE");
     app.fallthrough();
-    const std::vector<std::string> text_or_json{"text", "json"};
-
-    cli::CheckOptions check;
-    CLI::App* check_command = app.add_subcommand(
-        "check", "judge plans: worst harm first, then amps, findings, what was not checked");
-    check_command->add_option("PLAN", check.plans, "plan files, folders, patterns, or - for standard input")
-        ->required();
-    check_command
-        ->add_option("--set", check.overrides,
-                     "replace one value for a what-if: box.junction.cable.length=\"3 m\"")
-        ->allow_extra_args(false)
-        ->option_text("PATH=VALUE ...");
-    check_command
-        ->add_option("--try", check.tries,
-                     "a table of one value over a range or a list: box.junction.cable.length=\"1 m to 30 m\"")
-        ->allow_extra_args(false)
-        ->option_text("PATH=VALUES ...");
-    const std::map<std::string, FailOn> levels{
-        {"fail", FailOn::fail}, {"unknown", FailOn::unknown}, {"caution", FailOn::caution}};
-    check_command
-        ->add_option("--fail-on", check.fail_on,
-                     "exit 1 at: fail (default), unknown, caution; each adds to the one before")
-        ->transform(CLI::CheckedTransformer(levels))
-        ->option_text("LEVEL");
-    bool strict = false;
-    check_command->add_flag("--strict", strict, "the same as --fail-on caution");
-    check_command->add_flag("--quiet", check.quiet, "print the answer and nothing else");
-    std::vector<std::string> formats{"text"};
-    for (const auto& format : report::machine_formats()) formats.emplace_back(format.name);
-    check_command->add_option("--format", check.format, "text, or one that programs read")
-        ->check(CLI::IsMember(formats))
-        ->option_text("FORMAT");
-    check_command->add_option("--report", check.report, "and one HTML page with drawings, of one plan")
-        ->excludes("--try")
-        ->option_text("FILE");
-    check_command
-        ->add_option("--jobs", check.jobs, "plans judged at the same time; as many as there are cores")
-        ->check(CLI::Range(1u, 1024u))
-        ->option_text("N");
-
-    check_command->footer(
-        "A folder stands for all .toml files below it. Every level of --fail-on adds to the one before.\n"
-        "Examples:\n"
-        "  benchfeed check bench.toml\n"
-        "  benchfeed check bench.toml --set box.junction.cable.length=\"8 m\"\n"
-        "  benchfeed check bench.toml --report bench.html\n"
-        "  benchfeed check benches/ --format sarif --output report.sarif\n"
-        "  benchfeed check --strict --quiet benches/*.toml");
-
-    cli::CompareOptions compare;
-    CLI::App* compare_command = app.add_subcommand(
-        "compare", "what differs between two plans, which verdicts moved, what to test again");
-    compare_command->add_option("OLD", compare.before, "the plan as it was")->required();
-    compare_command->add_option("NEW", compare.after, "the plan as it shall be")->required();
-    compare_command->add_option("--set", compare.overrides, "replace one value of NEW for a what-if")
-        ->allow_extra_args(false)
-        ->option_text("PATH=VALUE ...");
-    compare_command->add_option("--format", compare.format, "text or json")
-        ->check(CLI::IsMember(text_or_json))
-        ->option_text("FORMAT");
-    bool fail_on_worse = false, not_on_worse = false;
-    CLI::Option* fail_flag = compare_command->add_flag("--fail-on-worse", fail_on_worse,
-                                                       "exit 1 when something got worse (default)");
-    compare_command->add_flag("--no-fail-on-worse", not_on_worse, "exit 0 even if something got worse")
-        ->excludes(fail_flag);
-    compare_command->footer(
-        "Examples:\n"
-        "  benchfeed compare bench.toml bench-with-planer.toml\n"
-        "  benchfeed compare bench.toml bench.toml --set box.junction.cable.length=\"8 m\"");
-    std::string region;
-    CLI::App* new_command =
-        app.add_subcommand("new", "print a commented plan to begin with, in which everything is a question");
-    new_command->add_option("--region", region, "whose practice: EU, UK, US, CH or AU")
-        ->required()
-        ->option_text("REGION");
-    new_command->footer("Example:\n  benchfeed new --region EU --output bench.toml");
-    std::string shell;
-    CLI::App* completions_command =
-        app.add_subcommand("completions", "print completions for a shell, or the manual page");
-    completions_command->add_option("SHELL", shell, "bash, zsh, fish or man")
-        ->required()
-        ->check(CLI::IsMember(std::vector<std::string>{"bash", "zsh", "fish", "man"}));
-    completions_command->footer(
-        "Examples:\n"
-        "  benchfeed completions bash --output /etc/bash_completion.d/benchfeed\n"
-        "  benchfeed completions man --output benchfeed.1");
-
-    cli::TogetherOptions together;
-    CLI::App* together_command =
-        app.add_subcommand("together", "which loads may run together, and which must not");
-    together_command->add_option("PLAN", together.plan, "plan file, or - for standard input")->required();
-    together_command->add_option("--set", together.overrides, "replace one value for a what-if")
-        ->allow_extra_args(false)
-        ->option_text("PATH=VALUE ...");
-    together_command->add_flag("--all", together.all, "list up to 10 000 sets instead of 20");
-    together_command->add_flag("--room", together.room, "and the largest further load, by set and place");
-    const std::map<std::string, bool> wants_json{{"text", false}, {"json", true}};
-    together_command->add_option("--format", together.json, "text or json")
-        ->transform(CLI::CheckedTransformer(wants_json))
-        ->option_text("FORMAT");
-
-    cli::SizeOptions size;
-    CLI::App* size_command = app.add_subcommand("size", "the least copper with which every rule holds");
-    size_command->add_option("PLAN", size.plan, "plan file, or - for standard input")->required();
-    size_command->add_option("--set", size.overrides, "replace one value for a what-if")
-        ->allow_extra_args(false)
-        ->option_text("PATH=VALUE ...");
-    size_command->add_option("--price", size.prices, "least cost by this price list instead of least copper")
-        ->option_text("FILE");
-    size_command->add_option("--write", size.write, "write the plan with the chosen sections")
-        ->option_text("OUT");
-    size_command->add_option("--format", size.json, "text or json")
-        ->transform(CLI::CheckedTransformer(wants_json))
-        ->option_text("FORMAT");
-
-    cli::CardOptions card;
-    CLI::App* card_command =
-        app.add_subcommand("card", "the sheet for the cabinet: isolation, sets, outlets, cables, tests");
-    card_command->add_option("PLAN", card.plan, "plan file, or - for standard input")->required();
-    card_command->add_option("--set", card.overrides, "replace one value for a what-if")
-        ->allow_extra_args(false)
-        ->option_text("PATH=VALUE ...");
-    card_command
-        ->add_option("--sheet", card.sheet,
-                     "card, diagram (alone and large), or wiring: which core ends at which terminal")
-        ->check(CLI::IsMember(std::vector<std::string>{"card", "diagram", "wiring"}))
-        ->option_text("SHEET");
-    card_command->add_option("--format", card.format, "text, html (to print) or svg")
-        ->check(CLI::IsMember(std::vector<std::string>{"text", "html", "svg"}))
-        ->option_text("FORMAT");
-    card_command->add_option("--paper", card.paper, "of html and svg; A4 where nothing is said")
-        ->check(CLI::IsMember(report::paper_words()))
-        ->option_text("PAPER");
-    card_command->add_option("--columns", card.columns, "width of text; that of the terminal, or 80")
-        ->check(CLI::Range(40u, 400u))
-        ->option_text("N");
-    card_command->footer(
-        "A plan with fails gives a sheet that says so in its first lines, and exit code 1.\n"
-        "Examples:\n"
-        "  benchfeed card bench.toml\n"
-        "  benchfeed card bench.toml --format html --paper A5 --output card.html\n"
-        "  benchfeed card bench.toml --sheet diagram --format html --paper A5 --output diagram.html\n"
-        "  benchfeed card bench.toml --sheet wiring");
-
-    cli::PartsOptions parts;
-    CLI::App* parts_command = app.add_subcommand(
-        "parts", "what to buy: cable with its cuts, plugs, outlets, switches, boxes, small parts");
-    parts_command->add_option("PLAN", parts.plan, "plan file, or - for standard input")->required();
-    parts_command->add_option("--set", parts.overrides, "replace one value for a what-if")
-        ->allow_extra_args(false)
-        ->option_text("PATH=VALUE ...");
-    parts_command
-        ->add_option("--allow", parts.allowances,
-                     "replace what is added: free-end, bends, service-loop, clip-spacing, waste, ferrules or "
-                     "spare-ways, as free-end=\"0.3 m\"")
-        ->allow_extra_args(false)
-        ->option_text("NAME=VALUE ...");
-    parts_command->add_option("--stock", parts.stock, "list of sold lengths, to pack the cuts into")
-        ->option_text("FILE");
-    parts_command
-        ->add_option("--sold", parts.sold,
-                     "sold lengths of every cable that the list does not name: \"10 m, 25 m\"")
-        ->option_text("LENGTHS");
-    parts_command->add_option("--format", parts.format, "text, csv or json")
-        ->check(CLI::IsMember(std::vector<std::string>{"text", "csv", "json"}))
-        ->option_text("FORMAT");
-    parts_command->footer(
-        "A list of sold lengths is TOML: [sold.\"H07RN-F\"] and \"3 x 1.5 mm2\" = [\"5 m\", \"10 m\"].\n"
-        "Examples:\n"
-        "  benchfeed parts bench.toml --sold \"5 m, 10 m, 25 m\"\n"
-        "  benchfeed parts bench.toml --allow waste=\"5 %\" --format csv --output parts.csv");
-
-    std::string rule, table;
-    CLI::App* explain_command = app.add_subcommand("explain", "print the page of a rule");
-    explain_command->add_option("RULE", rule, "rule id, such as heat.plug-overloaded")->required();
-    CLI::App* rules_command = app.add_subcommand("rules", "list the rules");
-    CLI::App* tables_command = app.add_subcommand("tables", "list the published figures, or print one table");
-    tables_command->add_option("ID", table, "table id, such as iec-b52-2");
-    CLI::App* schema_command =
-        app.add_subcommand("schema", "print the JSON Schema of plans, for editors (draft 2020-12)");
-    std::string format = "text";
-    for (CLI::App* command : {rules_command, tables_command})
-        command->add_option("--format", format, "text or json")
-            ->check(CLI::IsMember(text_or_json))
-            ->option_text("FORMAT");
-
+    Arguments arguments;
+    std::vector<CLI::App*> known;
+    for (const Command& command : commands()) {
+        known.push_back(app.add_subcommand(command.name, command.about));
+        if (is_asked(command, {argv, static_cast<std::size_t>(argc)}))
+            command.describe(*known.back(), arguments);
+    }
     // Set last: commands made later would inherit it.
     app.footer(
         "Exit codes: 0 nothing reaches the level asked for; 1 something does (compare: something got "
@@ -317,8 +399,6 @@ int main(int argc, char** argv) {
         return cli::Exit::unusable;
     }
     const report::Style style{output.empty() ? terminal_width() : 80, wants_colour(colour, !output.empty())};
-    if (strict) check.fail_on = FailOn::caution;
-    compare.fail_on_worse = !not_on_worse;
     cli::end_clean_on_signals();
     if (!output.empty())
         if (const std::string fault = cli::direct_output(output); !fault.empty()) {
@@ -326,19 +406,8 @@ int main(int argc, char** argv) {
             return cli::Exit::unusable;
         }
     int exit = cli::Exit::unusable;
-    if (*check_command)
-        exit = check.tries.empty() ? cli::run_check(check, style) : cli::run_try(check, style);
-    if (*together_command) exit = cli::run_together(together, style);
-    if (*size_command) exit = cli::run_size(size, style);
-    if (*card_command) exit = cli::run_card(card, style);
-    if (*parts_command) exit = cli::run_parts(parts, style);
-    if (*explain_command) exit = cli::run_explain(rule, style);
-    if (*rules_command) exit = cli::run_rules(format, style);
-    if (*tables_command) exit = cli::run_tables(table, format, style);
-    if (*schema_command) exit = cli::run_schema();
-    if (*compare_command) exit = cli::run_compare(compare, style);
-    if (*new_command) exit = cli::run_new(region);
-    if (*completions_command) exit = cli::run_completions(shell, described_program(app));
+    for (std::size_t i = 0; i < known.size(); ++i)
+        if (*known[i]) exit = commands()[i].run(arguments, style, app);
     if (const std::string fault = cli::finish_output(); !fault.empty()) {
         cli::print_error("benchfeed: " + report::harmless(fault) + "\n");
         return cli::Exit::unusable;

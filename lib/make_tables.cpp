@@ -11,6 +11,7 @@
 #include <iterator>
 #include <map>
 
+#include "tables/catalogue.hpp"
 #include "tables/read_sources.hpp"
 #include "tables/read_table.hpp"
 
@@ -76,7 +77,7 @@ std::string write(std::string& out, const Table& table, std::string_view source_
     const auto same = [](const auto& one) { return literal(one); };
     out += fmt::format("constexpr char {}words[] = {};\n", t, literal(table.words));
     const std::string columns = array(out, "Column", t + "columns", table.columns, [](const Column& c) {
-        return fmt::format("{{{}, {}, {}}}", literal(c.name), literal(c.unit), literal(c.grade));
+        return fmt::format("{{{}, {}, {}u, {}}}", literal(c.name), literal(c.unit), c.hash, literal(c.grade));
     });
     const std::string keys = array(out, "std::size_t", t + "keys", table.key_columns,
                                    [](std::size_t key) { return std::to_string(key); });
@@ -86,8 +87,8 @@ std::string write(std::string& out, const Table& table, std::string_view source_
     const std::string cells = array(out, "Cell", t + "cells", table.cells, same);
     const std::string written = array(out, "Words", t + "written", table.cells_written, same);
     const std::string facts = array(out, "Fact", t + "facts", table.facts, [](const Fact& f) {
-        return fmt::format("{{{}, {}, {}, {}, {}}}", literal(f.name), literal(f.value), literal(f.written),
-                           literal(f.unit), literal(f.grade));
+        return fmt::format("{{{}, {}, {}, {}, {}u, {}}}", literal(f.name), literal(f.value),
+                           literal(f.written), literal(f.unit), f.hash, literal(f.grade));
     });
     const std::string grades =
         array(out, "CellGrade", t + "grades", table.cell_grades, [](const CellGrade& g) {
@@ -105,6 +106,19 @@ std::string write(std::string& out, const Table& table, std::string_view source_
         columns, keys, rows, cells, written, facts, grades);
 }
 
+/// Position of every table, at the lower bits of the digest of its id or at the next free place behind.
+std::string write_index(const std::vector<std::string>& ids) {
+    std::vector<int> places(index_size, 0);  // 0: nobody; else position + 1
+    for (std::size_t i = 0; i < ids.size(); ++i) {
+        std::size_t at = Key(ids[i]).hash % index_size;
+        while (places[at] != 0) at = (at + 1) % index_size;
+        places[at] = static_cast<int>(i) + 1;
+    }
+    std::string out = "constexpr std::uint16_t places[] = {";
+    for (const int place : places) out += std::to_string(place) + ",";
+    return out + "};\n";
+}
+
 int told(const Diagnostics& problems) {
     for (const Diagnostic& problem : problems) fmt::print(stderr, "{}: {}\n", problem.path, problem.message);
     return problems.empty() ? 0 : 1;
@@ -119,7 +133,7 @@ int main(int argc, char** argv) {
     const std::vector<Source> sources = read_sources(texts["sources"], problems);
     texts.erase("sources");
     std::string arrays, tables;
-    std::size_t number = 0;
+    std::vector<std::string> ids;
     for (const auto& [id, text] : texts) {
         const auto read = read_table(id, text);
         if (const auto* faults = std::get_if<Diagnostics>(&read)) {
@@ -132,15 +146,20 @@ int main(int argc, char** argv) {
         if (source == sources.end())
             problems.push_back(
                 {id, fmt::format("source {} is not in sources.toml", table.source_key), {}, ""});
-        else
-            tables += write(arrays, table, source->title, number++);
+        else {
+            tables += write(arrays, table, source->title, ids.size());
+            ids.push_back(id);
+        }
     }
+    if (ids.size() > index_size / 2) problems.push_back({"", "too many tables for the index of ids", {}, ""});
     if (told(problems) != 0) return 1;
     std::ofstream out(argv[1], std::ios::binary);
     out << "// Made by benchfeed_make_tables out of data/tables.\n#include \"tables/catalogue.hpp\"\n\n"
            "namespace benchfeed::tables {\n\nnamespace {\n\n"
         << arrays << "\nconstexpr Table list[] = {\n"
-        << tables << "};\n\n}  // namespace\n\nstd::span<const Table> all() {\n    return list;\n}\n\n"
+        << tables << "};\n\n"
+        << write_index(ids) << "\n}  // namespace\n\nstd::span<const Table> all() {\n    return list;\n}\n\n"
+        << "std::span<const std::uint16_t, index_size> index() {\n    return places;\n}\n\n"
         << "}  // namespace benchfeed::tables\n";
     return out.flush() ? 0 : 1;
 }

@@ -11,6 +11,7 @@ using plan::Element;
 using plan::Method;
 using plan::Plan;
 using tables::Figure;
+using tables::Key;
 using tables::Table;
 
 namespace {
@@ -79,7 +80,7 @@ bool find_iec_fixed(const Question& q, Ampacity& found) {
     }
     const int loaded = loaded_conductors(q.plan, q.element);
     const bool free_air = q.cable.method.is(Method::e);
-    const char* id = free_air ? "iec-b52-10" : loaded == 2 ? "iec-b52-2" : "iec-b52-4";
+    const tables::Key id = free_air ? Key("iec-b52-10") : loaded == 2 ? Key("iec-b52-2") : Key("iec-b52-4");
     std::string column(method_column(q.cable.method.get()));
     if (free_air) column = loaded == 2 ? "E_2" : "E_3";
     const Table* table = q.tables.table(id);
@@ -172,7 +173,7 @@ bool find_grouping(const Question& q, Ampacity& found) {
     if (q.nec()) {
         const int carrying = circuits * loaded_conductors(q.plan, q.element);
         if (carrying <= 3) return true;
-        const Table* table = q.tables.table(found.cord ? "nec-400-5-a-3" : "nec-310-15-c-1");
+        const Table* table = q.tables.table(found.cord ? Key("nec-400-5-a-3") : Key("nec-310-15-c-1"));
         const auto row = table ? table->row_in_range("from", "to", carrying) : std::nullopt;
         factor = row ? table->ratio(*row, "factor") : std::nullopt;
     } else {

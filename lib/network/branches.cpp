@@ -126,10 +126,10 @@ std::optional<plan::Stock> usual_house_stock(const Plan& plan, const tables::Cat
     for (Index up = outlet; up != plan::nowhere && !rating; up = plan[up].parent)
         if (const auto* device = plan[up].as<plan::Device>()) rating = device->rating.value;
     const bool nec = family == Family::nec;
-    const tables::Table* table = tables.table(nec ? "nec-310-16" : "iec-b52-2");
+    const tables::Table* table = tables.table(nec ? tables::Key("nec-310-16") : tables::Key("iec-b52-2"));
     if (!rating || !table) return std::nullopt;
     for (std::size_t row = 0; row < table->rows.size(); ++row) {
-        const auto ampacity = table->current(row, nec ? "cu_60" : "B2");
+        const auto ampacity = table->current(row, nec ? tables::Key("cu_60") : tables::Key("B2"));
         const auto section = table->section(row, table->column_name(0));
         if (!ampacity || !section || ampacity->value < *rating) continue;
         plan::Stock stock;

@@ -3,6 +3,7 @@
 namespace benchfeed::network {
 
 using tables::Figure;
+using tables::Key;
 using tables::Table;
 
 ImpedancePerLength resistance_at(ImpedancePerLength table, Temperature table_temperature, PerKelvin alpha,
@@ -40,8 +41,8 @@ std::optional<ConductorData> nec_data(const tables::Catalogue& tables, const pla
         row = nec_row(*table, section, stock.strands.is(plan::Strands::solid));
     }
     const bool copper = stock.conductor.is(plan::Metal::copper);
-    const auto resistance = table->impedance_per_length(*row, copper ? "r_cu" : "r_al");
-    const auto alpha = coefficients->per_kelvin(copper ? "alpha_cu_75" : "alpha_al_75");
+    const auto resistance = table->impedance_per_length(*row, copper ? Key("r_cu") : Key("r_al"));
+    const auto alpha = coefficients->per_kelvin(copper ? Key("alpha_cu_75") : Key("alpha_al_75"));
     const auto theta = table->temperature("temperature");
     if (!resistance || !alpha || !theta) return std::nullopt;
     data.table = *resistance;
@@ -63,7 +64,7 @@ std::optional<ConductorData> iec_data(const tables::Catalogue& tables, const pla
     // Whether the strands of a cord are tinned is not printed on it: the higher resistance, which is also
     // what BS 7671 Table 4F3B follows.
     const bool fine = stock.strands.is(plan::Strands::fine);
-    const Table* table = tables.table(fine ? "iec-60228-class-5" : "iec-60228-class-1-2");
+    const Table* table = tables.table(fine ? Key("iec-60228-class-5") : Key("iec-60228-class-1-2"));
     if (!table) return std::nullopt;
     ConductorData data;
     auto row = table->row_of(*stock.section);
@@ -72,7 +73,7 @@ std::optional<ConductorData> iec_data(const tables::Catalogue& tables, const pla
         row = table->row_below(*stock.section);
     }
     const auto resistance =
-        row ? table->impedance_per_length(*row, fine ? "max_r_tinned" : "max_r") : std::nullopt;
+        row ? table->impedance_per_length(*row, fine ? Key("max_r_tinned") : Key("max_r")) : std::nullopt;
     const auto alpha = copper->per_kelvin("alpha_20");
     const auto rated = constructions->number(*kind, "conductor_temp");
     if (!resistance || !alpha || !rated) return std::nullopt;

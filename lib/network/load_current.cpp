@@ -62,13 +62,18 @@ Ratio take_efficiency(LoadCurrent& found, const tables::Catalogue& tables, const
 
 std::optional<tables::Figure<Current>> motor_table_current(const tables::Catalogue& tables, bool three_phase,
                                                            Power shaft, Voltage volts) {
-    const tables::Table* motors = tables.table(three_phase ? "nec-430-250" : "nec-430-248");
+    const tables::Table* motors =
+        tables.table(three_phase ? tables::Key("nec-430-250") : tables::Key("nec-430-248"));
     if (!motors) return std::nullopt;
     const auto row =
         motors->row_at_or_above("hp", in(unit::horsepower, shaft) * (1 - 1e-4));  // 1/6 is printed 0.1667
     if (!row) return std::nullopt;
     const double v = in(unit::volt, volts);
-    const char* column = v < 150 ? "v115" : v < 204 ? "v200" : v < 220 ? "v208" : v < 300 ? "v230" : "v460";
+    const std::string_view column = v < 150   ? "v115"
+                                    : v < 204 ? "v200"
+                                    : v < 220 ? "v208"
+                                    : v < 300 ? "v230"
+                                              : "v460";
     return motors->current(*row, column);
 }
 

@@ -28,8 +28,8 @@ std::optional<Multiples> multiples_of(const tables::Table& kinds, const Load& lo
     for (std::size_t row = 0; row < kinds.rows.size(); ++row) {
         const auto kind = kinds.text(row, "motor");
         if (load.motor.known() ? kind != load.motor.word() : kind == "none") continue;
-        const auto low = kinds.ratio(row, soft ? "soft_start_low" : "start_low"),
-                   high = kinds.ratio(row, soft ? "soft_start_high" : "start_high"),
+        const auto low = kinds.ratio(row, soft ? tables::Key("soft_start_low") : tables::Key("start_low")),
+                   high = kinds.ratio(row, soft ? tables::Key("soft_start_high") : tables::Key("start_high")),
                    factor = kinds.ratio(row, "start_power_factor");
         if (!low || !high || !factor) continue;
         const bool lasts = kinds.flag(row, "long_start").value_or(false) && !soft;

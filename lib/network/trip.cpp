@@ -9,6 +9,7 @@ namespace benchfeed::network {
 using plan::DeviceStandard;
 using tables::Catalogue;
 using tables::Citation;
+using tables::Key;
 using tables::Table;
 
 namespace {
@@ -47,12 +48,12 @@ void add_breaker_points(std::vector<Point>& points, const plan::Plan& plan, cons
         return most && rated <= most->value;
     };
     const auto third = times->ratio("third_current");
-    const auto longest = times->duration(up_to("third_rating_most") ? "third_current_longest_to_32"
-                                                                    : "third_current_longest_over_32");
+    const auto longest = times->duration(up_to("third_rating_most") ? Key("third_current_longest_to_32")
+                                                                    : Key("third_current_longest_over_32"));
     if (third && longest) points.push_back({rated * third->value, longest->value, longest->source, {third}});
     const auto tripping = times->ratio("tripping");
     const auto conventional = times->duration(
-        up_to("conventional_rating_most") ? "conventional_time" : "conventional_time_over_63");
+        up_to("conventional_rating_most") ? Key("conventional_time") : Key("conventional_time_over_63"));
     if (tripping && conventional)
         points.push_back({rated * tripping->value, conventional->value, tripping->source, {tripping}});
 }
@@ -118,9 +119,9 @@ std::optional<Withstands> start_withstand(const plan::Plan& plan, const Catalogu
     if (guard.standard == DeviceStandard::bs_1362) {
         const Table* gates = tables.table("bs-1362");
         const Table* thresholds = tables.table("thresholds");
-        const auto wanted = thresholds
-                                ? thresholds->duration(longer_than_a_second ? "long_start" : "short_start")
-                                : std::nullopt;
+        const auto wanted =
+            thresholds ? thresholds->duration(longer_than_a_second ? Key("long_start") : Key("short_start"))
+                       : std::nullopt;
         std::optional<Withstands> best;
         for (std::size_t row = 0; gates && wanted && row < gates->rows.size(); ++row) {
             const auto rating = gates->current(row, "rating"), current = gates->current(row, "current");

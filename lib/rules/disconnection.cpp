@@ -12,7 +12,7 @@ std::optional<tables::Figure<Duration>> longest_time(const Situation& s, Index e
     const double volts = in(unit::volt, network::line_to_neutral(s.plan, element));
     const auto row = table->row_in_range("u0_over", "u0_to", volts);
     const bool tt = s.plan.supply_of(element).earthing.is(plan::Earthing::tt);
-    return row ? table->duration(*row, tt ? "tt_ac" : "tn_ac") : std::nullopt;
+    return row ? table->duration(*row, std::string_view(tt ? "tt_ac" : "tn_ac")) : std::nullopt;
 }
 
 LoopSearch allowed_loop(const Situation& s, Index element) {

@@ -305,7 +305,8 @@ bool nothing_trips(const Situation& s, const Outcome& outcome) {
                                      : s.nec()       ? nullptr
                                                      : s.tables.table("iec-60898-times");
         const auto share =
-            table ? table->ratio(guard.plug_fuse ? "non_fusing" : "non_tripping") : std::nullopt;
+            table ? table->ratio(std::string_view(guard.plug_fuse ? "non_fusing" : "non_tripping"))
+                  : std::nullopt;
         return !above(drawn, share ? Current(*guard.rating * share->value) : *guard.rating);
     };
     if (end) return holds(*end);

@@ -1,15 +1,11 @@
 #include "tables/catalogue.hpp"
 
-#include <algorithm>
-
 namespace benchfeed::tables {
 
-const Table* Catalogue::table(std::string_view id) const {
-    const auto tables = all();
-    const auto it =
-        std::lower_bound(tables.begin(), tables.end(), id,
-                         [](const Table& table, std::string_view wanted) { return table.id < wanted; });
-    return it != tables.end() && it->id == id ? &*it : nullptr;
+const Table* Catalogue::table(Key id) const {
+    for (std::size_t at = id.hash % index_size; index()[at] != 0; at = (at + 1) % index_size)
+        if (const Table& there = all()[index()[at] - 1u]; there.id == id.text) return &there;
+    return nullptr;
 }
 
 std::vector<std::string_view> Catalogue::ids() const {

@@ -99,11 +99,12 @@ struct Stored {
     explicit Stored(Draft read) : draft(std::move(read)) {
         for (const std::string& note : draft.notes) notes.push_back(kept(note));
         for (const std::string& seen : draft.seen_in) seen_in.push_back(kept(seen));
-        for (const DraftColumn& c : draft.columns) columns.push_back({kept(c.name), kept(c.unit), c.grade});
+        for (const DraftColumn& c : draft.columns)
+            columns.push_back({kept(c.name), kept(c.unit), Key(c.name).hash, c.grade});
         for (const DraftRow& row : draft.rows) show(row);
         for (const DraftFact& f : draft.facts)
             facts.push_back({kept(f.name), cell(f.value, f.unit), kept(cell_text(f.value, f.unit)),
-                             kept(f.unit), f.grade});
+                             kept(f.unit), Key(f.name).hash, f.grade});
         table = {draft.id, draft.title,   draft.family, draft.topic,  draft.source_key,
                  {},       draft.edition, draft.place,  draft.status, draft.grade,
                  words,    notes,         seen_in,      columns,      draft.key_columns,

@@ -107,7 +107,7 @@ bool is_text(const Cell& cell) {
 }
 
 template <class Q>
-std::optional<Figure<Q>> column_figure(const Table& table, std::size_t row, std::string_view column) {
+std::optional<Figure<Q>> column_figure(const Table& table, std::size_t row, Key column) {
     const auto at = table.column(column);
     if (!at) return std::nullopt;
     const Cell& cell = table.cell(row, *at);
@@ -117,7 +117,7 @@ std::optional<Figure<Q>> column_figure(const Table& table, std::size_t row, std:
 }
 
 template <class Q>
-std::optional<Figure<Q>> fact_figure(const Table& table, std::string_view name) {
+std::optional<Figure<Q>> fact_figure(const Table& table, Key name) {
     const Fact* fact = table.fact(name);
     const auto value = fact ? quantity_in<Q>(fact->value, table.text_of(fact->unit)) : std::nullopt;
     if (!value) return std::nullopt;
@@ -126,19 +126,19 @@ std::optional<Figure<Q>> fact_figure(const Table& table, std::string_view name) 
 
 }  // namespace
 
-std::optional<std::size_t> Table::column(std::string_view name) const {
+std::optional<std::size_t> Table::column(Key name) const {
     for (std::size_t i = 0; i < columns.size(); ++i)
-        if (text_of(columns[i].name) == name) return i;
+        if (columns[i].hash == name.hash && text_of(columns[i].name) == name.text) return i;
     return std::nullopt;
 }
 
-const Fact* Table::fact(std::string_view name) const {
+const Fact* Table::fact(Key name) const {
     for (const Fact& f : facts)
-        if (text_of(f.name) == name) return &f;
+        if (f.hash == name.hash && text_of(f.name) == name.text) return &f;
     return nullptr;
 }
 
-std::optional<std::size_t> Table::row_of(std::string_view key, std::string_view word) const {
+std::optional<std::size_t> Table::row_of(Key key, std::string_view word) const {
     const auto at = column(key);
     for (std::size_t row = 0; at && row < rows.size(); ++row) {
         if (written(row, *at) == word && is_text(cell(row, *at))) return row;
@@ -146,7 +146,7 @@ std::optional<std::size_t> Table::row_of(std::string_view key, std::string_view 
     return std::nullopt;
 }
 
-std::optional<std::size_t> Table::row_of(std::string_view key, double wanted) const {
+std::optional<std::size_t> Table::row_of(Key key, double wanted) const {
     const auto at = column(key);
     for (std::size_t row = 0; at && row < rows.size(); ++row) {
         const auto* there = std::get_if<double>(&cell(row, *at));
@@ -155,7 +155,7 @@ std::optional<std::size_t> Table::row_of(std::string_view key, double wanted) co
     return std::nullopt;
 }
 
-std::optional<std::size_t> Table::row_at_or_above(std::string_view key, double wanted) const {
+std::optional<std::size_t> Table::row_at_or_above(Key key, double wanted) const {
     const auto at = column(key);
     for (std::size_t row = 0; at && row < rows.size(); ++row) {
         const auto* there = std::get_if<double>(&cell(row, *at));
@@ -164,7 +164,7 @@ std::optional<std::size_t> Table::row_at_or_above(std::string_view key, double w
     return std::nullopt;
 }
 
-std::optional<std::size_t> Table::row_at_or_below(std::string_view key, double wanted) const {
+std::optional<std::size_t> Table::row_at_or_below(Key key, double wanted) const {
     const auto at = column(key);
     std::optional<std::size_t> best;
     for (std::size_t row = 0; at && row < rows.size(); ++row) {
@@ -174,8 +174,7 @@ std::optional<std::size_t> Table::row_at_or_below(std::string_view key, double w
     return best;
 }
 
-std::optional<std::size_t> Table::row_in_range(std::string_view from, std::string_view to,
-                                               double wanted) const {
+std::optional<std::size_t> Table::row_in_range(Key from, Key to, double wanted) const {
     const auto low = column(from), high = column(to);
     for (std::size_t row = 0; low && high && row < rows.size(); ++row) {
         const auto* least = std::get_if<double>(&cell(row, *low));
@@ -254,114 +253,113 @@ Citation Table::cite(const Fact& fact) const {
     return citation;
 }
 
-std::optional<Figure<Current>> Table::current(std::size_t row, std::string_view c) const {
+std::optional<Figure<Current>> Table::current(std::size_t row, Key c) const {
     return column_figure<Current>(*this, row, c);
 }
-std::optional<Figure<Ratio>> Table::ratio(std::size_t row, std::string_view c) const {
+std::optional<Figure<Ratio>> Table::ratio(std::size_t row, Key c) const {
     return column_figure<Ratio>(*this, row, c);
 }
-std::optional<Figure<ImpedancePerLength>> Table::impedance_per_length(std::size_t row,
-                                                                      std::string_view c) const {
+std::optional<Figure<ImpedancePerLength>> Table::impedance_per_length(std::size_t row, Key c) const {
     return column_figure<ImpedancePerLength>(*this, row, c);
 }
-std::optional<Figure<Volume>> Table::volume(std::size_t row, std::string_view c) const {
+std::optional<Figure<Volume>> Table::volume(std::size_t row, Key c) const {
     return column_figure<Volume>(*this, row, c);
 }
-std::optional<Figure<Length>> Table::length(std::size_t row, std::string_view c) const {
+std::optional<Figure<Length>> Table::length(std::size_t row, Key c) const {
     return column_figure<Length>(*this, row, c);
 }
-std::optional<Figure<Duration>> Table::duration(std::size_t row, std::string_view c) const {
+std::optional<Figure<Duration>> Table::duration(std::size_t row, Key c) const {
     return column_figure<Duration>(*this, row, c);
 }
-std::optional<Figure<Voltage>> Table::voltage(std::size_t row, std::string_view c) const {
+std::optional<Figure<Voltage>> Table::voltage(std::size_t row, Key c) const {
     return column_figure<Voltage>(*this, row, c);
 }
-std::optional<Figure<Impedance>> Table::impedance(std::size_t row, std::string_view c) const {
+std::optional<Figure<Impedance>> Table::impedance(std::size_t row, Key c) const {
     return column_figure<Impedance>(*this, row, c);
 }
-std::optional<Figure<Power>> Table::power(std::size_t row, std::string_view c) const {
+std::optional<Figure<Power>> Table::power(std::size_t row, Key c) const {
     return column_figure<Power>(*this, row, c);
 }
-std::optional<Figure<JouleIntegral>> Table::joule_integral(std::size_t row, std::string_view c) const {
+std::optional<Figure<JouleIntegral>> Table::joule_integral(std::size_t row, Key c) const {
     return column_figure<JouleIntegral>(*this, row, c);
 }
-std::optional<Figure<Temperature>> Table::temperature(std::size_t row, std::string_view c) const {
+std::optional<Figure<Temperature>> Table::temperature(std::size_t row, Key c) const {
     return column_figure<Temperature>(*this, row, c);
 }
 
-std::optional<Figure<Section>> Table::section(std::size_t row, std::string_view name) const {
+std::optional<Figure<Section>> Table::section(std::size_t row, Key name) const {
     const auto at = column(name);
     const auto value = at ? section_in(cell(row, *at), text_of(columns[*at].unit)) : std::nullopt;
     if (!value) return std::nullopt;
     return Figure<Section>{*value, cite(row, *at), written(row, *at)};
 }
 
-std::string_view Table::text(std::size_t row, std::string_view name) const {
+std::string_view Table::text(std::size_t row, Key name) const {
     const auto at = column(name);
     return at && is_text(cell(row, *at)) ? written(row, *at) : std::string_view{};
 }
-std::string_view Table::written(std::size_t row, std::string_view name) const {
+std::string_view Table::written(std::size_t row, Key name) const {
     return written(row, *column(name));
 }
-std::optional<double> Table::number(std::size_t row, std::string_view name) const {
+std::optional<double> Table::number(std::size_t row, Key name) const {
     const auto at = column(name);
     const auto* value = at ? std::get_if<double>(&cell(row, *at)) : nullptr;
     return value ? std::optional(*value) : std::nullopt;
 }
-std::optional<bool> Table::flag(std::size_t row, std::string_view name) const {
+std::optional<bool> Table::flag(std::size_t row, Key name) const {
     const auto at = column(name);
     const auto* value = at ? std::get_if<bool>(&cell(row, *at)) : nullptr;
     return value ? std::optional(*value) : std::nullopt;
 }
 
-std::optional<Figure<Current>> Table::current(std::string_view f) const {
+std::optional<Figure<Current>> Table::current(Key f) const {
     return fact_figure<Current>(*this, f);
 }
-std::optional<Figure<Ratio>> Table::ratio(std::string_view f) const {
+std::optional<Figure<Ratio>> Table::ratio(Key f) const {
     return fact_figure<Ratio>(*this, f);
 }
-std::optional<Figure<Resistivity>> Table::resistivity(std::string_view f) const {
+std::optional<Figure<Resistivity>> Table::resistivity(Key f) const {
     return fact_figure<Resistivity>(*this, f);
 }
-std::optional<Figure<PerKelvin>> Table::per_kelvin(std::string_view f) const {
+std::optional<Figure<PerKelvin>> Table::per_kelvin(Key f) const {
     return fact_figure<PerKelvin>(*this, f);
 }
-std::optional<Figure<ImpedancePerLength>> Table::impedance_per_length(std::string_view f) const {
+std::optional<Figure<ImpedancePerLength>> Table::impedance_per_length(Key f) const {
     return fact_figure<ImpedancePerLength>(*this, f);
 }
-std::optional<Figure<Length>> Table::length(std::string_view f) const {
+std::optional<Figure<Length>> Table::length(Key f) const {
     return fact_figure<Length>(*this, f);
 }
-std::optional<Figure<Temperature>> Table::temperature(std::string_view f) const {
+std::optional<Figure<Temperature>> Table::temperature(Key f) const {
     return fact_figure<Temperature>(*this, f);
 }
-std::optional<Figure<Voltage>> Table::voltage(std::string_view f) const {
+std::optional<Figure<Voltage>> Table::voltage(Key f) const {
     return fact_figure<Voltage>(*this, f);
 }
-std::optional<Figure<Duration>> Table::duration(std::string_view f) const {
+std::optional<Figure<Duration>> Table::duration(Key f) const {
     return fact_figure<Duration>(*this, f);
 }
-std::optional<Figure<Impedance>> Table::impedance(std::string_view f) const {
+std::optional<Figure<Impedance>> Table::impedance(Key f) const {
     return fact_figure<Impedance>(*this, f);
 }
-std::optional<Figure<Power>> Table::power(std::string_view f) const {
+std::optional<Figure<Power>> Table::power(Key f) const {
     return fact_figure<Power>(*this, f);
 }
-std::optional<Figure<Frequency>> Table::frequency(std::string_view f) const {
+std::optional<Figure<Frequency>> Table::frequency(Key f) const {
     return fact_figure<Frequency>(*this, f);
 }
-std::optional<Figure<Section>> Table::section(std::string_view name) const {
+std::optional<Figure<Section>> Table::section(Key name) const {
     const Fact* f = fact(name);
     const auto value = f ? section_in(f->value, text_of(f->unit)) : std::nullopt;
     if (!value) return std::nullopt;
     return Figure<Section>{*value, cite(*f), text_of(f->written)};
 }
-std::optional<double> Table::number(std::string_view name) const {
+std::optional<double> Table::number(Key name) const {
     const Fact* f = fact(name);
     const auto* value = f ? std::get_if<double>(&f->value) : nullptr;
     return value ? std::optional(*value) : std::nullopt;
 }
-std::string_view Table::text(std::string_view name) const {
+std::string_view Table::text(Key name) const {
     const Fact* f = fact(name);
     return f && is_text(f->value) ? text_of(f->written) : std::string_view{};
 }

@@ -51,6 +51,28 @@ struct Figure {
     std::string_view written;  ///< the digits of the table, with the unit: "19.5 A"
 };
 
+/// A name that is looked up, with the digest by which it is found; that of a literal is made by the compiler.
+class Key {
+public:
+    template <std::size_t N>
+    consteval Key(const char (&literal)[N])
+        : Key(std::string_view(literal, N - 1)) {}  // NOLINT(google-explicit-constructor)
+    constexpr Key(std::string_view name)
+        : text(name), hash(hash_of(name)) {}                       // NOLINT(google-explicit-constructor)
+    Key(const std::string& name) : Key(std::string_view(name)) {}  // NOLINT(google-explicit-constructor)
+
+    std::string_view text;
+    std::uint32_t hash;
+
+private:
+    /// FNV-1a, 32 bits.
+    static constexpr std::uint32_t hash_of(std::string_view text) {
+        std::uint32_t hash = 2166136261u;
+        for (const char c : text) hash = (hash ^ static_cast<unsigned char>(c)) * 16777619u;
+        return hash;
+    }
+};
+
 /// Where a text stands in Table::words.
 struct Words {
     std::uint32_t from = 0, size = 0;
@@ -74,7 +96,8 @@ template <class Q>
 /// Name and unit of a column.
 struct Column {
     Words name;
-    Words unit;  ///< as in the file; "" for text, "1" for a ratio
+    Words unit;          ///< as in the file; "" for text, "1" for a ratio
+    std::uint32_t hash;  ///< Key::hash of the name
     std::optional<Grade> grade = {};
 };
 
@@ -90,6 +113,7 @@ struct Fact {
     Cell value;
     Words written;
     Words unit;
+    std::uint32_t hash;  ///< Key::hash of the name
     std::optional<Grade> grade = {};
 };
 
@@ -130,24 +154,23 @@ public:
     }
     /// @}
     /// Position of a column; nothing where the table has none of that name.
-    [[nodiscard]] std::optional<std::size_t> column(std::string_view name) const;
+    [[nodiscard]] std::optional<std::size_t> column(Key name) const;
     /// A single figure beside the rows, or nullptr.
-    [[nodiscard]] const Fact* fact(std::string_view name) const;
+    [[nodiscard]] const Fact* fact(Key name) const;
 
     /// @{ Row whose cell in column `key` is this text ("14 AWG", "CEE 7/3") or this number in the column's
     /// unit.
-    [[nodiscard]] std::optional<std::size_t> row_of(std::string_view key, std::string_view text) const;
-    [[nodiscard]] std::optional<std::size_t> row_of(std::string_view key, double number) const;
+    [[nodiscard]] std::optional<std::size_t> row_of(Key key, std::string_view text) const;
+    [[nodiscard]] std::optional<std::size_t> row_of(Key key, double number) const;
     /// @}
     /// @{ First row (rows rise in column `key`) whose number is at or above / last whose number is at or
     /// below.
-    [[nodiscard]] std::optional<std::size_t> row_at_or_above(std::string_view key, double number) const;
-    [[nodiscard]] std::optional<std::size_t> row_at_or_below(std::string_view key, double number) const;
+    [[nodiscard]] std::optional<std::size_t> row_at_or_above(Key key, double number) const;
+    [[nodiscard]] std::optional<std::size_t> row_at_or_below(Key key, double number) const;
     /// @}
     /// First row whose range from `from` to `to`, both ends included, holds the number; an absent bound is
     /// open. So where bands meet, the lower band has the shared end ("over 120 V up to 230 V").
-    [[nodiscard]] std::optional<std::size_t> row_in_range(std::string_view from, std::string_view to,
-                                                          double number) const;
+    [[nodiscard]] std::optional<std::size_t> row_in_range(Key from, Key to, double number) const;
     /// Row of a conductor section: by gauge where the column is in AWG, by mm2 otherwise. No conversion.
     [[nodiscard]] std::optional<std::size_t> row_of(const Section& section) const;
     /// Largest printed section not above `section`, whatever the units (rules: never converted silently).
@@ -168,43 +191,41 @@ public:
     /// Units   A mA kA; 1 %; ohm/km ohm/kft ohm/m mV/A/m (as printed: both conductors where the table says
     /// so);
     ///         mm2 AWG; in3 cm3; m ft in mm; s min h; V; ohm Mohm; W kW; A2s; degC; Hz.
-    [[nodiscard]] std::optional<Figure<Current>> current(std::size_t row, std::string_view column) const;
-    [[nodiscard]] std::optional<Figure<Ratio>> ratio(std::size_t row, std::string_view column) const;
-    [[nodiscard]] std::optional<Figure<ImpedancePerLength>> impedance_per_length(
-        std::size_t row, std::string_view column) const;
-    [[nodiscard]] std::optional<Figure<Section>> section(std::size_t row, std::string_view column) const;
-    [[nodiscard]] std::optional<Figure<Volume>> volume(std::size_t row, std::string_view column) const;
-    [[nodiscard]] std::optional<Figure<Length>> length(std::size_t row, std::string_view column) const;
-    [[nodiscard]] std::optional<Figure<Duration>> duration(std::size_t row, std::string_view column) const;
-    [[nodiscard]] std::optional<Figure<Voltage>> voltage(std::size_t row, std::string_view column) const;
-    [[nodiscard]] std::optional<Figure<Impedance>> impedance(std::size_t row, std::string_view column) const;
-    [[nodiscard]] std::optional<Figure<Power>> power(std::size_t row, std::string_view column) const;
-    [[nodiscard]] std::optional<Figure<JouleIntegral>> joule_integral(std::size_t row,
-                                                                      std::string_view column) const;
-    [[nodiscard]] std::optional<Figure<Temperature>> temperature(std::size_t row,
-                                                                 std::string_view column) const;
-    [[nodiscard]] std::string_view text(std::size_t row, std::string_view column) const;  ///< "" where absent
+    [[nodiscard]] std::optional<Figure<Current>> current(std::size_t row, Key column) const;
+    [[nodiscard]] std::optional<Figure<Ratio>> ratio(std::size_t row, Key column) const;
+    [[nodiscard]] std::optional<Figure<ImpedancePerLength>> impedance_per_length(std::size_t row,
+                                                                                 Key column) const;
+    [[nodiscard]] std::optional<Figure<Section>> section(std::size_t row, Key column) const;
+    [[nodiscard]] std::optional<Figure<Volume>> volume(std::size_t row, Key column) const;
+    [[nodiscard]] std::optional<Figure<Length>> length(std::size_t row, Key column) const;
+    [[nodiscard]] std::optional<Figure<Duration>> duration(std::size_t row, Key column) const;
+    [[nodiscard]] std::optional<Figure<Voltage>> voltage(std::size_t row, Key column) const;
+    [[nodiscard]] std::optional<Figure<Impedance>> impedance(std::size_t row, Key column) const;
+    [[nodiscard]] std::optional<Figure<Power>> power(std::size_t row, Key column) const;
+    [[nodiscard]] std::optional<Figure<JouleIntegral>> joule_integral(std::size_t row, Key column) const;
+    [[nodiscard]] std::optional<Figure<Temperature>> temperature(std::size_t row, Key column) const;
+    [[nodiscard]] std::string_view text(std::size_t row, Key column) const;  ///< "" where absent
     /// The cell as it is written, with its unit. Pre: the column is there.
-    [[nodiscard]] std::string_view written(std::size_t row, std::string_view column) const;
-    [[nodiscard]] std::optional<double> number(std::size_t row, std::string_view column) const;
-    [[nodiscard]] std::optional<bool> flag(std::size_t row, std::string_view column) const;
+    [[nodiscard]] std::string_view written(std::size_t row, Key column) const;
+    [[nodiscard]] std::optional<double> number(std::size_t row, Key column) const;
+    [[nodiscard]] std::optional<bool> flag(std::size_t row, Key column) const;
     /// @}
     /// @{ The same for facts.
-    [[nodiscard]] std::optional<Figure<Current>> current(std::string_view fact) const;
-    [[nodiscard]] std::optional<Figure<Ratio>> ratio(std::string_view fact) const;
-    [[nodiscard]] std::optional<Figure<Resistivity>> resistivity(std::string_view fact) const;
-    [[nodiscard]] std::optional<Figure<PerKelvin>> per_kelvin(std::string_view fact) const;
-    [[nodiscard]] std::optional<Figure<ImpedancePerLength>> impedance_per_length(std::string_view fact) const;
-    [[nodiscard]] std::optional<Figure<Length>> length(std::string_view fact) const;
-    [[nodiscard]] std::optional<Figure<Temperature>> temperature(std::string_view fact) const;
-    [[nodiscard]] std::optional<Figure<Voltage>> voltage(std::string_view fact) const;
-    [[nodiscard]] std::optional<Figure<Duration>> duration(std::string_view fact) const;
-    [[nodiscard]] std::optional<Figure<Impedance>> impedance(std::string_view fact) const;
-    [[nodiscard]] std::optional<Figure<Power>> power(std::string_view fact) const;
-    [[nodiscard]] std::optional<Figure<Frequency>> frequency(std::string_view fact) const;
-    [[nodiscard]] std::optional<Figure<Section>> section(std::string_view fact) const;
-    [[nodiscard]] std::optional<double> number(std::string_view fact) const;
-    [[nodiscard]] std::string_view text(std::string_view fact) const;
+    [[nodiscard]] std::optional<Figure<Current>> current(Key fact) const;
+    [[nodiscard]] std::optional<Figure<Ratio>> ratio(Key fact) const;
+    [[nodiscard]] std::optional<Figure<Resistivity>> resistivity(Key fact) const;
+    [[nodiscard]] std::optional<Figure<PerKelvin>> per_kelvin(Key fact) const;
+    [[nodiscard]] std::optional<Figure<ImpedancePerLength>> impedance_per_length(Key fact) const;
+    [[nodiscard]] std::optional<Figure<Length>> length(Key fact) const;
+    [[nodiscard]] std::optional<Figure<Temperature>> temperature(Key fact) const;
+    [[nodiscard]] std::optional<Figure<Voltage>> voltage(Key fact) const;
+    [[nodiscard]] std::optional<Figure<Duration>> duration(Key fact) const;
+    [[nodiscard]] std::optional<Figure<Impedance>> impedance(Key fact) const;
+    [[nodiscard]] std::optional<Figure<Power>> power(Key fact) const;
+    [[nodiscard]] std::optional<Figure<Frequency>> frequency(Key fact) const;
+    [[nodiscard]] std::optional<Figure<Section>> section(Key fact) const;
+    [[nodiscard]] std::optional<double> number(Key fact) const;
+    [[nodiscard]] std::string_view text(Key fact) const;
     /// @}
 };
 

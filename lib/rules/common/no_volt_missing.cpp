@@ -147,7 +147,8 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
         {Cost::cheap, "fit a switch with no-volt release (no_volt = true) before its outlet" + rating,
          release_at_its_switch(s, o.at.index)}};
     if (auto remedy = release_in_line(s, o.at.index, rating)) e.remedies.push_back(*std::move(remedy));
-    if (const tables::Table* table = s.tables.table(s.nec() ? "osha-woodworking" : "iec-60204-1")) {
+    if (const tables::Table* table =
+            s.tables.table(std::string_view(s.nec() ? "osha-woodworking" : "iec-60204-1"))) {
         e.sources.push_back(table->cite());
     }
     return e;

@@ -289,8 +289,8 @@ Explanation explain_circuit(const Situation& s, const Outcome& o) {
         const Table& pairs = *s.tables.table("permitted-outlet-pairs");
         const auto row = permitted_pair(s, std::get<Current>(o.edge), std::get<Current>(o.value));
         e.sources.push_back(pairs.cite(*row, pairs.column("device_rating").value_or(0)));
-    } else if (const Table* table =
-                   s.tables.table(o.variant == alone_below_circuit ? "nec-210-21-b-1" : "nec-210-21-b-3")) {
+    } else if (const Table* table = s.tables.table(std::string_view(
+                   o.variant == alone_below_circuit ? "nec-210-21-b-1" : "nec-210-21-b-3"))) {
         e.sources.push_back(table->cite());
     }
     Working working;

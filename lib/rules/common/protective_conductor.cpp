@@ -118,7 +118,8 @@ std::optional<Least> least_nec(const Situation& s, Index i, const plan::Stock& s
     if (!guard || !guard->rating) return std::nullopt;
     const auto row = table->row_at_or_above("device", in(unit::ampere, *guard->rating));
     const auto figure =
-        row ? table->section(*row, stock.conductor.is(plan::Metal::aluminium) ? "al" : "cu") : std::nullopt;
+        row ? table->section(*row, std::string_view(stock.conductor.is(plan::Metal::aluminium) ? "al" : "cu"))
+            : std::nullopt;
     if (!figure) return std::nullopt;
     const bool line_is_less = stock.section->area < figure->value.area;
     return Least{line_is_less ? *stock.section : figure->value, figure->source, guard->rating};

@@ -21,11 +21,12 @@ struct Least {
 };
 
 std::optional<Least> least_of(const Situation& s, const plan::Stock& stock) {
-    const tables::Table* fixed = s.tables.table(s.nec() ? "nec-310-3" : "iec-52-2");
-    const tables::Table* runs = s.tables.table(s.nec() ? "outlet-run-sections-us" : "outlet-run-sections");
+    const tables::Table* fixed = s.tables.table(std::string_view(s.nec() ? "nec-310-3" : "iec-52-2"));
+    const tables::Table* runs =
+        s.tables.table(std::string_view(s.nec() ? "outlet-run-sections-us" : "outlet-run-sections"));
     if (!fixed || !runs) return std::nullopt;
     const bool copper = stock.conductor.is(plan::Metal::copper);
-    auto of_metal = fixed->section(copper ? "fixed" : "fixed_aluminium");
+    auto of_metal = fixed->section(std::string_view(copper ? "fixed" : "fixed_aluminium"));
     if (!of_metal) of_metal = fixed->section("fixed");
     const auto run = runs->section("least"), any = runs->section("any_device");
     const auto device = runs->current("small_device");

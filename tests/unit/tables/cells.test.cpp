@@ -86,9 +86,9 @@ TEST_CASE("cells that rules read, written a second time") {
         CAPTURE(k.table);
         CAPTURE(k.first);
         CAPTURE(k.column);
-        const Table* table = test::catalogue().table(k.table);
+        const Table* table = test::catalogue().table(std::string_view(k.table));
         REQUIRE(table);
-        const auto column = table->column(k.column);
+        const auto column = table->column(std::string_view(k.column));
         REQUIRE(column);
         int rows = 0;
         for (std::size_t row = 0; row < table->rows.size(); ++row) {
