@@ -15,14 +15,14 @@ using test::prints_as;
 
 namespace {
 
-double cell(const char* table, const char* size, const char* column) {
+double cell(std::string_view table, std::string_view size, std::string_view column) {
     const auto* t = catalogue().table(table);
     REQUIRE(t != nullptr);
     const auto row = t->row_of("size", size);
     REQUIRE(row.has_value());
     return *t->number(*row, column);
 }
-double factor_in(const char* table, double count) {
+double factor_in(std::string_view table, double count) {
     const auto* t = catalogue().table(table);
     const auto row = t->row_in_range("from", "to", count);
     REQUIRE(row.has_value());

@@ -90,7 +90,7 @@ TEST_CASE("longest time and least section are two readings of one law") {
 // IEC 60364-5-54 Table A.54.4, core of a cable: the k of the line conductors for the insulations it prints.
 TEST_CASE("a protective core in the cable has the k of its line conductors") {
     const auto *line = catalogue().table("iec-43a"), *core = catalogue().table("iec-a54-4");
-    const auto of = [](const tables::Table* table, const char* insulation, const char* column) {
+    const auto of = [](const tables::Table* table, std::string_view insulation, std::string_view column) {
         const auto row = table->row_of("insulation", insulation);
         REQUIRE(row.has_value());
         return *table->number(*row, column);

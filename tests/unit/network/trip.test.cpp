@@ -118,7 +118,7 @@ TEST_CASE("fuses open in 0.4 s at the current of their printed loop impedance") 
     CHECK(prints_as(Behind("UK", fuse("BS 1362", "13")).opens(0.4), "95"));
     CHECK(prints_as(Behind("UK", fuse("BS 1362", "3")).opens(0.4), "14.0"));
     struct Kind {
-        const char *standard, *table;
+        std::string standard, table;
         double cmin;
     };
     int checked = 0;

@@ -16,7 +16,7 @@ inline const tables::Catalogue& all_tables() {
     return catalogue;
 }
 
-inline const tables::Table& table_named(const std::string& id) {
+inline const tables::Table& table_named(std::string_view id) {
     const tables::Table* table = all_tables().table(id);
     REQUIRE_MESSAGE(table != nullptr, id);
     return *table;
@@ -35,7 +35,7 @@ public:
     explicit Deviations(List listed) : listed_(std::move(listed)) {}
 
     /// Says of one cell whether it is as computed.
-    void tell(const tables::Table& table, std::size_t row, const std::string& column, bool as_computed) {
+    void tell(const tables::Table& table, std::size_t row, std::string_view column, bool as_computed) {
         ++told_;
         const std::string name = std::string(table.id) + ": " + table.cite(row, *table.column(column)).cell();
         if (!as_computed) found_.insert(name);

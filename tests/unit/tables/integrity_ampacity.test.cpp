@@ -98,7 +98,7 @@ TEST_CASE("the 400.5(A)(3) factors are those of 310.15(C)(1)") {
 }
 
 TEST_CASE("three loaded conductors never carry more than two, nor cooler insulation more than hotter") {
-    const auto at_most = [](const Table& less, const char* a, const Table& more, const char* b) {
+    const auto at_most = [](const Table& less, std::string_view a, const Table& more, std::string_view b) {
         int compared = 0;
         for (std::size_t row = 0; row < less.rows.size(); ++row) {
             const auto size = less.section(row, less.column_name(0));
@@ -232,7 +232,8 @@ TEST_CASE("caps of small conductors are their 60 degC ampacity") {
     for (std::size_t row = 0; row < caps.rows.size(); ++row) {
         const auto there = now.row_of("size", caps.text(row, "size"));
         REQUIRE(there.has_value());
-        const auto amperes = now.number(*there, caps.text(row, "material") == "Cu" ? "cu_60" : "al_60");
+        const auto amperes =
+            now.number(*there, std::string_view(caps.text(row, "material") == "Cu" ? "cu_60" : "al_60"));
         if (!amperes) continue;
         CHECK(cell(caps, row, "max_device") == *amperes);
         ++compared;

@@ -51,7 +51,7 @@ int gauge_number(const Table& table, std::size_t row) {
 // decimals.
 TEST_CASE("ambient factors are the square root of the temperature rises") {
     struct Factors {
-        const char *table, *column;
+        std::string_view table, column;
         double conductor;
     };
     const std::vector<Factors> all{{"iec-b52-14", "pvc_70", 70},       {"iec-b52-14", "xlpe_90", 90},
@@ -121,7 +121,7 @@ TEST_CASE("IEC 60028: factors from 20 degC and the resistivity") {
 // NEC chapter 9 table 8 note: alpha at 75 degC follows from alpha at 20 degC; aluminium has 61 % IACS.
 TEST_CASE("temperature coefficients of the NEC") {
     const Table& table = table_named("conductor-temperature");
-    const auto fact = [&](const char* name) { return table.number(name).value_or(0); };
+    const auto fact = [&](std::string_view name) { return table.number(name).value_or(0); };
     CHECK(rounds_to(fact("alpha_cu_75"), fact("alpha_cu_20") / (1 + 55 * fact("alpha_cu_20")), 5));
     CHECK(rounds_to(fact("alpha_al_75"), fact("alpha_al_20") / (1 + 55 * fact("alpha_al_20")), 5));
     CHECK(agrees(fact("rho_al_20"), fact("rho_cu_20") / 0.61, 1e-4));
@@ -227,7 +227,7 @@ TEST_CASE("drops of fixed cables in mV/A/m are twice the resistance, to two digi
 
 TEST_CASE("drops of cords in mV/A/m lie within 1 % below and 5 % above the resistance of class 5") {
     struct Cords {
-        const char *table, *column;
+        std::string_view table, column;
         double degrees, conductors;
     };
     Deviations deviations(Deviations::List{});

@@ -98,7 +98,7 @@ TEST_CASE("full-load currents scale with the voltage") {
         {"nec-430-250: 40, v575", "no reason found; 41 A printed where 0.4 x 104 A is 41.6 A"},
         {"nec-430-250: 3, v575", "no reason found; 3.9 A printed where 0.4 x 9.6 A is 3.84 A"}});
     struct Scale {
-        const char* column;
+        std::string_view column;
         double of_230;
     };
     for (const std::string id : {"nec-430-248", "nec-430-250"}) {
