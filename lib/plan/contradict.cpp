@@ -74,6 +74,10 @@ private:
         if (!e.cable) return;
         const Cable& c = *e.cable;
         const bool cord = is_cord(c.stock_index);
+        // The sheath alone comes off for more than this at both ends: mm was written for m.
+        if (c.length.known() && *c.length < 0.05 * unit::metre)
+            context_.fault(e.path() + ".cable.length", "a cable this short has no room for its two ends",
+                           {{c.length.span, ""}}, "the length in m");
         if (c.method.written() && cord)
             both(e.path() + ".cable.method",
                  fmt::format("a cord has no method of installation: stock {} is a {}", *c.stock,

@@ -23,7 +23,7 @@ AGAINST_EACH_OTHER = {"conductors-open", "conductors-that-do-not-arrive", "curve
                       "more-poles-than-conductors", "motor-rating-above-rating", "opens-against-poles", "shaft-power-above-input",
                       "standard-against-kind", "two-volts-on-two-wires", "voltage-range-falls", "watts-against-amps"}
 BOUNDS = {"ambient-below-absolute-zero", "current-of-lightning", "drop-limit-above-all", "frequency-zero",
-          "length-below-every-number", "length-of-a-town", "length-zero", "local-limit-above-eight", "power-factor-nan",
+          "length-below-every-number", "length-in-millimetres", "length-of-a-town", "length-zero", "local-limit-above-eight", "power-factor-nan",
           "section-impossible", "section-of-a-finger", "voltage-below-every-number"}
 # What the text is, not what it says: the same values, written otherwise, would be right.
 WRITING = {"format-is-a-fraction", "line-too-long", "lone-carriage-returns"}

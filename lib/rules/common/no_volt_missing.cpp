@@ -34,7 +34,7 @@ Outcome judge_load(const Situation& s, Index i) {
     o.at = at_element(i);
     o.basis = s.plan.site.use.is(plan::Use::dwelling) ? Basis::practice : Basis::standard;
     // A drill's trigger, or a tool that cannot cut or catch and does not stay on by itself.
-    const bool latched_unknown = load.latched.stated_unknown || !load.latched.known();
+    const bool latched_unknown = !load.latched.known();
     const bool cutter_unknown = load.cutter.stated_unknown;
     const bool cutter = load.cutter.is(true);
     Index unknown_at = plan::nowhere;
