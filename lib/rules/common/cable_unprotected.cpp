@@ -219,9 +219,11 @@ Explanation explain_undecided(const Situation& s, const Outcome& o, const Ampaci
                                   "Which breaker or fuse stands before " + what + "?",
                                   "in the panel: its rating and letter are printed on the front");
         const plan::Element& device = s.plan[search.asked];
-        return ask_for_rating(s, o, device.header, device.path() + (search.asked_fuse ? ".fuse" : ".rating"),
-                              "What does " + device.words() + " hold?",
-                              "printed on its front, or on the fuse");
+        return ask_for_rating(
+            s, o, device.header, device.path() + (search.asked_fuse ? ".fuse" : ".rating"),
+            search.asked_fuse ? "Which fuse sits in " + words(s, at_element(search.asked), Part::plug) + "?"
+                              : "What is the rating of " + device.words() + "?",
+            "printed on its front, or on the fuse");
     }
     return rests_on_memory_words(s, o, cable_place(element), {iz.base.source});
 }

@@ -106,8 +106,10 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
     Explanation e = explain_energy(s, o, guard);
     const Current current = *network::most_fault_current(s.plan, s.tables, s.network, i);
     if (o.variant == let_through) {
-        e.headline = fmt::format("What {} lets through at {} is not known; the weakest core of {} stands {}",
-                                 device, to_text(current), cable, to_text(o.edge));
+        const bool known = !std::holds_alternative<std::monostate>(o.edge);
+        e.headline = fmt::format("What {} lets through at {} is not known; {}the weakest core of {} stands{}",
+                                 device, to_text(current), known ? "" : "nor what ", cable,
+                                 known ? " " + to_text(o.edge) : "");
         e.short_words = "the let-through of " + device + " has to be looked up";
         e.consequence =
             "Breakers usually let far less through than this bound; only the maker's curve can tell.";

@@ -216,8 +216,9 @@ Explanation explain_plug(const Situation& s, const Outcome& o) {
         const auto source = matings->cite(*row, matings->column("outlet").value_or(0));
         if (o.verdict == Verdict::cannot_judge) {
             e = rests_on_memory_words(s, o, e.place.span, {source});
-            e.headline = fmt::format("Whether a {} plug goes into a {} outlet is known from memory alone",
-                                     *element.plug, pattern);
+            e.headline =
+                fmt::format("Whether a plug of {} goes into an outlet of {} is known from memory alone",
+                            *element.plug, pattern);
             e.questions = {{"", "Does " + what + " go into " + outlet.words() + " with all its pins?",
                             "try it with the power off"}};
             return e;
