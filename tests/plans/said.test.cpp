@@ -48,6 +48,9 @@ std::string all_told() {
         const auto result = check(text::Document(name, read_text(path)), catalogue());
         REQUIRE(std::holds_alternative<Judged>(result));
         const Judged& judged = std::get<Judged>(result);
+        const std::string first = rules::headline(judged.situation(), judged.judgement(),
+                                                  rules::findings(judged.situation(), judged.judgement()));
+        if (known.insert(first).second) by_rule["first line"] += "-- " + name + "\n" + first + "\n";
         for (const auto& o : judged.judgement().outcomes) {
             if (o.verdict == rules::Verdict::ok || o.accepted != plan::nowhere) continue;
             const std::string rule(rules::registry()[o.rule].id), text = told(judged, o);

@@ -83,8 +83,9 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
         "If it is meant, nothing is wrong with it; if it is a slip, every figure after it is wrong too.";
     if (o.at.kind == At::Kind::stock) {
         const plan::Stock& stock = s.plan.stocks[o.at.index];
-        e.headline = "Stock " + stock.name + " has a section of " + section_text(*stock.section) +
-                     ": an AWG number written as mm2?";
+        e.headline =
+            "Stock " + stock.name + " has a section of " + section_text(*stock.section) +
+            (stock.section->gauge ? ": mm2 written as an AWG number?" : ": an AWG number written as mm2?");
         e.place = {stock.section.span, "very thick for a bench"};
         return e;
     }
