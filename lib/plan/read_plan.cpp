@@ -3,6 +3,8 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <numeric>
+#include <tuple>
 
 #include "plan/reading.hpp"
 #include "text/toml.hpp"
@@ -34,16 +36,24 @@ public:
             context_.fault("format", "the plan does not say its format", {}, "format = 1 as the first line");
         if (!root.find("plan"))
             context_.fault("plan", "there is no [plan]", {}, "[plan] with region and mounting");
-        std::stable_sort(plan_.elements.begin(), plan_.elements.end(), before);
-        std::stable_sort(plan_.stocks.begin(), plan_.stocks.end(), before2);
+        sort_by_place(plan_.elements);
+        sort_by_place(plan_.stocks);
     }
 
 private:
-    static bool before(const Element& a, const Element& b) {
-        return std::pair(a.header.line, a.header.column) < std::pair(b.header.line, b.header.column);
-    }
-    static bool before2(const Stock& a, const Stock& b) {
-        return std::pair(a.header.line, a.header.column) < std::pair(b.header.line, b.header.column);
+    /// The order of the file. Elements are large: each is moved once.
+    template <class T>
+    static void sort_by_place(std::vector<T>& list) {
+        const auto place = [&](std::size_t i) {
+            return std::tuple(list[i].header.line, list[i].header.column, i);
+        };
+        std::vector<std::size_t> order(list.size());
+        std::iota(order.begin(), order.end(), std::size_t{0});
+        std::sort(order.begin(), order.end(), [&](auto a, auto b) { return place(a) < place(b); });
+        std::vector<T> sorted;
+        sorted.reserve(list.size());
+        for (const std::size_t i : order) sorted.push_back(std::move(list[i]));
+        list = std::move(sorted);
     }
 
     /// Span for the header of a table: the table's own, or its key's where the parser has none.
@@ -77,8 +87,11 @@ private:
         if (entry.key == "metal")
             return read_named(entry, [&](const Entry& e, const Table& t) { read_metal(e, t); });
         for (const Kind kind : element_kinds)
-            if (entry.key == word(kind))
+            if (entry.key == word(kind)) {
+                if (const auto* named = entry.node.as<Table>())
+                    plan_.elements.reserve(plan_.elements.size() + named->entries.size());
                 return read_named(entry, [&](const Entry& e, const Table& t) { read_element(kind, e, t); });
+            }
         const std::vector<std::string> known{"format", "plan",   "site",   "local",  "supply",
                                              "device", "outlet", "box",    "switch", "load",
                                              "stock",  "metal",  "accept", "change", "together"};

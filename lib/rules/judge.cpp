@@ -2,6 +2,8 @@
 #include "rules/judge.hpp"
 
 #include <algorithm>
+#include <numeric>
+#include <unordered_map>
 
 #include "rules/accept.hpp"
 #include "rules/support.hpp"
@@ -103,10 +105,14 @@ double severity(const Outcome& o) {
 }
 
 /// One outcome for each rule, place and part in a set: of two limits on the same part the worse speaks.
-void keep_worse(std::vector<Outcome>& outcomes, std::size_t first, const Outcome& added) {
-    for (std::size_t i = first; i < outcomes.size(); ++i) {
-        Outcome& there = outcomes[i];
-        if (there.rule != added.rule || there.at != added.at || there.part != added.part) continue;
+class WorstOfEach {
+public:
+    explicit WorstOfEach(std::vector<Outcome>& outcomes) : outcomes_(outcomes) {}
+
+    void add(const Outcome& added) {
+        const auto [place, fresh] = places_.try_emplace(key(added), outcomes_.size());
+        if (fresh) return outcomes_.push_back(added);
+        Outcome& there = outcomes_[place->second];
         // Volts that are lost and volts that are left are two limits of one rule: the first speaks.
         const bool comparable = added.bound == there.bound && added.value.index() == there.value.index();
         // Of two that are in order the one with a limit speaks.
@@ -115,21 +121,93 @@ void keep_worse(std::vector<Outcome>& outcomes, std::size_t first, const Outcome
                            : ok                           ? has_edge(added)
                                                           : comparable && severity(added) > severity(there);
         if (worse) there = added;
-        return;
     }
-    outcomes.push_back(added);
-}
+
+private:
+    static std::uint64_t key(const Outcome& o) {
+        return (std::uint64_t{o.rule} << 48u) | (static_cast<std::uint64_t>(o.at.kind) << 40u) |
+               (static_cast<std::uint64_t>(o.part) << 32u) | o.at.index;
+    }
+    std::vector<Outcome>& outcomes_;
+    std::unordered_map<std::uint64_t, std::size_t> places_;
+};
+
+/// The limits at each element. What runs reaches no other limits than those on the way to it, so that a plan
+/// of many benches does not evaluate each of its limits for each of its sets.
+class LimitsAt {
+public:
+    LimitsAt(const plan::Plan& plan, const std::vector<Limit>& limits)
+        : plan_(plan), begin_(plan.elements.size() + 1), limits_(limits.size()) {
+        for (const Limit& limit : limits) ++begin_[limit.reach.element + 1];
+        std::partial_sum(begin_.begin(), begin_.end(), begin_.begin());
+        std::vector<Index> next(begin_.begin(), begin_.end() - 1);
+        for (Index i = 0; i < limits.size(); ++i) limits_[next[limits[i].reach.element]++] = i;
+    }
+
+    /// Rising.
+    [[nodiscard]] std::vector<Index> on_the_way_to(std::span<const Index> loads) const {
+        std::vector<Index> found;
+        std::vector<bool> seen(plan_.elements.size());
+        for (const Index load : loads)
+            for (Index up = load; up != plan::nowhere && !seen[up]; up = plan_[up].parent) {
+                seen[up] = true;
+                found.insert(found.end(), limits_.begin() + begin_[up], limits_.begin() + begin_[up + 1]);
+            }
+        std::sort(found.begin(), found.end());
+        return found;
+    }
+
+private:
+    const plan::Plan& plan_;
+    std::vector<Index> begin_, limits_;
+};
+
+/// The loads of a set, by the element behind which they hang.
+class LoadsBelow {
+public:
+    LoadsBelow(const network::Network& network, std::span<const Index> loads)
+        : network_(network), all_(loads), by_enter_(loads.begin(), loads.end()) {
+        std::sort(by_enter_.begin(), by_enter_.end(), [&](Index a, Index b) { return enter(a) < enter(b); });
+    }
+
+    /// Loads on which the value of a limit depends, rising: those behind its element where nothing else
+    /// counts. Sets of usual size are given whole. Valid until the next call.
+    [[nodiscard]] std::span<const Index> that_count_for(const Limit& limit) {
+        using Kind = Reach::Kind;
+        const Kind kind = limit.reach.kind;
+        const bool only_below = kind == Kind::through || kind == Kind::largest_way || kind == Kind::neutral;
+        if (!only_below || all_.size() < 64) return all_;
+        const Index element = limit.reach.element;
+        auto at = std::lower_bound(by_enter_.begin(), by_enter_.end(), enter(element),
+                                   [&](Index load, Index wanted) { return enter(load) < wanted; });
+        found_.clear();
+        for (; at != by_enter_.end() && network_.hangs_below(*at, element); ++at) found_.push_back(*at);
+        std::sort(found_.begin(), found_.end());
+        return found_;
+    }
+
+private:
+    [[nodiscard]] Index enter(Index element) const { return network_.enter[element]; }
+    const network::Network& network_;
+    std::span<const Index> all_;
+    std::vector<Index> by_enter_, found_;
+};
 
 /// Judge every limit at one set; returns the weakest element of that set.
-Weakest judge_set(const Situation& s, const std::vector<Limit>& limits, Index set,
+Weakest judge_set(const Situation& s, const std::vector<Limit>& limits, const LimitsAt& limits_at, Index set,
                   std::vector<Outcome>& outcomes) {
     Weakest weakest;
     const std::size_t first = outcomes.size();
-    for (Index i = 0; i < limits.size(); ++i) {
+    WorstOfEach kept(outcomes);
+    const std::vector<Index>& loads = set_of(s.plan, set).loads;
+    LoadsBelow below(s.network, loads);
+    for (const Index i : limits_at.on_the_way_to(loads)) {
         const Limit& limit = limits[i];
-        const Evaluated evaluated = evaluate(s, limit, set_of(s.plan, set).loads);
+        // Everything at once is information: only its weakest element is told.
+        if (set == everything_set && !rates_an_element(limit)) continue;
+        const Evaluated evaluated = evaluate(s, limit, below.that_count_for(limit));
         if (evaluated.loads.empty()) continue;  // nothing of this set is concerned
-        keep_worse(outcomes, first, outcome_of(limit, i, set, evaluated));
+        kept.add(outcome_of(limit, i, set, evaluated));
         if (!rates_an_element(limit)) continue;
         const double share = number(evaluated.value) / number(limit.edge);
         if (weakest.limit == plan::nowhere || weaker(s, limit, share, limits[weakest.limit], weakest.share))
@@ -193,14 +271,16 @@ Judgement judge_sets(const Situation& situation, Wanted wanted) {
             limit.rule = r;
             judgement.limits.push_back(limit);
         }
-        const std::size_t first = judgement.outcomes.size();
+        WorstOfEach kept(judgement.outcomes);
         for (Outcome& outcome : yield.outcomes) {
             outcome.rule = r;
-            keep_worse(judgement.outcomes, first, outcome);
+            kept.add(outcome);
         }
     }
+    const LimitsAt limits_at(situation.plan, judgement.limits);
     for (Index set = 0; set < situation.plan.sets.size(); ++set)
-        judgement.weakest.push_back(judge_set(situation, judgement.limits, set, judgement.outcomes));
+        judgement.weakest.push_back(
+            judge_set(situation, judgement.limits, limits_at, set, judgement.outcomes));
     return judgement;
 }
 
@@ -213,9 +293,10 @@ std::vector<Outcome> judge_bench(const Situation& situation) {
 Judgement judge(const Situation& situation) {
     const auto rules = registry();
     Judgement judgement = judge_sets(situation, [](const Rule&) { return true; });
-    // Everything at once is information: its weakest element is told, its outcomes are not judged.
     std::vector<Outcome> information;
-    judgement.weakest.push_back(judge_set(situation, judgement.limits, everything_set, information));
+    judgement.weakest.push_back(judge_set(situation, judgement.limits,
+                                          LimitsAt(situation.plan, judgement.limits), everything_set,
+                                          information));
 
     accept(situation.plan, judgement.outcomes);
     for (Index r = 0; r < rules.size(); ++r) {
