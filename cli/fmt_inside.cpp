@@ -1,6 +1,6 @@
-// fmt inside the program: Debian has it as a shared library alone, which brings the shared C++ library with it, and
-// loading the two takes longer than judging a small plan. What stands here are the templates that fmt 9 instantiates
-// in its own library; whatever another version wants besides, the linker still finds there.
+// fmt inside the program: Debian has it as a shared library alone, which brings the shared C++ library with
+// it, and loading the two takes longer than judging a small plan. What stands here are the templates that fmt
+// 9 instantiates in its own library; whatever another version wants besides, the linker still finds there.
 #include <fmt/format-inl.h>
 
 FMT_BEGIN_NAMESPACE
@@ -13,7 +13,8 @@ template FMT_API std::locale locale_ref::get<std::locale>() const;
 template FMT_API thousands_sep_result<char> thousands_sep_impl(locale_ref);
 template FMT_API char decimal_point_impl(locale_ref);
 template FMT_API void buffer<char>::append(const char*, const char*);
-template FMT_API void vformat_to(buffer<char>&, string_view, basic_format_args<FMT_BUFFER_CONTEXT(char)>, locale_ref);
+template FMT_API void vformat_to(buffer<char>&, string_view, basic_format_args<FMT_BUFFER_CONTEXT(char)>,
+                                 locale_ref);
 
 }  // namespace detail
 FMT_END_NAMESPACE

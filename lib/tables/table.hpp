@@ -52,14 +52,13 @@ struct Figure {
 };
 
 /// A name that is looked up, with the digest by which it is found; that of a literal is made by the compiler.
+/// Names turn into it by themselves.
 class Key {
 public:
     template <std::size_t N>
-    consteval Key(const char (&literal)[N])
-        : Key(std::string_view(literal, N - 1)) {}  // NOLINT(google-explicit-constructor)
-    constexpr Key(std::string_view name)
-        : text(name), hash(hash_of(name)) {}                       // NOLINT(google-explicit-constructor)
-    Key(const std::string& name) : Key(std::string_view(name)) {}  // NOLINT(google-explicit-constructor)
+    consteval Key(const char (&literal)[N]) : Key(std::string_view(literal, N - 1)) {}
+    constexpr Key(std::string_view name) : text(name), hash(hash_of(name)) {}
+    Key(const std::string& name) : Key(std::string_view(name)) {}
 
     std::string_view text;
     std::uint32_t hash;
