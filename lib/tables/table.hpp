@@ -55,16 +55,17 @@ struct Figure {
 /// Names turn into it by themselves.
 class Key {
 public:
+    /// @{ Of a literal, of words chosen at run time.
     template <std::size_t N>
     consteval Key(const char (&literal)[N]) : Key(std::string_view(literal, N - 1)) {}
     constexpr Key(std::string_view name) : text(name), hash(hash_of(name)) {}
     Key(const std::string& name) : Key(std::string_view(name)) {}
+    /// @}
 
-    std::string_view text;
-    std::uint32_t hash;
+    std::string_view text;  ///< the name
+    std::uint32_t hash;     ///< FNV-1a of it, 32 bits
 
 private:
-    /// FNV-1a, 32 bits.
     static constexpr std::uint32_t hash_of(std::string_view text) {
         std::uint32_t hash = 2166136261u;
         for (const char c : text) hash = (hash ^ static_cast<unsigned char>(c)) * 16777619u;
@@ -75,7 +76,7 @@ private:
 /// Where a text stands in Table::words.
 struct Words {
     std::uint32_t from = 0, size = 0;
-    [[nodiscard]] bool empty() const { return size == 0; }
+    [[nodiscard]] bool empty() const { return size == 0; }  ///< no text
 };
 
 /// A cell of words; they are what is written there.
@@ -141,6 +142,7 @@ public:
 
     /// The text of a name, a unit, a note.
     [[nodiscard]] std::string_view text_of(Words at) const { return words.substr(at.from, at.size); }
+    /// Pre: the table has that column.
     [[nodiscard]] std::string_view column_name(std::size_t column) const {
         return text_of(columns[column].name);
     }
