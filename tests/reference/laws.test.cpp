@@ -13,6 +13,7 @@
 #include "plans/expectations.hpp"
 #include "support/judged.hpp"
 #include "support/random_bench.hpp"
+#include "support/rounds.hpp"
 
 using namespace benchfeed;
 using namespace benchfeed::test;
@@ -87,7 +88,7 @@ std::string replaced(const std::string& text, const std::string& pattern,
 void for_random_benches(unsigned first_seed, int each,
                         const std::function<void(BenchDice&, const std::string&)>& test) {
     for (const char* system : {"230 V", "120/240 V", "120/208 V", "230/400 V"})
-        for (int i = 0; i < each; ++i) {
+        for (int i = 0; i < static_cast<int>(test::rounds(static_cast<unsigned>(each))); ++i) {
             BenchDice random(first_seed + static_cast<unsigned>(i));
             BenchOptions options;
             options.system = system;

@@ -8,6 +8,7 @@
 
 #include "support/judged.hpp"
 #include "support/random_bench.hpp"
+#include "support/rounds.hpp"
 
 using namespace benchfeed;
 using namespace benchfeed::test;
@@ -135,7 +136,7 @@ bool within(const std::map<Key, int>& counts, const std::map<Key, int>& given) {
 TEST_CASE(
     "size is the least of all combinations that a whole check finds in order: 300 plans of up to 6 cables") {
     std::size_t combinations = 0, sized_up = 0, uncured = 0, conflicts = 0;
-    for (unsigned seed = 1; seed <= 300; ++seed) {
+    for (unsigned seed = 1; seed <= test::rounds(300); ++seed) {
         CAPTURE(seed);
         BenchDice random(seed);
         const Bench bench = random_bench(random);
@@ -213,7 +214,7 @@ TEST_CASE(
     }
     MESSAGE(combinations << " combinations, " << sized_up << " plans sized up, " << uncured
                          << " with what no size cures, " << conflicts << " with a conflict");
-    CHECK(sized_up > 30);
-    CHECK(uncured > 10);
-    CHECK(conflicts > 0);
+    CHECK(sized_up > test::rounds(30));
+    CHECK(uncured > test::rounds(10));
+    CHECK((conflicts > 0 || test::sanitized));
 }

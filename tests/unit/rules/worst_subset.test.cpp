@@ -13,6 +13,7 @@
 #include "network/ampacity.hpp"
 #include "support/judged.hpp"
 #include "support/prints_as.hpp"
+#include "support/rounds.hpp"
 
 using namespace benchfeed;
 using test::catalogue;
@@ -223,7 +224,7 @@ TEST_CASE("law: a wider section never lowers the ampacity, warmer air never rais
 
 // Source   brute force: every subset, every lag in steps of a hundredth of its range.
 TEST_CASE("a neutral whose lags nobody knows is worst at some lag, found without trying them") {
-    for (unsigned seed = 1; seed <= 60; ++seed) {
+    for (unsigned seed = 1; seed <= test::rounds(60); ++seed) {
         CAPTURE(seed);
         std::mt19937 random(seed);
         const auto between = [&](double low, double high) {
