@@ -111,8 +111,7 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
                                  device, to_text(current), known ? "" : "nor what ", cable,
                                  known ? " " + to_text(o.edge) : "");
         e.short_words = "the let-through of " + device + " has to be looked up";
-        e.consequence =
-            "It usually lets far less through than this bound; only the maker's curve can tell.";
+        e.consequence = "It usually lets far less through than this bound; only the maker's curve can tell.";
         e.questions.push_back({"",
                                "How many A2s does " + device + " let through at " + to_text(current) + "?",
                                "the maker's let-through curve; an electrician knows where"});
