@@ -31,6 +31,7 @@ public:
     PlanReader(Context& context, Plan& plan) : context_(context), plan_(plan) {}
 
     void read(const Table& root) {
+        make_room(root);
         for (const Entry& entry : root.entries) read_top(entry);
         if (!root.find("format"))
             context_.fault("format", "the plan does not say its format", {}, "format = 1 as the first line");
@@ -41,6 +42,15 @@ public:
     }
 
 private:
+    /// Elements are large: none is moved while others are read.
+    void make_room(const Table& root) {
+        std::size_t count = 0;
+        for (const Kind kind : element_kinds)
+            if (const Entry* entry = root.find(word(kind)))
+                if (const auto* named = entry->node.as<Table>()) count += named->entries.size();
+        plan_.elements.reserve(std::min(count, most_elements));
+    }
+
     /// The order of the file. Elements are large: each is moved once.
     template <class T>
     static void sort_by_place(std::vector<T>& list) {
@@ -87,11 +97,8 @@ private:
         if (entry.key == "metal")
             return read_named(entry, [&](const Entry& e, const Table& t) { read_metal(e, t); });
         for (const Kind kind : element_kinds)
-            if (entry.key == word(kind)) {
-                if (const auto* named = entry.node.as<Table>())
-                    plan_.elements.reserve(plan_.elements.size() + named->entries.size());
+            if (entry.key == word(kind))
                 return read_named(entry, [&](const Entry& e, const Table& t) { read_element(kind, e, t); });
-            }
         const std::vector<std::string> known{"format", "plan",   "site",   "local",  "supply",
                                              "device", "outlet", "box",    "switch", "load",
                                              "stock",  "metal",  "accept", "change", "together"};

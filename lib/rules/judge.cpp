@@ -2,6 +2,7 @@
 #include "rules/judge.hpp"
 
 #include <algorithm>
+#include <iterator>
 #include <numeric>
 #include <unordered_map>
 
@@ -286,6 +287,20 @@ Judgement judge_sets(const Situation& situation, Wanted wanted) {
 
 }  // namespace
 
+namespace {
+
+/// Those of one verdict stay in their order.
+std::vector<Outcome> worst_first(const std::vector<Outcome>& outcomes) {
+    std::vector<Outcome> sorted;
+    sorted.reserve(outcomes.size());
+    for (const Verdict verdict : {Verdict::fail, Verdict::cannot_judge, Verdict::caution, Verdict::ok})
+        std::copy_if(outcomes.begin(), outcomes.end(), std::back_inserter(sorted),
+                     [&](const Outcome& outcome) { return outcome.verdict == verdict; });
+    return sorted;
+}
+
+}  // namespace
+
 std::vector<Outcome> judge_bench(const Situation& situation) {
     return judge_sets(situation, [](const Rule& rule) { return rule.harm != Harm::plan; }).outcomes;
 }
@@ -312,8 +327,7 @@ Judgement judge(const Situation& situation) {
         if (outcome.verdict == Verdict::cannot_judge && rules[outcome.rule].essential)
             judgement.essential_undecided = true;
     }
-    std::stable_sort(judgement.outcomes.begin(), judgement.outcomes.end(),
-                     [](const Outcome& a, const Outcome& b) { return a.verdict > b.verdict; });
+    judgement.outcomes = worst_first(judgement.outcomes);
     return judgement;
 }
 

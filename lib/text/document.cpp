@@ -13,8 +13,8 @@ bool continues_a_character(char c) {
 Document::Document(std::string path, std::string content)
     : path_(std::move(path)), content_(std::move(content)) {
     starts_.push_back(0);
-    for (std::size_t i = 0; i < content_.size(); ++i)
-        if (content_[i] == '\n') starts_.push_back(i + 1);
+    for (auto end = content_.find('\n'); end != std::string::npos; end = content_.find('\n', end + 1))
+        starts_.push_back(end + 1);
 }
 
 std::string_view Document::line(std::uint32_t number) const {

@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <array>
 
 namespace benchfeed::text {
 
@@ -32,11 +33,16 @@ std::size_t character_length(std::string_view text) {
     return length;
 }
 
+bool is_plain(char c) {
+    return c >= 0x20 && c < 0x7f;
+}
+
 std::optional<Diagnostic> bad_character(std::string_view line, std::uint32_t number) {
+    if (std::all_of(line.begin(), line.end(), is_plain)) return std::nullopt;
     std::uint32_t column = 1;
     for (std::size_t i = 0; i < line.size(); ++column) {
         const auto c = static_cast<unsigned char>(line[i]);
-        if (c >= 0x20 && c < 0x7f) {
+        if (is_plain(line[i])) {
             ++i;
             continue;
         }
@@ -67,50 +73,63 @@ constexpr std::size_t deepest = 16;  // a plan needs three
 struct Outside {
     bool multi_line = false;  ///< three quotes stand here
     std::uint32_t column = 0;
-    std::size_t longest = 0;  ///< longest text in quotes, in code points
+    std::size_t longest = 0;  ///< longest text in quotes that is too long, in code points
     std::uint32_t longest_at = 0;
     std::size_t dots = 0;          ///< most dots of a key or header: nesting
     std::size_t brackets = 0;      ///< deepest nesting of [ and {
+    bool any_bracket = false;      ///< one of [ ] { } stands here
     std::uint32_t deepest_at = 1;  ///< column where either goes too deep
     std::string_view code;         ///< the line without its comment
 };
 
-Outside look_at(std::string_view line) {
+/// Bytes that mean something outside of quotes.
+constexpr auto meaningful = [] {
+    std::array<bool, 256> is{};
+    for (const unsigned char c : std::string_view("\"'#[]{}.=,")) is[c] = true;
+    return is;
+}();
+
+/// Where the text ends whose opening quote stands at `start`: at its quote, or at the end of the line.
+std::size_t end_of_text(std::string_view line, std::size_t start) {
+    const char quote = line[start];
+    std::size_t i = start + 1;
+    for (; i < line.size() && line[i] != quote; ++i)
+        if (line[i] == '\\' && quote == '"') ++i;
+    return std::min(i, line.size());
+}
+
+Outside look_at(std::string_view line, std::size_t most_characters) {
     Outside seen;
-    char quote = 0;
-    std::size_t start = 0, depth = 0, dots = 0;
+    std::size_t depth = 0, dots = 0;
     seen.code = line;
     for (std::size_t i = 0; i < line.size(); ++i) {
         const char c = line[i];
-        if (quote != 0) {
-            if (c == '\\' && quote == '"') {
-                ++i;
-            } else if (c == quote) {
-                const std::size_t length = columns_of(line.substr(start + 1, i - start - 1));
-                if (length > seen.longest) {
-                    seen.longest = length;
-                    seen.longest_at = columns_of(line.substr(0, start)) + 1;
-                }
-                quote = 0;
-            }
-            continue;
-        }
+        if (!meaningful[static_cast<unsigned char>(c)]) continue;
         if (c == '"' || c == '\'') {
             if (line.substr(i).starts_with("\"\"\"") || line.substr(i).starts_with("'''")) {
                 seen.multi_line = true;
                 seen.column = columns_of(line.substr(0, i)) + 1;
                 return seen;
             }
-            quote = c;
-            start = i;
+            const std::size_t end = end_of_text(line, i), bytes = end - i - 1;
+            const bool closed = end < line.size();
+            const std::size_t length =  // of as many bytes at most
+                closed && bytes > most_characters ? columns_of(line.substr(i + 1, bytes)) : 0;
+            if (length > std::max(seen.longest, most_characters)) {
+                seen.longest = length;
+                seen.longest_at = columns_of(line.substr(0, i)) + 1;
+            }
+            i = end;
         } else if (c == '#') {
             seen.code = line.substr(0, i);
             break;
         } else if (c == '[' || c == '{') {
+            seen.any_bracket = true;
             seen.brackets = std::max(seen.brackets, ++depth);
             if (depth == deepest + 1) seen.deepest_at = columns_of(line.substr(0, i)) + 1;
-        } else if ((c == ']' || c == '}') && depth > 0) {
-            --depth;
+        } else if (c == ']' || c == '}') {
+            seen.any_bracket = true;
+            if (depth > 0) --depth;
         } else if (c == '.') {
             seen.dots = std::max(seen.dots, ++dots);
             if (dots == deepest + 1) seen.deepest_at = columns_of(line.substr(0, i)) + 1;
@@ -162,13 +181,13 @@ Diagnostics scan(const Document& document, const Limits& limits) {
             problems.push_back(std::move(*bad));
             continue;
         }
-        const Outside seen = look_at(line);
+        const Outside seen = look_at(line, limits.text_characters);
         if (seen.multi_line && !limits.multi_line_strings)
             problems.push_back({"",
                                 "a text over several lines is not read",
                                 {{at(number, seen.column, 3), ""}},
                                 "\"the text on one line\""});
-        if (seen.longest > limits.text_characters)
+        if (seen.longest > 0)
             problems.push_back({"",
                                 fmt::format("the text has {} characters; at most {} are read", seen.longest,
                                             limits.text_characters),
@@ -179,6 +198,7 @@ Diagnostics scan(const Document& document, const Limits& limits) {
                                 fmt::format("tables are nested more than {} deep", deepest),
                                 {{at(number, seen.deepest_at), ""}},
                                 "fewer levels: a plan needs three, as in [load.NAME.plate]"});
+        if (!seen.any_bracket) continue;
         // Lists may run over lines: their nesting adds up.
         for (const char c : seen.code) {
             if (c == '[' || c == '{') ++open_brackets;

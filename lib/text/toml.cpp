@@ -22,18 +22,19 @@ Span span_of(const toml::source_region& region, std::uint32_t line_shift) {
 Node node_of(const toml::node& from, std::uint32_t shift);
 
 Table table_of(const toml::table& from, std::uint32_t shift) {
+    // The parser keeps keys sorted; a plan keeps the order of the file.
+    std::vector<std::pair<const toml::key*, const toml::node*>> in_order;
+    in_order.reserve(from.size());
+    for (const auto& [key, value] : from) in_order.emplace_back(&key, &value);
+    std::stable_sort(in_order.begin(), in_order.end(), [](const auto& a, const auto& b) {
+        return a.first->source().begin < b.first->source().begin;
+    });
     Table table;
     table.is_inline = from.is_inline();
     table.entries.reserve(from.size());
-    for (const auto& [key, value] : from)
+    for (const auto& [key, value] : in_order)
         table.entries.push_back(
-            {std::string(key.str()), span_of(key.source(), shift), node_of(value, shift)});
-    // The parser keeps keys sorted; a plan keeps the order of the file.
-    const auto earlier = [](const Entry& a, const Entry& b) {
-        return std::pair(a.key_span.line, a.key_span.column) < std::pair(b.key_span.line, b.key_span.column);
-    };
-    if (!std::is_sorted(table.entries.begin(), table.entries.end(), earlier))
-        std::stable_sort(table.entries.begin(), table.entries.end(), earlier);
+            {std::string(key->str()), span_of(key->source(), shift), node_of(*value, shift)});
     return table;
 }
 
