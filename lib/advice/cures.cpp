@@ -106,14 +106,20 @@ bool is_number(const Measure& value) {
     return !std::holds_alternative<std::monostate>(value);
 }
 
+/// The figures of one estimate and one limit. A start is judged at the least and at the most of its kind:
+/// where the first is cured and the second speaks, its volts say nothing about the cure.
+bool comparable(const Outcome& before, const Outcome& after) {
+    return is_number(before.value) && before.value.index() == after.value.index() &&
+           before.variant == after.variant && before.bound == after.bound;
+}
+
 /// "brings 5.58 % to 3.52 %", or that it cures.
 std::string effect(const Outcome& before, const Outcome& after) {
-    const bool figures = is_number(before.value) && before.value.index() == after.value.index() &&
-                         to_text(before.value) != to_text(after.value);
-    const std::string what = figures
-                                 ? fmt::format("brings {} to {}", to_text(before.value), to_text(after.value))
-                                 : std::string("cures it");
-    return what + (after.verdict == Verdict::caution ? ", which is a caution" : "");
+    const bool caution = after.verdict == Verdict::caution;
+    if (!comparable(before, after) || to_text(before.value) == to_text(after.value))
+        return caution ? "leaves a caution of it" : "cures it";
+    return fmt::format("brings {} to {}{}", to_text(before.value), to_text(after.value),
+                       caution ? ", which is a caution" : "");
 }
 
 /// The element or stock that a path names: "stock.lead.section".

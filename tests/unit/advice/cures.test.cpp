@@ -3,6 +3,7 @@
 #include <doctest/doctest.h>
 
 #include <map>
+#include <regex>
 #include <tuple>
 
 #include "plans/expectations.hpp"
@@ -83,6 +84,32 @@ TEST_CASE("every change that a remedy names makes its outcome better and nothing
         }
     }
     CHECK(changed > 40);
+}
+
+TEST_CASE("figures that a cure brings lie nearer to the limit than those of now") {
+    const std::regex brings("brings ([0-9.]+) (\\S+) to ([0-9.]+) ([^ ,]+)");
+    std::size_t seen = 0;
+    for (const std::string& folder :
+         {std::string(BENCHFEED_DATA_DIR) + "/plans", std::string(BENCHFEED_TESTS_DIR) + "/plans/rules"})
+        for (const auto& path : plans_in(folder)) {
+            CAPTURE(path.filename().string());
+            const text::Document document(path.string(), read_text(path));
+            const auto read = check(document, catalogue());
+            const auto* judged = std::get_if<Judged>(&read);
+            if (!judged) continue;
+            for (const auto& o : judged->judgement().outcomes) {
+                if (o.verdict != Verdict::fail && o.verdict != Verdict::caution) continue;
+                for (const auto& remedy : cures_of(document, *judged, o)) {
+                    CAPTURE(remedy.text);
+                    std::smatch found;
+                    if (!std::regex_search(remedy.text, found, brings) || found[2] != found[4]) continue;
+                    const double now = std::stod(found[1]), then = std::stod(found[3]);
+                    CHECK((o.bound == rules::Bound::at_most ? then < now : then > now));
+                    ++seen;
+                }
+            }
+        }
+    CHECK(seen > 10);
 }
 
 TEST_CASE("starting first is told where it helps, and nowhere else") {
