@@ -33,10 +33,6 @@ public:
     void read(const Table& root) {
         make_room(root);
         for (const Entry& entry : root.entries) read_top(entry);
-        if (!root.find("format"))
-            context_.fault("format", "the plan does not say its format", {}, "format = 1 as the first line");
-        if (!root.find("plan"))
-            context_.fault("plan", "there is no [plan]", {}, "[plan] with region and mounting");
         sort_by_place(plan_.elements);
         sort_by_place(plan_.stocks);
     }
@@ -243,6 +239,15 @@ private:
     Plan& plan_;
 };
 
+void require_head(Context& context, const Table& root) {
+    if (!root.find("format"))
+        context.fault("format", "the plan does not say its format", {{first_character, ""}},
+                      "format = 1 as the first line");
+    if (!root.find("plan"))
+        context.fault("plan", "there is no [plan]", {{first_character, ""}},
+                      "[plan] with region and mounting");
+}
+
 }  // namespace
 
 void require_fields(Context& context, Plan& plan) {
@@ -280,10 +285,11 @@ Written read_written(const text::Document& document, const Words& words) {
     Context context{words, {}, {}};
     text::Parsed parsed = text::parse_toml(document);
     written.whole = parsed.problems.empty();
-    written.of_text = parsed.problems.size();
     context.problems = std::move(parsed.problems);
     written.plan.path = document.path();
     PlanReader(context, written.plan).read(parsed.root);
+    // Where a block did not parse, what is missing may stand there.
+    if (written.whole) require_head(context, parsed.root);
     written.problems = std::move(context.problems);
     written.excused = std::move(context.excused);
     return written;
@@ -298,18 +304,12 @@ Reading complete(Written written, const Words& words, std::span<const Override> 
     reading.plan = std::move(written.plan);
     Context context{words, std::move(written.problems), std::move(written.excused)};
     const bool whole = written.whole;
-    const auto of_text = static_cast<std::ptrdiff_t>(written.of_text);
     apply_overrides(context, reading.plan, overrides);
     apply_like(context, reading.plan);
-    // Where a block did not parse, its names are missing: dangling references would only add noise.
+    // The same holds for names: dangling references would only add noise.
     if (whole) {
         resolve_references(context, reading.plan);
         require_fields(context, reading.plan);
-    } else {
-        // So would tables that are asked for; but a text that is too large has no place either, and is told.
-        context.problems.erase(std::remove_if(context.problems.begin() + of_text, context.problems.end(),
-                                              [](const Diagnostic& d) { return d.labels.empty(); }),
-                               context.problems.end());
     }
     if (context.problems.empty()) {
         assign_conductors(context, reading.plan);

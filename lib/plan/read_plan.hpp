@@ -82,7 +82,6 @@ struct Written {
     Diagnostics problems;
     std::set<std::string> excused;  ///< paths that need no "is missing": something near it was written
     bool whole = true;              ///< every block of the text was read
-    std::size_t of_text = 0;        ///< how many problems are those of the text itself
 };
 [[nodiscard]] Written read_written(const text::Document& document, const Words& words);
 /// The rest of read_plan().

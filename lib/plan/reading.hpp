@@ -11,6 +11,9 @@
 
 namespace benchfeed::plan {
 
+/// Where to look for what is missing in the whole plan.
+inline constexpr Span first_character{1, 1, 1, 2};
+
 /// What the steps of the reader share.
 struct Context {
     const Words& words;

@@ -296,10 +296,11 @@ void resolve_references(Context& context, Plan& plan) {
                std::none_of(plan.elements.begin(), plan.elements.end(),
                             [&](const Element& e) { return e.kind == kind; });
     };
+    const Span place = plan.head.header.nowhere() ? first_character : plan.head.header;
     if (none(Kind::supply))
-        context.fault("supply", "the plan has no supply", {}, "[supply.panel] with its system");
+        context.fault("supply", "the plan has no supply", {{place, ""}}, "[supply.panel] with its system");
     if (none(Kind::load))
-        context.fault("load", "the plan has no load: there is nothing to judge", {},
+        context.fault("load", "the plan has no load: there is nothing to judge", {{place, ""}},
                       "[load.NAME] for each tool");
 }
 
