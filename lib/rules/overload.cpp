@@ -280,7 +280,7 @@ Explanation explain_overload(const Situation& s, const Outcome& outcome, const L
             e.remedies.push_back(std::move(*remedy));
         const bool device =
             s.plan[outcome.at.index].kind == plan::Kind::device && outcome.part == Part::whole;
-        if (!device && outcome.part != Part::cable)
+        if (!device && outcome.part != Part::cable && !w.names_the_part)
             e.remedies.push_back({Cost::cheap, "or a part that is made for at least " + to_text(drawn) +
                                                    ", if the device before it holds no more"});
         if (loads.size() > 1 || device)

@@ -15,6 +15,7 @@ struct OverloadWords {
     Span place;                              ///< where the carets go
     std::string limit_words = "";            ///< what the limit is called in the headline; "" for none
     std::optional<Power> watts = {};         ///< the mark is in watts: the limit is watts over volts
+    bool names_the_part = false;             ///< the rule itself says what to fit instead
 };
 
 /// Headline, worked sum of the loads, comparison with the limit, and the remedies every overload has.

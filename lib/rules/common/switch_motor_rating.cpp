@@ -76,18 +76,18 @@ Yield look(const Situation& s) {
     return yield;
 }
 
-/// Whole amps that leave the margin of practice, and no lower a rating for anything else.
-std::vector<Change> enough_for_motors(const Situation& s, const Outcome& outcome) {
+/// A motor rating that leaves the margin of practice, in whole amps, and no lower a rating for anything else.
+Remedy fit_for_motors(const Situation& s, const Outcome& outcome) {
     const auto attention = threshold(s, "attention");
+    const double margin = attention ? in(unit::one, attention->value) : 1.0;
+    const Current amps = std::ceil(number(outcome.value) / margin - 1e-9) * unit::ampere;
     const plan::Element& element = s.plan[outcome.at.index];
-    if (!attention) return {};
-    const double amps = std::ceil(number(outcome.value) / in(unit::one, attention->value) - 1e-9);
-    const std::string text = digits(amps, 2) + " A";
-    std::vector<Change> changes{{element.path() + ".motor_rating", text}};
+    std::vector<Change> changes{{element.path() + ".motor_rating", to_text(amps)}};
     const auto& rating = element.as<plan::Switch>()->rating;
-    if (rating.known() && in(unit::ampere, *rating) < amps)
-        changes.push_back({element.path() + ".rating", text});
-    return changes;
+    if (rating.known() && *rating < amps) changes.push_back({element.path() + ".rating", to_text(amps)});
+    return {Cost::cheap,
+            "fit a switch whose motor rating (in brackets, or in hp) is " + to_text(amps) + " or more",
+            std::move(changes)};
 }
 
 Explanation explain(const Situation& s, const Outcome& outcome, const Limit* limit) {
@@ -102,7 +102,8 @@ Explanation explain(const Situation& s, const Outcome& outcome, const Limit* lim
     OverloadWords words{
         .rating = to_text(std::get<Current>(outcome.edge)),
         .source = {},
-        .place = place_of(sw.motor_rating.written() ? sw.motor_rating.span : sw.rating.span, element)};
+        .place = place_of(sw.motor_rating.written() ? sw.motor_rating.span : sw.rating.span, element),
+        .names_the_part = true};
     if (outcome.variant == bracket) words.limit_words = "for motors";
     if (outcome.variant == horsepower) {
         const auto figure =
@@ -127,11 +128,7 @@ Explanation explain(const Situation& s, const Outcome& outcome, const Limit* lim
                         ? "Starting a motor draws several times its amps: the contacts burn or weld, and "
                           "then it cannot be switched off."
                         : "It works for a while; starting a motor wears contacts that are not made for it.";
-    e.remedies.insert(e.remedies.begin(),
-                      {Cost::cheap,
-                       "fit a switch whose motor rating (in brackets, or in hp) is at least " +
-                           to_text(std::get<Current>(outcome.value)),
-                       enough_for_motors(s, outcome)});
+    e.remedies.insert(e.remedies.begin(), fit_for_motors(s, outcome));
     return e;
 }
 
