@@ -108,12 +108,14 @@ struct ValueReader {
         if (info.vocabulary <= Vocabulary::outlet) take(context.words.patterns);
         if (info.vocabulary == Vocabulary::construction) take(context.words.constructions);
         if (info.vocabulary == Vocabulary::region) take(context.words.regions);
+        const std::string_view listed_in =
+            info.vocabulary == Vocabulary::construction ? "cable-constructions" : "plug-patterns";
         const std::string near = nearest(value, known);
         fault(fmt::format("there is no {} \"{}\"", info.key, value),
               !near.empty() ? "\"" + near + "\""
               : known.size() <= 12
                   ? either(known)
-                  : fmt::format("one of the {} words that `benchfeed tables` lists", known.size()));
+                  : fmt::format("one of the {} that `benchfeed tables {}` lists", known.size(), listed_in));
         return false;
     }
     void operator()(Field<bool>* field) const {
@@ -296,13 +298,13 @@ void read_value(Context& context, const text::Node& node, Slot& slot, std::strin
 
 namespace {
 
-/// Where a field of that name belongs, or the fields that there are, when these are few enough to choose
-/// from.
+/// The fields that there are, when these are few enough to choose from, or where one of that name belongs.
 std::string other_field(std::string_view key, const std::vector<std::string>& known) {
     constexpr std::size_t easily_read = 12;
-    std::string elsewhere = other_place(key);
-    if (!elsewhere.empty() || known.empty() || known.size() > easily_read) return elsewhere;
-    return fmt::format("{}{}", known.size() > 1 ? "one of " : "", fmt::join(known, ", "));
+    const std::string elsewhere = other_place(key);
+    if (known.empty() || known.size() > easily_read) return elsewhere;
+    return fmt::format("{}{}{}{}", known.size() > 1 ? "one of " : "", fmt::join(known, ", "),
+                       elsewhere.empty() ? "" : "; or ", elsewhere);
 }
 
 }  // namespace
