@@ -26,13 +26,12 @@ std::optional<std::size_t> permitted_pair(const Situation& s, Current outlet, Cu
 }
 
 void add_worse(std::vector<Outcome>& outcomes, const Outcome& added) {
-    const auto there = std::find_if(outcomes.begin(), outcomes.end(), [&](const Outcome& o) {
-        return o.at == added.at && o.part == added.part;
-    });
-    if (there == outcomes.end())
-        outcomes.push_back(added);
-    else if (added.verdict > there->verdict)
-        *there = added;
+    for (auto there = outcomes.rbegin(); there != outcomes.rend() && there->at == added.at; ++there) {
+        if (there->part != added.part) continue;
+        if (added.verdict > there->verdict) *there = added;
+        return;
+    }
+    outcomes.push_back(added);
 }
 
 void add_contact_limits(const Situation& s, Yield& yield, Index element, Part part, Reach reach,

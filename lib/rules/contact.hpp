@@ -16,7 +16,8 @@ void add_contact_limits(const Situation& s, Yield& yield, Index element, Part pa
 /// cannot judge: the rating is not known.
 [[nodiscard]] Outcome undecided(At at, Part part, std::uint8_t variant = 0);
 
-/// Appends an outcome; of two at one place and part the worse stays, so that one place is one finding.
+/// Appends an outcome; of two at one place and part the worse stays, so that one place is one finding. Pre:
+/// those of one place are added one behind the other.
 void add_worse(std::vector<Outcome>& outcomes, const Outcome& added);
 
 }  // namespace benchfeed::rules

@@ -111,7 +111,7 @@ public:
     explicit WorstOfEach(std::vector<Outcome>& outcomes) : outcomes_(outcomes) {}
 
     void add(const Outcome& added) {
-        const auto [place, fresh] = places_.try_emplace(key(added), outcomes_.size());
+        const auto [place, fresh] = places_.try_emplace(place_key(added), outcomes_.size());
         if (fresh) return outcomes_.push_back(added);
         Outcome& there = outcomes_[place->second];
         // Volts that are lost and volts that are left are two limits of one rule: the first speaks.
@@ -125,10 +125,6 @@ public:
     }
 
 private:
-    static std::uint64_t key(const Outcome& o) {
-        return (std::uint64_t{o.rule} << 48u) | (static_cast<std::uint64_t>(o.at.kind) << 40u) |
-               (static_cast<std::uint64_t>(o.part) << 32u) | o.at.index;
-    }
     std::vector<Outcome>& outcomes_;
     std::unordered_map<std::uint64_t, std::size_t> places_;
 };

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <map>
 #include <set>
+#include <unordered_map>
 
 #include "base/quantity_text.hpp"
 #include "rules/causes.hpp"
@@ -103,20 +104,20 @@ bool worse(const Outcome& a, const Outcome& b) {
 /// One finding for each rule, place and part, at its worst set.
 std::vector<Finding> over_sets(const Judgement& judgement, bool accepted) {
     std::vector<Finding> found;
+    std::unordered_map<std::uint64_t, std::size_t> places;
     for (const Outcome& o : judgement.outcomes) {
         if (o.verdict == Verdict::ok || (o.accepted != plan::nowhere) != accepted) continue;
-        const auto same = std::find_if(found.begin(), found.end(), [&](const Finding& f) {
-            return f.outcome->rule == o.rule && f.outcome->at == o.at && f.outcome->part == o.part;
-        });
-        if (same == found.end()) {
+        const auto [place, fresh] = places.try_emplace(place_key(o), found.size());
+        if (fresh) {
             found.push_back({&o, {}, {}});
-        } else if (o.verdict ==
-                   same->outcome->verdict) {  // a lesser verdict in another set is no second finding
-            same->also.push_back(o.set);
-            if (worse(o, *same->outcome)) {
-                same->also.back() = same->outcome->set;
-                same->outcome = &o;
-            }
+            continue;
+        }
+        Finding& same = found[place->second];
+        if (o.verdict != same.outcome->verdict) continue;  // a lesser one in another set is no second finding
+        same.also.push_back(o.set);
+        if (worse(o, *same.outcome)) {
+            same.also.back() = same.outcome->set;
+            same.outcome = &o;
         }
     }
     return found;

@@ -13,6 +13,11 @@ using plan::Kind;
 using plan::Load;
 using plan::Outlet;
 
+std::uint64_t place_key(const Outcome& outcome) {
+    return (std::uint64_t{outcome.rule} << 48u) | (static_cast<std::uint64_t>(outcome.at.kind) << 40u) |
+           (static_cast<std::uint64_t>(outcome.part) << 32u) | outcome.at.index;
+}
+
 bool above(double value, double edge) {
     return value > edge * (1 + 1e-9);
 }

@@ -1,5 +1,6 @@
 #pragma once
 // What several rules share: ratings of patterns, thresholds of practice, words for people.
+#include <cstdint>
 #include <optional>
 #include <string>
 #include <vector>
@@ -8,6 +9,9 @@
 #include "rules/rule.hpp"
 
 namespace benchfeed::rules {
+
+/// The same for outcomes of one rule at one place and part, in whatever set.
+[[nodiscard]] std::uint64_t place_key(const Outcome& outcome);
 
 /// Limits are compared as people add printed figures: 7.0 A + 9.0 A is not above 16 A.
 [[nodiscard]] bool above(double value, double edge);

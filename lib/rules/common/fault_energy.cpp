@@ -2,6 +2,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <set>
 
 #include "base/quantity_text.hpp"
 #include "network/ampacity.hpp"
@@ -52,7 +53,7 @@ Outcome judge_cable(const Situation& s, Index i, const Guard& guard) {
 
 Yield look(const Situation& s) {
     Yield yield;
-    std::vector<std::pair<std::uint8_t, Index>> asked;  // one line for each device, or for the supply
+    std::set<std::pair<std::uint8_t, Index>> asked;  // one line for each device, or for the supply
     for (Index i = 0; i < s.plan.elements.size(); ++i) {
         if (!fault_heat_is_judged(s, i)) continue;
         const auto guard = guard_of(s, i);
@@ -61,8 +62,7 @@ Yield look(const Situation& s) {
         if (o.verdict == Verdict::cannot_judge) {
             const std::pair<std::uint8_t, Index> question{
                 o.variant, o.variant == current_unknown ? s.plan.supply_index_of(i) : guard->element};
-            if (std::find(asked.begin(), asked.end(), question) != asked.end()) continue;
-            asked.push_back(question);
+            if (!asked.insert(question).second) continue;
         }
         yield.outcomes.push_back(o);
     }

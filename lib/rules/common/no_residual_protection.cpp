@@ -2,8 +2,8 @@
 // 30 mA (EU, UK) or as a class A interrupter (US).
 #include <fmt/format.h>
 
-#include <algorithm>
 #include <array>
+#include <map>
 
 #include "base/quantity_text.hpp"
 #include "network/ampacity.hpp"
@@ -114,18 +114,15 @@ Yield look(const Situation& s) {
     Yield yield;
     const auto practice = residual_practice(s);
     if (!practice) return yield;
-    std::vector<Index> circuits;
+    std::map<Index, std::size_t> circuits;  // with the place of its outcome
     for (const Place& place : places(s, *practice)) {
         const Outcome o = judge_place(s, place, *practice);
-        const Index circuit = circuit_of(s, place.outlet);
-        const auto known = std::find(circuits.begin(), circuits.end(), circuit);
-        if (known == circuits.end()) {
-            circuits.push_back(circuit);
+        const auto [circuit, fresh] =
+            circuits.try_emplace(circuit_of(s, place.outlet), yield.outcomes.size());
+        if (fresh)
             yield.outcomes.push_back(o);
-        } else if (Outcome& kept = yield.outcomes[static_cast<std::size_t>(known - circuits.begin())];
-                   o.verdict > kept.verdict) {
+        else if (Outcome& kept = yield.outcomes[circuit->second]; o.verdict > kept.verdict)
             kept = o;
-        }
     }
     return yield;
 }

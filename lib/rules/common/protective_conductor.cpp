@@ -2,6 +2,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <set>
 
 #include "base/quantity_text.hpp"
 #include "network/ampacity.hpp"
@@ -153,16 +154,13 @@ std::optional<Outcome> judge_cable(const Situation& s, Index i) {
 
 /// One stock is told once: it is the same cable in every run.
 void look_at_cables(Yield& yield, const Situation& s) {
-    std::vector<std::pair<Index, std::uint8_t>> told;
+    std::set<std::pair<Index, std::uint8_t>> told;
     for (const Index i : s.network.order) {
         const plan::Stock* stock = cable_is_judged(s, i) ? stock_of(s, i) : nullptr;
         if (!stock || !earth_is_needed(s, i)) continue;
         const auto o = judge_cable(s, i);
         if (!o) continue;
-        const std::pair<Index, std::uint8_t> key{s.plan[i].cable->stock_index, o->variant};
-        if (std::find(told.begin(), told.end(), key) != told.end()) continue;
-        told.push_back(key);
-        yield.outcomes.push_back(*o);
+        if (told.emplace(s.plan[i].cable->stock_index, o->variant).second) yield.outcomes.push_back(*o);
     }
 }
 

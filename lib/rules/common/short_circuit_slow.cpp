@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <set>
 
 #include "base/quantity_text.hpp"
 #include "network/adiabatic.hpp"
@@ -85,7 +86,7 @@ Outcome judge_cable(const Situation& s, Index i, const WeakestCore& core) {
 
 Yield look(const Situation& s) {
     Yield yield;
-    std::vector<std::pair<std::uint8_t, Index>> asked;  // a question once for each device or supply
+    std::set<std::pair<std::uint8_t, Index>> asked;  // a question once for each device or supply
     for (Index i = 0; i < s.plan.elements.size(); ++i) {
         if (!fault_heat_is_judged(s, i)) continue;
         const auto guards = network::guards_above(s.plan, s.tables, i, network::Place::cable);
@@ -94,8 +95,7 @@ Yield look(const Situation& s) {
         if (o.verdict == Verdict::cannot_judge) {
             const std::pair<std::uint8_t, Index> question{
                 o.variant, o.variant == no_points ? guards.front().element : s.plan.supply_index_of(i)};
-            if (std::find(asked.begin(), asked.end(), question) != asked.end()) continue;
-            asked.push_back(question);
+            if (!asked.insert(question).second) continue;
         }
         yield.outcomes.push_back(o);
     }

@@ -1,7 +1,7 @@
 // shock.slow-disconnection: a fault to earth is not switched off in the time of IEC 60364-4-41.
 #include <fmt/format.h>
 
-#include <algorithm>
+#include <map>
 
 #include "base/quantity_text.hpp"
 #include "network/ampacity.hpp"
@@ -142,19 +142,15 @@ bool worse(const Outcome& a, const Outcome& b) {
 
 Yield look(const Situation& s) {
     Yield yield;
-    std::vector<std::pair<Index, bool>> circuits;
+    std::map<std::pair<Index, bool>, std::size_t> circuits;  // with the place of its outcome
     for (Index i = 0; i < s.plan.elements.size(); ++i) {
         if (!is_end(s, i)) continue;
-        const auto circuit = circuit_of(s, i);
         const Outcome o = judge_element(s, i);
-        const auto there = std::find(circuits.begin(), circuits.end(), circuit);
-        if (there == circuits.end()) {
-            circuits.push_back(circuit);
+        const auto [there, fresh] = circuits.try_emplace(circuit_of(s, i), yield.outcomes.size());
+        if (fresh)
             yield.outcomes.push_back(o);
-        } else if (Outcome& kept = yield.outcomes[static_cast<std::size_t>(there - circuits.begin())];
-                   worse(o, kept)) {
+        else if (Outcome& kept = yield.outcomes[there->second]; worse(o, kept))
             kept = o;
-        }
     }
     return yield;
 }

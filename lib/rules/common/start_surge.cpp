@@ -1,7 +1,7 @@
 // trip.start-surge: a breaker trips at once when a motor starts, or during a long start.
 #include <fmt/format.h>
 
-#include <algorithm>
+#include <set>
 
 #include "base/quantity_text.hpp"
 #include "network/ampacity.hpp"
@@ -60,7 +60,7 @@ bool add_limits(const Situation& s, Yield& yield, const network::LoadPoint& moto
 
 Yield look(const Situation& s) {
     Yield yield;
-    std::vector<At> asked;  // one line for each device, however many motors start behind it
+    std::set<Index> asked;  // one line for each device, however many motors start behind it
     for (const network::LoadPoint& motor : s.network.loads) {
         if (!motor.start) continue;
         for (const Guard& guard :
@@ -69,10 +69,8 @@ Yield look(const Situation& s) {
             if (as_sold(s, guard.element) && guard.plug_fuse)
                 continue;  // the tool's own fuse carries its start
             if (add_limits(s, yield, motor, guard)) continue;
-            const At at = at_element(guard.element);
-            if (std::find(asked.begin(), asked.end(), at) != asked.end()) continue;
-            asked.push_back(at);
-            yield.outcomes.push_back(undecided(at, part_of(guard), no_band));
+            if (!asked.insert(guard.element).second) continue;
+            yield.outcomes.push_back(undecided(at_element(guard.element), part_of(guard), no_band));
         }
     }
     return yield;
