@@ -94,7 +94,7 @@ Piece judge_one(const Job& job, const std::string& path) {
     const Judged& judged = std::get<Judged>(result);
     Piece piece;
     piece.exit = fails(judged.judgement(), job.options.fail_on) ? Exit::found : Exit::good;
-    advice::CureTrials trials;
+    advice::CureTrials trials{.left = advice::most_trials(judged.plan())};
     std::map<const rules::Outcome*, std::vector<rules::Remedy>> tried;  // text and page tell the same
     const auto remedies = [&](const rules::Outcome& o) {
         const auto [it, fresh] = tried.try_emplace(&o);

@@ -82,6 +82,11 @@ private:
             return o.verdict > (old == trials_.before.end() ? Verdict::ok : old->second);
         });
         if (worse) return {CureTrial::Result::worse};
+        // Nobody asks for a cure of what is in order.
+        std::erase_if(after, [&](const Outcome& o) {
+            const auto old = trials_.before.find(key_of(o));
+            return old == trials_.before.end() || old->second == Verdict::ok;
+        });
         return {CureTrial::Result::no_worse, std::move(after)};
     }
 
@@ -197,6 +202,12 @@ std::optional<Remedy> tried(Patient& patient, const Situation& s, const Remedy& 
 }
 
 }  // namespace
+
+int most_trials(const plan::Plan& plan) {
+    constexpr std::size_t most = 300, least = 3, elements_at_most = 60'000;  // of all trials together
+    return static_cast<int>(
+        std::clamp(elements_at_most / std::max<std::size_t>(plan.elements.size(), 1), least, most));
+}
 
 std::vector<Remedy> cures(const Source& source, const Situation& s, const Judgement& judgement,
                           const Outcome& outcome, CureTrials& trials) {

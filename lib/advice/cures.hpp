@@ -17,16 +17,19 @@ using OutcomeKey = std::tuple<Index, int, Index, int, Index>;
 struct CureTrial {
     /// How a trial ended: the changed text is no plan, or something got worse, or nothing did.
     enum class Result : std::uint8_t { no_plan, worse, no_worse } result = Result::no_plan;
-    std::vector<rules::Outcome> outcomes = {};  ///< where nothing gets worse
+    std::vector<rules::Outcome> outcomes = {};  ///< where nothing gets worse: of what is not in order now
 };
 
 /// Changed plans of one bench that were judged, and how many more may be.
 struct CureTrials {
-    int left = 300;
+    int left = 300;                                    ///< see most_trials()
     std::map<std::string, CureTrial> judged = {};      ///< by the changes
     std::optional<plan::Written> written = {};         ///< the text, read once for all of them
     std::map<OutcomeKey, rules::Verdict> before = {};  ///< of the plan as it is
 };
+
+/// Trials that a plan is worth: in a large one each takes long.
+[[nodiscard]] int most_trials(const plan::Plan& plan);
 
 /// Remedies of an outcome, cheapest first.
 ///

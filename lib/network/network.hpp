@@ -96,8 +96,10 @@ struct Network {
     Practice practice;             ///< figures of the region
     std::vector<Branch> branches;  ///< by element index
     std::vector<LoadPoint> loads;
-    std::vector<Index> load_of;       ///< by element index: position in `loads`, or nowhere
-    std::vector<bool> house;          ///< by element index: as found, from the panel to the wall outlet
+    std::vector<Index> load_of;  ///< by element index: position in `loads`, or nowhere
+    std::vector<bool> house;     ///< by element index: as found, from the panel to the wall outlet
+    /// Plugs in outlets of the house, those of loads left out: one is "the bench plug".
+    Index bench_plugs = 0;
     std::vector<Index> order;         ///< every element, parents before children
     std::vector<Index> enter, leave;  ///< preorder interval of each element's subtree
     /// By element index: impedances of all cables from its supply down to it, at both ends of what is known.
@@ -132,6 +134,8 @@ struct Pairs {
 };
 [[nodiscard]] Pairs pairs_of(plan::Conductors conductors);
 
+/// A plug in an outlet of the house that is not a load's own.
+[[nodiscard]] bool is_bench_plug(const plan::Plan& plan, const Network& network, Index element);
 /// The last element that the feeds of both have in common; nowhere if they hang on two supplies.
 [[nodiscard]] Index last_in_common(const plan::Plan& plan, const Network& network, Index a, Index b);
 /// Sum of the impedances that two elements' feeds have in common, per live conductor.

@@ -73,6 +73,13 @@ void mark_house(const Plan& plan, Network& network) {
 void make_topology(const Plan& plan, Network& network) {
     number_subtrees(plan, network);
     mark_house(plan, network);
+    for (Index i = 0; i < plan.elements.size(); ++i)
+        if (is_bench_plug(plan, network, i)) ++network.bench_plugs;
+}
+
+bool is_bench_plug(const Plan& plan, const Network& network, Index element) {
+    const Element& e = plan[element];
+    return e.kind != Kind::load && e.plug.known() && e.parent != plan::nowhere && network.house[e.parent];
 }
 
 std::array<ComplexImpedance, live_conductors> impedance_to(const Plan& plan, const Network& network,

@@ -211,13 +211,7 @@ std::string words(const Situation& s, At at, Part part) {
     const Element& element = s.plan[at.index];
     if (part == Part::whole) return element.words();
     // What hangs at a wall outlet is the bench's own plug and cord, as everybody calls them.
-    const bool at_the_wall = element.kind != Kind::load && element.plug.known() &&
-                             element.parent != plan::nowhere && s.network.house[element.parent];
-    std::size_t benches = 0;
-    for (Index i = 0; i < s.plan.elements.size(); ++i)
-        benches += s.plan[i].kind != Kind::load && s.plan[i].plug.known() &&
-                   s.plan[i].parent != plan::nowhere && s.network.house[s.plan[i].parent];
-    const bool the_bench = at_the_wall && benches == 1;
+    const bool the_bench = s.network.bench_plugs == 1 && network::is_bench_plug(s.plan, s.network, at.index);
     switch (part) {
         case Part::plug:
             return the_bench ? "the bench plug" : "the plug of " + element.words();
