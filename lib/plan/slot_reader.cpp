@@ -301,7 +301,7 @@ namespace {
 /// The fields that there are, when these are few enough to choose from, or where one of that name belongs.
 std::string other_field(std::string_view key, const std::vector<std::string>& known) {
     constexpr std::size_t easily_read = 12;
-    const std::string elsewhere = other_place(key);
+    std::string elsewhere = other_place(key);
     if (known.empty() || known.size() > easily_read) return elsewhere;
     return fmt::format("{}{}{}{}", known.size() > 1 ? "one of " : "", fmt::join(known, ", "),
                        elsewhere.empty() ? "" : "; or ", elsewhere);
