@@ -7,6 +7,7 @@
 #include <string>
 
 #include "check.hpp"
+#include "report/check_text.hpp"
 
 using namespace benchfeed;
 
@@ -40,13 +41,15 @@ std::string plan_of(int benches) {
 }
 
 /// Seconds of the processor for each element, the best of a few rounds.
-double per_element(int benches) {
+double per_element(int benches, bool reported = false) {
     const tables::Catalogue catalogue;
     const text::Document document("plan.toml", plan_of(benches));
     double best = 0;
     for (int round = 0; round < (benches > 500 ? 2 : 5); ++round) {
         const std::clock_t start = std::clock();
         const auto result = check(document, catalogue);
+        if (const auto* judged = std::get_if<Judged>(&result); judged && reported)
+            (void)report::check_text(document, judged->situation(), judged->judgement(), {.width = 80});
         const double seconds = static_cast<double>(std::clock() - start) / CLOCKS_PER_SEC;
         if (std::holds_alternative<Diagnostics>(result)) {
             fmt::print(stderr, "{}\n", std::get<Diagnostics>(result).front().message);
@@ -65,4 +68,6 @@ int main() {
     fmt::print("check, time per element at 100 elements against 1 000|{:.2f}|1.5\n", few / middle);
     fmt::print("check, time per element at 10 000 elements against 1 000|{:.2f}|1.5\n", many / middle);
     fmt::print("check, time per element at 100 000 elements against 1 000|{:.2f}|1.5\n", most / middle);
+    fmt::print("check and report, time per element at 10 000 elements against 1 000|{:.2f}|1.5\n",
+               per_element(2000, true) / per_element(200, true));
 }

@@ -112,6 +112,20 @@ TEST_CASE("figures that a cure brings lie nearer to the limit than those of now"
     CHECK(seen > 10);
 }
 
+TEST_CASE("a large plan is worth fewer trials, and never none") {
+    plan::Plan plan;
+    int before = advice::most_trials(plan);
+    CHECK(before == 300);
+    for (const std::size_t size : {1u, 200u, 201u, 1'000u, 20'000u, 200'000u}) {
+        plan.elements.resize(size);
+        const int now = advice::most_trials(plan);
+        CHECK(now <= before);
+        CHECK(now >= 3);
+        before = now;
+    }
+    CHECK(before == 3);
+}
+
 TEST_CASE("starting first is told where it helps, and nowhere else") {
     const auto told = [](const std::string& name) {
         const std::string path = std::string(BENCHFEED_TESTS_DIR) + "/plans/rules/" + name + ".toml";
