@@ -126,6 +126,32 @@ std::optional<Impedance> loop_reading(const Situation& s, Index outlet) {
     return loop.impedance();
 }
 
+/// Puts the reading of the loop above which somebody stops.
+///
+/// Where the loop that is expected is too much for every overcurrent device, the residual device is what
+/// opens: in a TT system with any loop up to its own, elsewhere a fifth more than expected is a bad joint,
+/// however much the device bears.
+void set_loop_stop(const Situation& s, OutletReadings& r) {
+    const auto cold = rules::threshold(s, "cold_loop");
+    if (s.nec() || !cold) return;
+    if (const auto allowed = rules::allowed_loop(s, r.outlet); allowed.best)
+        r.loop_stop = Impedance(cold->value * allowed.best->loop);
+    const bool tt = s.plan.supply_of(r.outlet).earthing.is(plan::Earthing::tt);
+    const bool enough = r.loop ? r.loop_stop && *r.loop <= *r.loop_stop : !tt;
+    const auto residual = rules::residual_above(s, r.outlet);
+    if (enough || !residual || !residual->trip) return;
+    const auto touch = rules::touch_voltage(s);
+    const auto stable = rules::stable_electrode(s);
+    const auto excess = rules::threshold(s, "reading_drop_excess");
+    if (!touch || !stable || !excess) return;
+    r.loop_by_residual = true;
+    r.loop_stop = Impedance(touch->value / *residual->trip);
+    if (tt)
+        r.loop_stop = std::min(*r.loop_stop, stable->value);
+    else
+        r.loop_stop = std::min(*r.loop_stop, Impedance(*r.loop * (1.0 + excess->value)));
+}
+
 OutletReadings outlet_readings(const Situation& s, Index outlet) {
     OutletReadings r;
     r.outlet = outlet;
@@ -139,9 +165,7 @@ OutletReadings outlet_readings(const Situation& s, Index outlet) {
     for (const Index up : bench_way(s, outlet))
         if (const auto* sw = s.plan[up].as<plan::Switch>()) r.open_when_dead |= open_when_dead(*sw);
     r.loop = loop_reading(s, outlet);
-    const auto cold = rules::threshold(s, "cold_loop");
-    if (const auto allowed = rules::allowed_loop(s, outlet); !s.nec() && allowed.best && cold)
-        r.loop_stop = Impedance(cold->value * allowed.best->loop);
+    set_loop_stop(s, r);
     r.idle = network::nominal_between(s.plan.supply_of(outlet), used);
     const tables::Table* table = s.tables.table("thresholds");
     if (const auto usual = table ? table->current("reading_load") : std::nullopt) {

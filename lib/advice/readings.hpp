@@ -25,7 +25,8 @@ struct OutletReadings {
     std::optional<Impedance> round;  ///< out on that line and back on what it is used with
     bool open_when_dead = false;  ///< a release, contactor or electronics on the way: live contacts read open
     std::optional<Impedance> loop;       ///< line to protective conductor, from the source, conductors cold
-    std::optional<Impedance> loop_stop;  ///< cold_loop of the greatest loop that switches off in time
+    std::optional<Impedance> loop_stop;  ///< cold_loop of the greatest loop that switches off in time, or:
+    bool loop_by_residual = false;       ///< the residual device has to open: its loop, or a fifth more
     Current load{};                      ///< a resistive load that everything on the way carries
     Voltage idle{};                      ///< nominal, or as measured at the panel
     std::optional<Voltage> loaded;       ///< beside that load, from the panel on
@@ -59,6 +60,8 @@ struct Readings {
 ///
 ///     R_PE = sum over the bench's runs of R20 * L        R20 of the protective core at 20 degC
 ///     stop = R_PE + margin, at most what a cord of that length may have (table thresholds, continuity_*)
+///     Z_stop = 0.8 * Cmin * U0 / Ia                      or, where the residual device has to open, 1.2 * Z; of TT
+///                                                        50 V / I_dn, at most 200 ohm
 ///     U = |U_0 - I * (Z_line + Z_return)|                conductors warm, from the panel on
 ///
 /// Units   ohm, V, A. The joints and the meter's own leads add to what is printed.

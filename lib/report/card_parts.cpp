@@ -247,7 +247,9 @@ SheetSection live_tests(const Situation& s, const advice::Readings& read) {
     }
     if (!s.nec())
         for (const auto& r : read.outlets)
-            add_row(rows, s.plan[r.outlet].words(), "fault loop", r.loop ? ohms(*r.loop) : unknown,
+            add_row(rows, s.plan[r.outlet].words(),
+                    r.loop_by_residual ? "fault loop, for the residual device to open" : "fault loop",
+                    r.loop ? ohms(*r.loop) : unknown,
                     r.loop_stop ? "above " + ohms(*r.loop_stop) : "an electrician says");
     for (const auto& r : read.residuals) {
         const std::string name = s.plan[r.device].words();

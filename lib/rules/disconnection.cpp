@@ -15,6 +15,26 @@ std::optional<tables::Figure<Duration>> longest_time(const Situation& s, Index e
     return row ? table->duration(*row, std::string_view(tt ? "tt_ac" : "tn_ac")) : std::nullopt;
 }
 
+std::optional<ResidualDevice> residual_above(const Situation& s, Index element) {
+    std::optional<ResidualDevice> best;
+    for (Index up = element; up != plan::nowhere; up = s.plan[up].parent) {
+        const auto* device = s.plan[up].as<plan::Device>();
+        if (!device || !device->residual) continue;
+        const auto trip = device->residual->trip.value;
+        if (!best || (trip && (!best->trip || *trip < *best->trip))) best = ResidualDevice{up, trip};
+    }
+    return best;
+}
+
+std::optional<tables::Figure<Voltage>> touch_voltage(const Situation& s) {
+    const tables::Table* table = s.tables.table("iec-411-5-3");
+    return table ? table->voltage("touch_voltage") : std::nullopt;
+}
+std::optional<tables::Figure<Impedance>> stable_electrode(const Situation& s) {
+    const tables::Table* table = s.tables.table("iec-411-5-3");
+    return table ? table->impedance("stable_electrode") : std::nullopt;
+}
+
 LoopSearch allowed_loop(const Situation& s, Index element) {
     LoopSearch search;
     const auto time = longest_time(s, element);

@@ -30,4 +30,16 @@ struct LoopSearch {
 };
 [[nodiscard]] LoopSearch allowed_loop(const Situation& s, Index element);
 
+/// The quickest residual current device upstream: the one with the least trip current.
+struct ResidualDevice {
+    Index device = plan::nowhere;
+    std::optional<Current> trip;
+};
+[[nodiscard]] std::optional<ResidualDevice> residual_above(const Situation& s, Index element);
+/// @{ Volts that may stay on what is touched (Zs * I_dn <= 50 V), and the electrode that stays what it was
+/// measured. Source  IEC 60364-4-41 411.5.3.
+[[nodiscard]] std::optional<tables::Figure<Voltage>> touch_voltage(const Situation& s);
+[[nodiscard]] std::optional<tables::Figure<Impedance>> stable_electrode(const Situation& s);
+/// @}
+
 }  // namespace benchfeed::rules

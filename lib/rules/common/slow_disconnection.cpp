@@ -32,31 +32,6 @@ bool is_tn(const plan::Supply& supply) {
     return supply.earthing.is(Earthing::tn_s) || supply.earthing.is(Earthing::tn_c_s);
 }
 
-/// The quickest residual current device upstream: the one with the least trip current.
-struct Residual {
-    Index device = plan::nowhere;
-    std::optional<Current> trip;
-};
-std::optional<Residual> residual_above(const Situation& s, Index element) {
-    std::optional<Residual> best;
-    for (Index up = element; up != plan::nowhere; up = s.plan[up].parent) {
-        const auto* device = s.plan[up].as<plan::Device>();
-        if (!device || !device->residual) continue;
-        const auto trip = device->residual->trip.value;
-        if (!best || (trip && (!best->trip || *trip < *best->trip))) best = Residual{up, trip};
-    }
-    return best;
-}
-
-std::optional<tables::Figure<Voltage>> touch_voltage(const Situation& s) {
-    const tables::Table* table = s.tables.table("iec-411-5-3");
-    return table ? table->voltage("touch_voltage") : std::nullopt;
-}
-std::optional<tables::Figure<Impedance>> stable_electrode(const Situation& s) {
-    const tables::Table* table = s.tables.table("iec-411-5-3");
-    return table ? table->impedance("stable_electrode") : std::nullopt;
-}
-
 Outcome decided(Outcome o, std::uint8_t variant, Verdict verdict) {
     o.variant = variant;
     o.verdict = verdict;
@@ -64,7 +39,8 @@ Outcome decided(Outcome o, std::uint8_t variant, Verdict verdict) {
 }
 
 /// With a residual current device: Zs * I_dn <= 50 V.
-Outcome judge_residual(const Situation& s, Outcome o, const Residual& residual, const network::Loop& loop) {
+Outcome judge_residual(const Situation& s, Outcome o, const ResidualDevice& residual,
+                       const network::Loop& loop) {
     const plan::Supply& supply = supply_of(s, o.at.index);
     if (!residual.trip) return decided(o, ask_trip, Verdict::cannot_judge);
     if (!supply.earthing.known()) return decided(o, earthing_unknown, Verdict::caution);
