@@ -85,7 +85,7 @@ struct Outside {
 /// Bytes that mean something outside of quotes.
 constexpr auto meaningful = [] {
     std::array<bool, 256> is{};
-    for (const unsigned char c : std::string_view("\"'#[]{}.=,")) is[c] = true;
+    for (const char c : std::string_view("\"'#[]{}.=,")) is[static_cast<unsigned char>(c)] = true;
     return is;
 }();
 
