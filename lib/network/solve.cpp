@@ -18,11 +18,6 @@ constexpr int most_sweeps = 100, most_steps = 300;  // of Newton's method, of wh
 constexpr int most_steps_at_once = 16;
 constexpr double least_share = 1.0 / 512;  // of the power, by which loads are raised where all at once fails
 
-/// Length of a phasor; std::abs() is as exact and takes longer.
-double length(const Plane& phasor) {
-    return std::sqrt(std::norm(phasor));
-}
-
 template <class Unit>
 Plane plain(const bu::quantity<Unit, Plane>& phasor) {
     return phasor.value();  // SI units are not scaled
@@ -53,7 +48,7 @@ public:
     explicit Solver(const Circuit& circuit) : nodes_(circuit.nodes), count_(circuit.nodes.size()) {
         for (std::size_t c = 0; c < live_conductors; ++c) {
             source_[c] = plain(circuit.source[c]);
-            scale_ = std::max(scale_, length(source_[c]));
+            scale_ = std::max(scale_, in(unit::volt, magnitude(circuit.source[c])));
         }
         draws_.reserve(circuit.draws.size());
         for (const Draw& draw : circuit.draws) draws_.push_back(plain_of(draw));
@@ -116,8 +111,8 @@ private:
         for (std::size_t c = 0; c < live_conductors; ++c) {
             VoltagePhasor& volts = solution_.volts[node][c];
             const Plane now = sent[c] - plain(nodes_[node].feed[c]) * current[c];
-            change = greater(change, length(now - plain(volts)));
-            volts = VoltagePhasor::from_value(now);
+            const auto before = std::exchange(volts, VoltagePhasor::from_value(now));
+            change = greater(change, in(unit::volt, magnitude(VoltagePhasor(volts - before))));
         }
         return change;
     }
