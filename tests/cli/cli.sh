@@ -1,9 +1,10 @@
 #!/usr/bin/env bash
 # The commands as a person and a CI job meet them: exit codes, streams, folders, closed output, environment.
-#   cli.sh ROOT BENCHFEED
+#   cli.sh ROOT BENCHFEED RULE_PLANS
 set -u
 cd "$1" || exit 2
 benchfeed=$2
+rules=$3
 work=$(mktemp -d)
 trap 'rm -rf "$work"' EXIT
 passed=0 failed=0
@@ -38,9 +39,9 @@ exits 2 wibble
 exits 1 check --fail-on caution data/plans/heron-lane.toml
 exits 1 check --strict data/plans/heron-lane.toml
 exits 0 check --fail-on unknown data/plans/heron-lane.toml
-exits 0 check tests/plans/rules/running-drop-cannot-judge.toml
-exits 1 check --fail-on unknown tests/plans/rules/running-drop-cannot-judge.toml
-exits 1 check tests/plans/rules/plug-overloaded-cannot-judge.toml
+exits 0 check $rules/running-drop-cannot-judge.toml
+exits 1 check --fail-on unknown $rules/running-drop-cannot-judge.toml
+exits 1 check $rules/plug-overloaded-cannot-judge.toml
 
 # Many plans: all are told, the worst code wins, one broken file hides no other.
 mkdir "$work/plans" && cp data/plans/heron-lane.toml tests/plans/bad/key-twice.toml data/plans/crooked-barn.toml "$work/plans"

@@ -1,6 +1,7 @@
 """What the tests of formats share: running benchfeed, validating JSON by a general validator.
 
-    python3 -m unittest discover, through ctest: BENCHFEED is the program, BENCHFEED_ROOT the root of the project.
+    python3 -m unittest discover, through ctest: BENCHFEED is the program, BENCHFEED_ROOT the root of the project,
+    BENCHFEED_RULE_PLANS the folder into which tests/plans/lay_over.py wrote the rule plans.
 """
 import json
 import os
@@ -11,7 +12,9 @@ import jsonschema
 
 ROOT = pathlib.Path(os.environ["BENCHFEED_ROOT"])
 PROGRAM = os.environ["BENCHFEED"]
-PLANS = sorted(str(p.relative_to(ROOT)) for folder in ("data/plans", "tests/plans") for p in (ROOT / folder).rglob("*.toml"))
+RULE_PLANS = os.path.relpath(os.environ["BENCHFEED_RULE_PLANS"], ROOT)  # tests/plans/rules, each plan whole
+PLANS = sorted(os.path.relpath(p, ROOT) for folder in ("data/plans", "tests/plans", RULE_PLANS) for p in (ROOT / folder).rglob("*.toml")
+               if ROOT / "tests/plans/rules" not in p.parents)
 BAD = [p for p in PLANS if "/bad/" in p]
 GOOD = [p for p in PLANS if "/bad/" not in p]
 

@@ -4,10 +4,10 @@ import unittest
 
 import junitparser
 
-from judges import output_of, run
+from judges import RULE_PLANS, output_of, run
 from test_junit import report, suites_of
 
-RULES = "tests/plans/rules/"
+RULES = RULE_PLANS + "/"
 
 
 def plug(plan):

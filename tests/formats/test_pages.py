@@ -3,17 +3,20 @@
     An example is two fragments of a plan. What is said over the first one ("This fails:", "This is a caution:", "This cannot be
     judged:") has to come true when it is laid over the plan without findings of the EU, or of the region that the first line of the
     fragment names ("# in the US"). The second one ("This does not:", "This is none:", "This can:") is laid over the first: it is the
-    repair, so that rule may have nothing left to say, and no other rule fails for it. Laid over field by field: new elements are
-    added, tables are merged, any other value replaces what was there, lists of sets and of acceptances too.
+    repair, so that rule may have nothing left to say, and no other rule fails for it. Laid over as tests/plans/lay_over.py does.
 """
 import json
 import pathlib
 import re
+import sys
 import tempfile
 import tomllib
 import unittest
 
 from judges import ROOT, output_of, run
+
+sys.path.append(str(ROOT / "tests/plans"))
+from lay_over import as_toml, laid_over
 
 PAGES = {page.read_text(encoding="utf-8").split("\n")[0].removeprefix("# "): page
          for page in sorted((ROOT / "lib/rules").rglob("*.md"))}
@@ -40,39 +43,6 @@ def region(block):
 
 def base(name):
     return tomllib.loads((ROOT / f"tests/plans/rules/bench-without-findings-{name.lower()}.toml").read_text(encoding="utf-8"))
-
-
-def laid_over(below, above):
-    merged = dict(below)
-    for key, value in above.items():
-        both = isinstance(value, dict) and isinstance(merged.get(key), dict)
-        merged[key] = laid_over(merged[key], value) if both else value
-    return merged
-
-
-def written(value):
-    if isinstance(value, dict):
-        return "{ " + ", ".join(f"{key} = {written(inner)}" for key, inner in value.items()) + " }"
-    if isinstance(value, list):
-        return "[" + ", ".join(map(written, value)) + "]"
-    return json.dumps(value, ensure_ascii=False)
-
-
-def as_toml(plan):
-    """Elements are [kind.name], everything in them stands in one line; what has no table comes first."""
-    lines = [f"{key} = {written(value)}" for key, value in plan.items() if not isinstance(value, (dict, list))]
-    for kind, group in plan.items():
-        if isinstance(group, list):
-            tables = [(f"[[{kind}]]", table) for table in group]
-        elif isinstance(group, dict) and group and all(isinstance(element, dict) for element in group.values()):
-            tables = [(f"[{kind}.{name}]", element) for name, element in group.items()]
-        elif isinstance(group, dict):
-            tables = [(f"[{kind}]", group)]
-        else:
-            continue
-        for head, table in tables:
-            lines += ["", head, *(f"{key} = {written(value)}" for key, value in table.items())]
-    return "\n".join(lines) + "\n"
 
 
 class Pages(unittest.TestCase):

@@ -12,7 +12,7 @@ import tempfile
 import time
 import unittest
 
-from judges import BAD, GOOD, PROGRAM, ROOT, run
+from judges import BAD, GOOD, PROGRAM, ROOT, RULE_PLANS, run
 
 HERON, BARN, BROKEN = "data/plans/heron-lane.toml", "data/plans/crooked-barn.toml", "tests/plans/bad/key-twice.toml"
 
@@ -149,7 +149,7 @@ class ManyPlans(unittest.TestCase):
 
 class ExitCodes(unittest.TestCase):
     def test_every_documented_code(self):
-        unknown, essential = "tests/plans/rules/running-drop-cannot-judge.toml", "tests/plans/rules/plug-overloaded-cannot-judge.toml"
+        unknown, essential = f"{RULE_PLANS}/running-drop-cannot-judge.toml", f"{RULE_PLANS}/plug-overloaded-cannot-judge.toml"
         for code, arguments in [
             (0, ["check", HERON]), (1, ["check", BARN]), (2, ["check", BROKEN]), (2, ["check", "gone.toml"]), (2, ["check"]),
             (2, ["check", BARN, BROKEN]), (2, ["check", BROKEN, HERON]), (1, ["check", HERON, BARN]),

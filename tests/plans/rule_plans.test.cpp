@@ -1,4 +1,4 @@
-// Every plan in tests/plans/rules and data/plans gives exactly the findings that its comments announce.
+// Every plan of tests/plans/rules and data/plans gives exactly the findings that its comments announce.
 #include <doctest/doctest.h>
 
 #include <set>
@@ -46,7 +46,7 @@ void check_plan(const std::filesystem::path& path) {
 }  // namespace
 
 TEST_CASE("rule plans give the findings that they announce, and no other") {
-    const auto plans = plans_in(std::string(BENCHFEED_TESTS_DIR) + "/plans/rules");
+    const auto plans = plans_in(std::string(BENCHFEED_RULE_PLANS));
     REQUIRE(plans.size() >= 60);
     for (const auto& path : plans) check_plan(path);
 }
@@ -112,7 +112,7 @@ TEST_CASE("every rule has a plan where it fires, one where it just does not, and
                                                 "accept-unmatched",
                                                 "accept-outdated"};
     std::set<std::string> names;
-    for (const auto& path : plans_in(std::string(BENCHFEED_TESTS_DIR) + "/plans/rules"))
+    for (const auto& path : plans_in(std::string(BENCHFEED_RULE_PLANS)))
         names.insert(path.stem().string());
     for (const auto& rule : rules::registry()) {
         const std::string name(rule.id.substr(rule.id.find('.') + 1));
@@ -122,11 +122,11 @@ TEST_CASE("every rule has a plan where it fires, one where it just does not, and
         CHECK(names.contains(name + "-holds"));
         if (!never_undecided.contains(name)) CHECK(names.contains(name + "-cannot-judge"));
         const auto fires = expectations_of(
-            read_text(std::string(BENCHFEED_TESTS_DIR) + "/plans/rules/" + name + "-fires.toml"));
+            read_text(std::string(BENCHFEED_RULE_PLANS) + "/" + name + "-fires.toml"));
         CHECK(
             std::any_of(fires.begin(), fires.end(), [&](const Expectation& e) { return e.rule == rule.id; }));
         const auto holds = expectations_of(
-            read_text(std::string(BENCHFEED_TESTS_DIR) + "/plans/rules/" + name + "-holds.toml"));
+            read_text(std::string(BENCHFEED_RULE_PLANS) + "/" + name + "-holds.toml"));
         CHECK(std::none_of(holds.begin(), holds.end(),
                            [&](const Expectation& e) { return e.rule == rule.id; }));
     }

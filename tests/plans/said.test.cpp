@@ -43,7 +43,7 @@ std::string told(const Judged& judged, const rules::Outcome& o) {
 std::string all_told() {
     std::map<std::string, std::string> by_rule;
     std::set<std::string> known;
-    for (const auto& path : plans_in(std::string(BENCHFEED_TESTS_DIR) + "/plans/rules")) {
+    for (const auto& path : plans_in(std::string(BENCHFEED_RULE_PLANS))) {
         const std::string name = path.filename().string();
         const auto result = check(text::Document(name, read_text(path)), catalogue());
         REQUIRE(std::holds_alternative<Judged>(result));

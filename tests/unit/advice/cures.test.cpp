@@ -52,7 +52,7 @@ const rules::Outcome& outcome_of(const Judged& judged, std::string_view rule, Ve
 
 TEST_CASE("every change that a remedy names makes its outcome better and nothing else worse, judged anew") {
     std::size_t changed = 0;
-    for (const auto& path : plans_in(std::string(BENCHFEED_TESTS_DIR) + "/plans/rules")) {
+    for (const auto& path : plans_in(std::string(BENCHFEED_RULE_PLANS))) {
         CAPTURE(path.filename().string());
         const text::Document document(path.string(), read_text(path));
         const auto read = check(document, catalogue());
@@ -90,7 +90,7 @@ TEST_CASE("figures that a cure brings lie nearer to the limit than those of now"
     const std::regex brings("brings ([0-9.]+) (\\S+) to ([0-9.]+) ([^ ,]+)");
     std::size_t seen = 0;
     for (const std::string& folder :
-         {std::string(BENCHFEED_DATA_DIR) + "/plans", std::string(BENCHFEED_TESTS_DIR) + "/plans/rules"})
+         {std::string(BENCHFEED_DATA_DIR) + "/plans", std::string(BENCHFEED_RULE_PLANS)})
         for (const auto& path : plans_in(folder)) {
             CAPTURE(path.filename().string());
             const text::Document document(path.string(), read_text(path));
@@ -128,7 +128,7 @@ TEST_CASE("a large plan is worth fewer trials, and never none") {
 
 TEST_CASE("starting first is told where it helps, and nowhere else") {
     const auto told = [](const std::string& name) {
-        const std::string path = std::string(BENCHFEED_TESTS_DIR) + "/plans/rules/" + name + ".toml";
+        const std::string path = std::string(BENCHFEED_RULE_PLANS) + "/" + name + ".toml";
         const text::Document document(path, read_text(path));
         const auto read = check(document, catalogue());
         const auto& bench = std::get<Judged>(read);
@@ -146,7 +146,7 @@ TEST_CASE("starting first is told where it helps, and nowhere else") {
 
 TEST_CASE("a switch wired out and back becomes a release in line, where its cable has no core for a coil") {
     const std::string path =
-        std::string(BENCHFEED_TESTS_DIR) + "/plans/rules/no-volt-missing-looped-fires.toml";
+        std::string(BENCHFEED_RULE_PLANS) + "/no-volt-missing-looped-fires.toml";
     const text::Document document(path, read_text(path));
     const auto read = check(document, catalogue());
     const auto& judged = std::get<Judged>(read);

@@ -103,7 +103,7 @@ TEST_CASE("where the loop is too much for the breaker, the residual device's is 
 TEST_CASE("nobody is told to stop at what is expected") {
     std::size_t loops = 0, earths = 0;
     for (const std::string& folder :
-         {std::string(BENCHFEED_DATA_DIR) + "/plans", std::string(BENCHFEED_TESTS_DIR) + "/plans/rules"})
+         {std::string(BENCHFEED_DATA_DIR) + "/plans", std::string(BENCHFEED_RULE_PLANS)})
         for (const auto& path : test::plans_in(folder)) {
             CAPTURE(path.filename().string());
             const auto read = check(text::Document(path.string(), test::read_text(path)), test::catalogue());

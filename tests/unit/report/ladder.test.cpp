@@ -66,7 +66,7 @@ void check_ladder(const report::SheetSection& section) {
 
 TEST_CASE("a ladder says what the table of the same cable says") {
     int ladders = 0;
-    for (const char* folder : {BENCHFEED_DATA_DIR "/plans", BENCHFEED_TESTS_DIR "/plans/rules"})
+    for (const char* folder : {BENCHFEED_DATA_DIR "/plans", BENCHFEED_RULE_PLANS})
         for (const auto& file : std::filesystem::directory_iterator(folder)) {
             if (file.path().extension() != ".toml") continue;
             CAPTURE(file.path().filename().string());
