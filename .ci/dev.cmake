@@ -1,0 +1,5 @@
+# For everyday work: quick to build, warnings are errors. cmake -C .ci/dev.cmake -S . -B build-dev -G Ninja
+set(CMAKE_BUILD_TYPE Debug CACHE STRING "")
+set(CMAKE_CXX_FLAGS "-O1" CACHE STRING "")
+set(BENCHFEED_TESTS ON CACHE BOOL "")
+set(BENCHFEED_WERROR ON CACHE BOOL "")
