@@ -112,8 +112,7 @@ TEST_CASE("every rule has a plan where it fires, one where it just does not, and
                                                 "accept-unmatched",
                                                 "accept-outdated"};
     std::set<std::string> names;
-    for (const auto& path : plans_in(std::string(BENCHFEED_RULE_PLANS)))
-        names.insert(path.stem().string());
+    for (const auto& path : plans_in(std::string(BENCHFEED_RULE_PLANS))) names.insert(path.stem().string());
     for (const auto& rule : rules::registry()) {
         const std::string name(rule.id.substr(rule.id.find('.') + 1));
         CAPTURE(name);
@@ -121,12 +120,12 @@ TEST_CASE("every rule has a plan where it fires, one where it just does not, and
         CHECK(names.contains(name + "-fires"));
         CHECK(names.contains(name + "-holds"));
         if (!never_undecided.contains(name)) CHECK(names.contains(name + "-cannot-judge"));
-        const auto fires = expectations_of(
-            read_text(std::string(BENCHFEED_RULE_PLANS) + "/" + name + "-fires.toml"));
+        const auto fires =
+            expectations_of(read_text(std::string(BENCHFEED_RULE_PLANS) + "/" + name + "-fires.toml"));
         CHECK(
             std::any_of(fires.begin(), fires.end(), [&](const Expectation& e) { return e.rule == rule.id; }));
-        const auto holds = expectations_of(
-            read_text(std::string(BENCHFEED_RULE_PLANS) + "/" + name + "-holds.toml"));
+        const auto holds =
+            expectations_of(read_text(std::string(BENCHFEED_RULE_PLANS) + "/" + name + "-holds.toml"));
         CHECK(std::none_of(holds.begin(), holds.end(),
                            [&](const Expectation& e) { return e.rule == rule.id; }));
     }

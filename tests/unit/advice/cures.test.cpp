@@ -145,8 +145,7 @@ TEST_CASE("starting first is told where it helps, and nowhere else") {
 }
 
 TEST_CASE("a switch wired out and back becomes a release in line, where its cable has no core for a coil") {
-    const std::string path =
-        std::string(BENCHFEED_RULE_PLANS) + "/no-volt-missing-looped-fires.toml";
+    const std::string path = std::string(BENCHFEED_RULE_PLANS) + "/no-volt-missing-looped-fires.toml";
     const text::Document document(path, read_text(path));
     const auto read = check(document, catalogue());
     const auto& judged = std::get<Judged>(read);

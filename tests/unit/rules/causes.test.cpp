@@ -63,8 +63,7 @@ TEST_CASE("volts that one cable takes are told at the load that gets least") {
 
 TEST_CASE("the formula of a fault loop says where its source stands") {
     const auto formulas = [](const std::string& current) {
-        std::string plan =
-            test::read_text(std::string(BENCHFEED_RULE_PLANS) + "/fault-energy-fires.toml");
+        std::string plan = test::read_text(std::string(BENCHFEED_RULE_PLANS) + "/fault-energy-fires.toml");
         const auto at = plan.find("fault_current");
         REQUIRE(at != std::string::npos);
         plan.replace(at, plan.find('\n', at) - at, "fault_current = \"" + current + "\"");

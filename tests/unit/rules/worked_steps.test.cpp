@@ -12,8 +12,8 @@ TEST_CASE("every worked step gives its result from its printed operands") {
     const tables::Catalogue catalogue;
     std::vector<std::filesystem::path> plans;
     for (const std::string& folder :
-         {std::string(BENCHFEED_RULE_PLANS),
-          std::string(BENCHFEED_TESTS_DIR) + "/plans/scenarios", std::string(BENCHFEED_DATA_DIR) + "/plans"})
+         {std::string(BENCHFEED_RULE_PLANS), std::string(BENCHFEED_TESTS_DIR) + "/plans/scenarios",
+          std::string(BENCHFEED_DATA_DIR) + "/plans"})
         for (const auto& path : test::plans_in(folder)) plans.push_back(path);
     std::size_t steps = 0, finals = 0, compared = 0;
     for (const auto& path : plans) {

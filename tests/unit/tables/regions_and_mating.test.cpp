@@ -149,8 +149,8 @@ TEST_CASE("what only memory says of a region is graded so") {
 
 TEST_CASE("a report says which national rules are not in this version") {
     const auto says = [](const std::string& plan, const std::string& words) {
-        const auto judged = test::judged(
-            test::read_text(std::string(BENCHFEED_RULE_PLANS) + "/" + plan + ".toml"));
+        const auto judged =
+            test::judged(test::read_text(std::string(BENCHFEED_RULE_PLANS) + "/" + plan + ".toml"));
         const auto list = rules::not_checked(judged.situation());
         return std::any_of(list.begin(), list.end(),
                            [&](const auto& item) { return item.what.find(words) != std::string::npos; });
