@@ -91,6 +91,7 @@ std::vector<LoadBar> load_bars(const Situation& s, const Judgement& judgement) {
 }
 
 // ---- volts along the chain --------------------------------------------------------------------------
+// Each place has its own worst subset: two places may show different ones, and none a better one.
 
 namespace {
 
@@ -168,6 +169,8 @@ std::vector<VoltPicture> volt_pictures(const Situation& s, const Judgement& judg
 }
 
 // ---- starts against trip zones ------------------------------------------------------------------------
+// Steps and no curve: how amps fall while a motor comes up is not known. A start within a second counts for the
+// whole second. Of several motors at a device the greatest is drawn; an outcome may tell another one.
 
 namespace {
 

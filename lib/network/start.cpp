@@ -32,6 +32,8 @@ std::optional<Multiples> multiples_of(const tables::Table& kinds, const Load& lo
                    high = kinds.ratio(row, soft ? tables::Key("soft_start_high") : tables::Key("start_high")),
                    factor = kinds.ratio(row, "start_power_factor");
         if (!low || !high || !factor) continue;
+        // The factor is from memory. It only lowers the low end, so it may keep a plan from failing and never
+        // makes one ok.
         const bool lasts = kinds.flag(row, "long_start").value_or(false) && !soft;
         if (!found) {
             found = Multiples{*low, *high, factor->value, lasts};

@@ -62,6 +62,8 @@ struct Comparison {
     [[nodiscard]] std::size_t worse() const;
 };
 
+/// What was written is compared, not what follows from it; a field taken over by `like` differs where it is
+/// written. [[accept]] and [[change]] are left out. Tests to repeat are common practice, by kind of part.
 [[nodiscard]] Comparison compare(const JudgedSide& before, const JudgedSide& after);
 
 }  // namespace benchfeed::rules

@@ -1,6 +1,8 @@
 """SARIF judged by a general validator with the official schema and its rules, from npm (package.json beside this file).
 
     npm ci --ignore-scripts --prefix tests/formats && python3 tests/formats/sarif_validator.py
+
+Debian carries none for SARIF. This one has 100 MB, so .ci/run alone fetches it, pinned and without install scripts.
 """
 import collections
 import json

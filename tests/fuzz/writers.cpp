@@ -1,5 +1,5 @@
 // Text of a plan, judged and written: in one format for each input, so that an input stays quick. Which one
-// follows from its bytes.
+// follows from its bytes. Without cures, whose trials make an input slow.
 #include <numeric>
 
 #include "door.hpp"
