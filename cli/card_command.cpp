@@ -25,7 +25,7 @@ int run_card(const CardOptions& options, const report::Style& style) {
         print(report::sheet_svg(sheet, paper));
     else
         print(report::sheet_text(sheet, columns));
-    // A sheet that must not be taped up is no success.
+    // A sheet that must not be taped up is no success; it has no list of what may run together either.
     return fails(judgement, FailOn::fail) ? Exit::found : Exit::good;
 }
 

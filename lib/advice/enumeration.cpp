@@ -1,8 +1,8 @@
 // Depth first through the sets of a family.
 //
-// Steps are counted, not seconds: the answer is the same on every machine. Many steps are taken by many loads of
-// nearly the same but not equal amps, where the first forbidden sets are large, and by three lines with many
-// electronic loads, whose neutral has wide bounds. Pairs, sets of the plan and headroom need no search.
+// Steps are counted, not seconds: the answer is the same on every machine. Many steps are taken by many loads
+// of nearly the same but not equal amps, where the first forbidden sets are large, and by three lines with
+// many electronic loads, whose neutral has wide bounds. Pairs, sets of the plan and headroom need no search.
 #include <algorithm>
 #include <cmath>
 #include <functional>

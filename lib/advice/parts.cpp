@@ -1,5 +1,5 @@
-// Fields of a plan that no rule reads are for this list and for the sheet in the cabinet: contact, the diameter of a
-// stock, and the material of a box, which is asked for since an electrician asks first.
+// Fields of a plan that no rule reads are for this list and for the sheet in the cabinet: contact, the
+// diameter of a stock, and the material of a box, which is asked for since an electrician asks first.
 #include "advice/parts.hpp"
 
 #include <fmt/format.h>

@@ -169,8 +169,8 @@ std::vector<VoltPicture> volt_pictures(const Situation& s, const Judgement& judg
 }
 
 // ---- starts against trip zones ------------------------------------------------------------------------
-// Steps and no curve: how amps fall while a motor comes up is not known. A start within a second counts for the
-// whole second. Of several motors at a device the greatest is drawn; an outcome may tell another one.
+// Steps and no curve: how amps fall while a motor comes up is not known. A start within a second counts for
+// the whole second. Of several motors at a device the greatest is drawn; an outcome may tell another one.
 
 namespace {
 

@@ -1,6 +1,6 @@
-// Whoever draws or prints who feeds whom takes it from here. Ways are counted as heat.box-overfilled counts them, and
-// what shock.cores-missing fails is refused: tests hold the three together, and walk every schedule with a
-// continuity tester, every switch open and closed.
+// Whoever draws or prints who feeds whom takes it from here. Ways are counted as heat.box-overfilled counts
+// them, and what shock.cores-missing fails is refused: tests hold the three together, and walk every schedule
+// with a continuity tester, every switch open and closed.
 #include "advice/schedule.hpp"
 
 #include <fmt/format.h>
