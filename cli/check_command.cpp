@@ -2,7 +2,9 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <exception>
 #include <map>
+#include <new>
 #include <thread>
 
 #include "advice/cures.hpp"
@@ -36,6 +38,7 @@ struct Job {
     const report::Style& style;
     const tables::Catalogue& catalogue;
     const plan::Words& words;
+    const Judge& judge;
     std::vector<plan::Override> overrides;
     bool many = false;
 };
@@ -89,7 +92,7 @@ Piece judge_one(const Job& job, const std::string& path) {
     FileOrFault file = read_file(path);
     if (!file.content) return no_file(job, path, file.fault);
     const text::Document document(path == "-" ? "standard input" : path, std::move(*file.content));
-    const auto result = check(document, job.catalogue, job.words, job.overrides);
+    const auto result = job.judge(document, job.catalogue, job.words, job.overrides);
     if (const auto* problems = std::get_if<Diagnostics>(&result)) return unreadable(job, document, *problems);
     const Judged& judged = std::get<Judged>(result);
     Piece piece;
@@ -115,6 +118,33 @@ Piece judge_one(const Job& job, const std::string& path) {
                                                 {.quiet = job.options.quiet, .remedies = remedies});
     if (job.many && !job.options.quiet) piece.text += "\n";
     return piece;
+}
+
+/// A plan at which benchfeed itself went wrong.
+Piece broken(const Job& job, const std::string& path, std::string_view what) {
+    const std::string name = path == "-" ? "standard input" : path;
+    const std::string words = fmt::format(
+        "internal error: {}. The mistake is benchfeed's: please report it, with the plan. Nothing is said of "
+        "this plan",
+        what);
+    if (job.format) return unusable(job, name, {{"", words, {}, ""}});
+    Piece piece;
+    piece.exit = Exit::unusable;
+    piece.text =
+        heading(name, job) + report::wrapped(name + ": " + words + ".", "error: ", "       ", job.style);
+    if (job.many) piece.text += "\n";
+    return piece;
+}
+
+/// One plan takes none of the others with it.
+Piece judge_or_tell(const Job& job, const std::string& path) {
+    try {
+        return judge_one(job, path);
+    } catch (const std::bad_alloc&) {
+        return broken(job, path, "out of memory");
+    } catch (const std::exception& e) {
+        return broken(job, path, e.what());
+    }
 }
 
 /// Puts the pieces together in the order in which they come.
@@ -172,11 +202,16 @@ private:
 
 }  // namespace
 
-int run_check(const CheckOptions& options, const report::Style& style) {
+int run_check(const CheckOptions& options, const report::Style& style, const Judge& judge) {
+    const Judge check_text = [](const auto& document, const auto& tables, const auto& words,
+                                const auto& overrides) { return check(document, tables, words, overrides); };
     const tables::Catalogue catalogue;
     const plan::Words words = plan_words(catalogue);
     PlanList plans = find_plans(options.plans);
-    Job job{options, report::find_machine_format(options.format), style, catalogue, words, {}, false};
+    Job job{options, report::find_machine_format(options.format),
+            style,   catalogue,
+            words,   judge ? judge : check_text,
+            {},      false};
     for (const std::string& text : options.overrides) job.overrides.push_back({text});
     job.many = plans.paths.size() + plans.faults.size() > 1;
     if (job.many && !options.report.empty()) {
@@ -184,12 +219,14 @@ int run_check(const CheckOptions& options, const report::Style& style) {
         return Exit::unusable;
     }
     Assembly report(job);
+    for (const std::string& skipped : plans.skipped)
+        print_error("benchfeed: " + report::harmless(skipped) + "\n");
     for (const PlanList::Fault& fault : plans.faults) report.take(no_file(job, fault.path, fault.words));
     Progress progress(plans.paths.size());
     const unsigned cores = std::max(1u, std::thread::hardware_concurrency());
     in_order<Piece>(
         plans.paths.size(), options.jobs > 0 ? options.jobs : cores,
-        [&](std::size_t i) { return judge_one(job, plans.paths[i]); },
+        [&](std::size_t i) { return judge_or_tell(job, plans.paths[i]); },
         [&](Piece&& piece) { report.take(piece); }, [&](std::size_t done) { progress.at(done); });
     progress.finish();
     return report.close();

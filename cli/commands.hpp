@@ -1,6 +1,9 @@
 #pragma once
 // The commands, one file each. They are the only place that reads files, prints and knows exit codes.
+#include <functional>
+#include <span>
 #include <string>
+#include <variant>
 #include <vector>
 
 #include "check.hpp"
@@ -55,7 +58,12 @@ struct PartsOptions {
     std::string format = "text";
 };
 
-[[nodiscard]] int run_check(const CheckOptions& options, const report::Style& style);
+/// Reads and judges one text: benchfeed::check(), or what a test puts in its place.
+using Judge = std::function<std::variant<Judged, Diagnostics>(
+    const text::Document&, const tables::Catalogue&, const plan::Words&, std::span<const plan::Override>)>;
+
+/// An exception at one plan is told as that plan's own entry, with exit code 2; the others are judged.
+[[nodiscard]] int run_check(const CheckOptions& options, const report::Style& style, const Judge& judge = {});
 /// check --try: the exit code is that of the plan as it stands.
 [[nodiscard]] int run_try(const CheckOptions& options, const report::Style& style);
 [[nodiscard]] int run_together(const TogetherOptions& options, const report::Style& style);

@@ -12,6 +12,7 @@
 #include <csignal>
 #include <cstring>
 #include <filesystem>
+#include <utility>
 
 namespace benchfeed::cli {
 
@@ -37,6 +38,32 @@ FileOrFault read_all(std::FILE* file, const std::string& name) {
     return {std::move(content), ""};
 }
 
+/// What a name stands for that may never end, or that begins something when it is opened; "" for files.
+std::string_view no_file_words(const fs::path& path) {
+    std::error_code error;
+    switch (fs::status(path, error).type()) {
+        case fs::file_type::fifo:
+            return "a pipe";
+        case fs::file_type::socket:
+            return "a socket";
+        case fs::file_type::block:
+        case fs::file_type::character:
+            return "a device";
+        default:
+            return "";
+    }
+}
+
+/// Into `found` if it is a file, else among the skipped.
+void take_or_skip(const std::string& path, PlanList& list, std::vector<std::string>& found) {
+    const auto words = no_file_words(path);
+    if (words.empty())
+        found.push_back(path);
+    else
+        list.skipped.push_back(
+            fmt::format("{} is {} and no file: skipped; name it by itself to read it", path, words));
+}
+
 /// All .toml files below a folder. A folder that cannot be read is a fault, the others are still looked at.
 void list_folder(const fs::path& folder, PlanList& list, std::vector<std::string>& found) {
     std::error_code error;
@@ -47,7 +74,7 @@ void list_folder(const fs::path& folder, PlanList& list, std::vector<std::string
         if (it->is_directory(kind_error) && !it->is_symlink(kind_error))
             folders.push_back(it->path());
         else if (it->path().extension() == ".toml" && !it->is_directory(kind_error))
-            found.push_back(it->path().string());
+            take_or_skip(it->path().string(), list, found);
     }
     if (error)
         list.faults.push_back(
@@ -80,8 +107,79 @@ void add_matches(const std::string& pattern, PlanList& list) {
         if (fs::is_directory(path, error))
             add_folder(path, list);
         else
-            list.paths.push_back(path);
+            take_or_skip(path, list, list.paths);
     }
+}
+
+/// Which file it is, whatever its name: device and inode. Nothing for what is no file or not there.
+using FileId = std::pair<dev_t, ino_t>;
+std::optional<FileId> id_of(const struct stat& status) {
+    if (!S_ISREG(status.st_mode)) return std::nullopt;
+    return FileId{status.st_dev, status.st_ino};
+}
+std::optional<FileId> id_of(const std::string& path) {
+    struct stat status {};
+    return stat(path.c_str(), &status) == 0 ? id_of(status) : std::nullopt;
+}
+std::optional<FileId> id_of_stream(int stream) {
+    struct stat status {};
+    return fstat(stream, &status) == 0 ? id_of(status) : std::nullopt;
+}
+std::optional<FileId> id_of_input(const std::string& path) {
+    return path == "-" ? id_of_stream(STDIN_FILENO) : id_of(path);
+}
+
+/// Two outputs are one file; where there is none yet, one place under two names.
+bool same_output(const std::string& a, const std::string& b) {
+    if (const auto id = id_of(a)) return id == id_of(b);
+    std::error_code error;
+    if (fs::exists(a, error) || fs::exists(b, error)) return false;
+    return fs::weakly_canonical(fs::absolute(a), error) == fs::weakly_canonical(fs::absolute(b), error);
+}
+
+std::string input_words(const std::string& path) {
+    return path == "-" ? "the plan on standard input" : path;
+}
+
+/// Paths of temporary files for a signal handler, in plain memory: the output, and one written besides.
+std::array<std::array<char, 4096>, 2> temporaries{};
+
+/// No signal ends us between making a temporary file and noting its name.
+class SignalsHeld {
+public:
+    SignalsHeld() {
+        sigset_t held;
+        sigemptyset(&held);
+        for (const int signal : {SIGHUP, SIGINT, SIGTERM}) sigaddset(&held, signal);
+        pthread_sigmask(SIG_BLOCK, &held, &before_);
+    }
+    ~SignalsHeld() { pthread_sigmask(SIG_SETMASK, &before_, nullptr); }
+    SignalsHeld(const SignalsHeld&) = delete;
+    SignalsHeld& operator=(const SignalsHeld&) = delete;
+
+private:
+    sigset_t before_{};
+};
+
+/// A temporary file beside `target`, noted for the signal handler; -1 and errno where there can be none.
+int make_temporary(const std::string& target, std::string& name) {
+    const auto slot = std::find_if(temporaries.begin(), temporaries.end(),
+                                   [](const auto& taken) { return taken[0] == '\0'; });
+    name = target + "." + std::string(6, 'X');  // what mkstemp fills in
+    if (slot == temporaries.end() || name.size() + 1 > slot->size()) {
+        errno = ENAMETOOLONG;
+        return -1;
+    }
+    const SignalsHeld held;
+    const int file = mkstemp(name.data());
+    if (file >= 0) std::copy(name.begin(), name.end() + 1, slot->begin());
+    return file;
+}
+
+/// Its file has taken its place or is gone.
+void forget_temporary(const std::string& name) {
+    for (auto& taken : temporaries)
+        if (name == taken.data()) taken[0] = '\0';
 }
 
 /// A file that is written beside the one that it will replace.
@@ -107,8 +205,8 @@ Beside open_beside(const std::string& path) {
         return beside.stream ? beside : refused();
     }
     if (fs::exists(target, error) && access(target.c_str(), W_OK) != 0) return refused();
-    std::string name = target.string() + "." + std::string(6, 'X');  // what mkstemp fills in
-    const int file = mkstemp(name.data());
+    std::string name;
+    const int file = make_temporary(target.string(), name);
     if (file < 0) return refused();
     struct stat old {};
     const mode_t mask = umask(0);
@@ -125,12 +223,12 @@ std::string take_its_place(const Beside& beside, int error) {
     if (beside.temporary.empty())
         return error == 0 ? "" : fmt::format("cannot write {}: {}", beside.path, std::strerror(error));
     if (error == 0 && std::rename(beside.temporary.c_str(), beside.target.c_str()) != 0) error = errno;
-    if (error == 0) return "";
-    unlink(beside.temporary.c_str());
-    return fmt::format("cannot write {}: {}", beside.path, std::strerror(error));
+    if (error != 0) unlink(beside.temporary.c_str());
+    forget_temporary(beside.temporary);
+    return error == 0 ? "" : fmt::format("cannot write {}: {}", beside.path, std::strerror(error));
 }
 
-/// Where print() goes. The path of the temporary file stands in a plain array: a signal handler removes it.
+/// Where print() goes.
 struct Output {
     std::FILE* stream = stdout;
     std::optional<Beside> beside;
@@ -140,7 +238,6 @@ Output& output() {
     static Output one;
     return one;
 }
-std::array<char, 4096> temporary{};
 
 void write(std::FILE* stream, std::string_view text, int& error) {
     if (text.empty() || error != 0) return;
@@ -148,13 +245,9 @@ void write(std::FILE* stream, std::string_view text, int& error) {
     if (std::fwrite(text.data(), 1, text.size(), stream) != text.size()) error = errno == 0 ? EIO : errno;
 }
 
-/// A reader that went away, or a stream that was closed before we began.
-bool nobody_reads(int error) {
-    return error == EPIPE || error == EBADF;
-}
-
 extern "C" void end_clean(int signal) {
-    if (temporary[0] != '\0') unlink(temporary.data());
+    for (const auto& temporary : temporaries)
+        if (temporary[0] != '\0') unlink(temporary.data());
     _exit(128 + signal);
 }
 
@@ -173,6 +266,35 @@ std::string write_file(const std::string& path, std::string_view content) {
     int error = 0;
     write(beside.stream, content, error);
     return take_its_place(beside, error);
+}
+
+std::string what_is_lost(const std::vector<Written>& written, const std::vector<std::string>& read) {
+    for (const Written& one : written) {
+        const auto there = id_of(one.path);
+        for (const std::string& input : read)
+            if (there && input != one.may_replace && id_of_input(input) == there)
+                return fmt::format("{} {} would overwrite {}, which is read: name another file", one.option,
+                                   one.path, input_words(input));
+        for (const Written& other : written)
+            if (&other < &one && same_output(other.path, one.path))
+                return fmt::format("{} {} and {} {} are one file: name two", other.option, other.path,
+                                   one.option, one.path);
+    }
+    const auto standard_output = id_of_stream(STDOUT_FILENO);
+    if (!standard_output) return "";
+    for (const std::string& input : read)
+        if (id_of_input(input) == standard_output)
+            return fmt::format("standard output goes into {}, which is read: name another file",
+                               input_words(input));
+    for (const Written& one : written)
+        if (id_of(one.path) == standard_output)
+            return fmt::format("standard output goes into the file of {} {}: name another", one.option,
+                               one.path);
+    return "";
+}
+
+bool prints_into_file() {
+    return id_of_stream(STDOUT_FILENO).has_value();
 }
 
 PlanList find_plans(const std::vector<std::string>& arguments) {
@@ -201,14 +323,8 @@ void print_error(std::string_view text) {
 std::string direct_output(const std::string& path) {
     const Beside beside = open_beside(path);
     if (!beside.stream) return beside.fault;
-    if (beside.temporary.size() + 1 > temporary.size()) {
-        std::fclose(beside.stream);
-        unlink(beside.temporary.c_str());
-        return fmt::format("cannot write {}: the name is too long", path);
-    }
     output().stream = beside.stream;
     output().beside = beside;
-    std::copy(beside.temporary.begin(), beside.temporary.end(), temporary.begin());
     return "";
 }
 
@@ -216,20 +332,34 @@ std::string finish_output() {
     Output& out = output();
     if (!out.beside) {
         if (out.error == 0 && std::fflush(out.stream) != 0) out.error = errno;
-        if (out.error == 0 || nobody_reads(out.error)) return "";
+        if (out.error == 0 || out.error == EPIPE) return "";  // EPIPE: a reader that went away
+        if (out.error == EBADF) return "cannot write the report: standard output is closed";
         return fmt::format("cannot write the report: {}", std::strerror(out.error));
     }
     std::string words = take_its_place(*out.beside, out.error);
     out.stream = stdout;
     out.beside.reset();
-    temporary[0] = '\0';
     return words;
 }
 
+void discard_output() {
+    output().error = ECANCELED;
+    if (output().beside) (void)finish_output();
+}
+
+void keep_standard_streams() {
+    for (const int stream : {STDIN_FILENO, STDOUT_FILENO, STDERR_FILENO})
+        if (fcntl(stream, F_GETFD) ==
+            -1)  // the lowest that is free, so this one; it fails as a closed one does
+            (void)open("/dev/null", stream == STDIN_FILENO ? O_WRONLY : O_RDONLY);
+}
+
 void end_clean_on_signals() {
+    std::signal(SIGPIPE, SIG_IGN);
+    std::signal(SIGXFSZ, SIG_IGN);
     struct sigaction action {};
     action.sa_handler = end_clean;
-    for (const int signal : {SIGINT, SIGTERM}) {
+    for (const int signal : {SIGHUP, SIGINT, SIGTERM}) {
         struct sigaction before {};
         sigaction(signal, nullptr, &before);
         if (before.sa_handler != SIG_IGN) sigaction(signal, &action, nullptr);
@@ -240,11 +370,17 @@ void Spool::add(std::string_view text) {
     if (text.empty()) return;
     if (empty_) file_.reset(std::tmpfile());
     empty_ = false;
-    if (!file_ || std::fwrite(text.data(), 1, text.size(), file_.get()) != text.size()) text_ += text;
+    if (!file_)
+        text_ += text;
+    else
+        write(file_.get(), text, error_);
 }
 
 void Spool::print_all() const {
     char buffer[16384];
+    int error = error_;
+    if (file_ && error == 0 && std::fflush(file_.get()) != 0) error = errno;
+    if (error != 0 && output().error == 0) output().error = error;
     if (file_) {
         std::rewind(file_.get());
         while (const std::size_t got = std::fread(buffer, 1, sizeof buffer, file_.get()))

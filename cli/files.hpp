@@ -20,15 +20,30 @@ struct FileOrFault {
 [[nodiscard]] std::string write_file(const std::string& path, std::string_view content);
 
 /// Plans named by arguments: a file as it is, a folder as its .toml files (all below it, sorted), a pattern
-/// with * ? [ ] that is no file as the files it matches.
+/// with * ? [ ] that is no file as the files it matches. What a folder or a pattern yields of pipes, sockets
+/// and devices is skipped, since reading one may never end; named by hand it is read.
 struct PlanList {
     struct Fault {
         std::string path, words;
     };
     std::vector<std::string> paths;
     std::vector<Fault> faults;
+    std::vector<std::string> skipped;  ///< in words
 };
 [[nodiscard]] PlanList find_plans(const std::vector<std::string>& arguments);
+
+/// A file that a command will write.
+struct Written {
+    std::string option, path;  ///< "--output", "report.json"
+    std::string may_replace;   ///< an input that is meant to be written anew; "" for none
+};
+/// Why something would be lost: a file to be written, or the file behind standard output, is one that is read
+/// or another that is written, by whatever name or link. "" if nothing is.
+[[nodiscard]] std::string what_is_lost(const std::vector<Written>& written,
+                                       const std::vector<std::string>& read);
+
+/// Standard output is a file, which may be one that is read.
+[[nodiscard]] bool prints_into_file();
 
 /// Write to standard output, or to the file of direct_output(); to standard error. A reader that has gone
 /// away is no error of ours.
@@ -40,7 +55,15 @@ void print_error(std::string_view text);
 [[nodiscard]] std::string direct_output(const std::string& path);
 /// Everything is printed. Returns what could not be written; "" if nothing was lost.
 [[nodiscard]] std::string finish_output();
-/// An interrupted run leaves no half-written file behind and ends with 130 (SIGINT) or 143 (SIGTERM).
+/// The run ended in an error: the file of direct_output() stays as it was.
+void discard_output();
+
+/// Streams that were closed when we were started are opened on nothing, so that no file of ours gets their
+/// place; what is printed to such a standard output is lost, and finish_output() says so.
+void keep_standard_streams();
+/// An interrupted run leaves no half-written file behind and ends with 128 and the number of the signal: 129
+/// (SIGHUP), 130 (SIGINT) or 143 (SIGTERM). A pipe without a reader and a file that may not grow are errors
+/// of the write and no end of the program.
 void end_clean_on_signals();
 
 /// Text that is kept for later without holding it in memory.
@@ -48,7 +71,7 @@ class Spool {
 public:
     void add(std::string_view text);
     [[nodiscard]] bool empty() const { return empty_; }
-    void print_all() const;  ///< everything added, to standard output
+    void print_all() const;  ///< everything added, to where print() goes
 
 private:
     struct Closer {
@@ -56,6 +79,7 @@ private:
     };
     std::unique_ptr<std::FILE, Closer> file_;
     std::string text_;  ///< where no temporary file can be had
+    int error_ = 0;     ///< errno of what the temporary file did not take
     bool empty_ = true;
 };
 

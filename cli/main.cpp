@@ -4,10 +4,12 @@
 #include <unistd.h>
 
 #include <CLI/CLI.hpp>
-#include <csignal>
 #include <cstdlib>
+#include <exception>
 #include <map>
+#include <new>
 #include <span>
+#include <sstream>
 
 #include "cli/commands.hpp"
 #include "cli/description.hpp"
@@ -296,10 +298,17 @@ void describe_tables(CLI::App& command, Arguments& to) {
 
 void describe_schema(CLI::App&, Arguments&) {}
 
+/// The files that a command reads and writes, besides those of all commands.
+struct Files {
+    std::vector<std::string> read;
+    std::vector<cli::Written> written;
+};
+
 struct Command {
     std::string name, about;
     void (*describe)(CLI::App&, Arguments&);
     int (*run)(Arguments&, const report::Style&, const CLI::App&);
+    Files (*files)(const Arguments&) = [](const Arguments&) { return Files{}; };
 };
 
 const std::vector<Command>& commands() {
@@ -310,12 +319,18 @@ const std::vector<Command>& commands() {
          [](Arguments& a, const Style& style, const App&) -> int {
              if (a.strict) a.check.fail_on = FailOn::caution;
              return a.check.tries.empty() ? cli::run_check(a.check, style) : cli::run_try(a.check, style);
+         },
+         [](const Arguments& a) -> Files {
+             return {cli::find_plans(a.check.plans).paths, {{"--report", a.check.report, ""}}};
          }},
         {"compare", "what differs between two plans, which verdicts moved, what to test again",
          describe_compare,
          [](Arguments& a, const Style& style, const App&) -> int {
              a.compare.fail_on_worse = !a.not_on_worse;
              return cli::run_compare(a.compare, style);
+         },
+         [](const Arguments& a) -> Files {
+             return {{a.compare.before, a.compare.after}, {}};
          }},
         {"new", "print a commented plan to begin with, in which everything is a question", describe_new,
          [](Arguments& a, const Style&, const App&) -> int { return cli::run_new(a.region); }},
@@ -326,14 +341,26 @@ const std::vector<Command>& commands() {
         {"together", "which loads may run together, and which must not", describe_together,
          [](Arguments& a, const Style& style, const App&) -> int {
              return cli::run_together(a.together, style);
+         },
+         [](const Arguments& a) -> Files {
+             return {{a.together.plan}, {}};
          }},
         {"size", "the least copper with which every rule holds", describe_size,
-         [](Arguments& a, const Style& style, const App&) -> int { return cli::run_size(a.size, style); }},
+         [](Arguments& a, const Style& style, const App&) -> int { return cli::run_size(a.size, style); },
+         [](const Arguments& a) -> Files {
+             return {{a.size.plan, a.size.prices}, {{"--write", a.size.write, a.size.plan}}};
+         }},
         {"card", "the sheet for the cabinet: isolation, sets, outlets, cables, tests", describe_card,
-         [](Arguments& a, const Style& style, const App&) -> int { return cli::run_card(a.card, style); }},
+         [](Arguments& a, const Style& style, const App&) -> int { return cli::run_card(a.card, style); },
+         [](const Arguments& a) -> Files {
+             return {{a.card.plan}, {}};
+         }},
         {"parts", "what to buy: cable with its cuts, plugs, outlets, switches, boxes, small parts",
          describe_parts,
-         [](Arguments& a, const Style& style, const App&) -> int { return cli::run_parts(a.parts, style); }},
+         [](Arguments& a, const Style& style, const App&) -> int { return cli::run_parts(a.parts, style); },
+         [](const Arguments& a) -> Files {
+             return {{a.parts.plan, a.parts.stock}, {}};
+         }},
         {"explain", "print the page of a rule", describe_explain,
          [](Arguments& a, const Style& style, const App&) -> int { return cli::run_explain(a.rule, style); }},
         {"rules", "list the rules", describe_rules,
@@ -355,10 +382,54 @@ bool is_asked(const Command& command, std::span<char*> words) {
                        [&](std::string_view word) { return word == command.name || word == "completions"; });
 }
 
+/// Why something that the user has would be lost by this command; "" if nothing would.
+std::string what_is_lost(const Command& command, const Arguments& arguments, const std::string& output) {
+    const bool into_file = cli::prints_into_file();
+    if (output.empty() && arguments.check.report.empty() && arguments.size.write.empty() && !into_file)
+        return "";  // nothing is written: folders are not gone through twice
+    Files files = command.files(arguments);
+    files.written.push_back({"--output", output, ""});
+    std::erase_if(files.written, [](const cli::Written& one) { return one.path.empty(); });
+    std::erase(files.read, "");
+    return cli::what_is_lost(files.written, files.read);
+}
+
+int refused(const std::string& fault) {
+    cli::print_error("benchfeed: " + report::harmless(fault) + "\n");
+    return cli::Exit::unusable;
+}
+
+/// All that is to be printed is out, or why not is told: then whatever was found is not known to the reader.
+int closed(int exit) {
+    const std::string fault = cli::finish_output();
+    return fault.empty() ? exit : refused(fault);
+}
+
+/// Run a command whose files nobody loses.
+int run(const Command& command, Arguments& arguments, const std::string& output, Colour colour,
+        const CLI::App& app) {
+    const report::Style style{output.empty() ? terminal_width() : 80, wants_colour(colour, !output.empty())};
+    if (const std::string fault = what_is_lost(command, arguments, output); !fault.empty())
+        return refused(fault);
+    if (!output.empty())
+        if (const std::string fault = cli::direct_output(output); !fault.empty()) return refused(fault);
+    try {
+        return closed(command.run(arguments, style, app));
+    } catch (const std::bad_alloc&) {
+        cli::discard_output();
+        return refused("out of memory");
+    } catch (const std::exception& e) {
+        cli::discard_output();
+        return refused(std::string("internal error: ") + e.what() +
+                       ". The mistake is benchfeed's: please report it, with the plan");
+    }
+}
+
 }  // namespace
 
 int main(int argc, char** argv) {
-    std::signal(SIGPIPE, SIG_IGN);  // a reader that goes away does not change the answer
+    cli::keep_standard_streams();
+    cli::end_clean_on_signals();
     keep_freed_memory();
     CLI::App app{
         "benchfeed checks the electrics of workbenches with built-in power tools.\n"
@@ -387,30 +458,23 @@ int main(int argc, char** argv) {
     app.footer(
         "Exit codes: 0 nothing reaches the level asked for; 1 something does (compare: something got "
         "worse);\n"
-        "2 input or usage that cannot be processed, whatever else was found; 130 interrupted.\n"
+        "2 input or usage that cannot be processed, or a report that cannot be written, whatever else was "
+        "found;\n"
+        "130 interrupted (128 and the number of the signal).\n"
         "Environment: NO_COLOR, when set and not empty, keeps colour off a terminal.");
 
     try {
         app.parse(argc, argv);
-    } catch (const CLI::Success& e) {
-        return app.exit(e);
+    } catch (const CLI::Success& e) {  // --help and --version
+        std::ostringstream out;
+        const int exit = app.exit(e, out, out);
+        cli::print(out.str());
+        return closed(exit);
     } catch (const CLI::ParseError& e) {
         app.exit(e);
         return cli::Exit::unusable;
     }
-    const report::Style style{output.empty() ? terminal_width() : 80, wants_colour(colour, !output.empty())};
-    cli::end_clean_on_signals();
-    if (!output.empty())
-        if (const std::string fault = cli::direct_output(output); !fault.empty()) {
-            cli::print_error("benchfeed: " + report::harmless(fault) + "\n");
-            return cli::Exit::unusable;
-        }
-    int exit = cli::Exit::unusable;
     for (std::size_t i = 0; i < known.size(); ++i)
-        if (*known[i]) exit = commands()[i].run(arguments, style, app);
-    if (const std::string fault = cli::finish_output(); !fault.empty()) {
-        cli::print_error("benchfeed: " + report::harmless(fault) + "\n");
-        return cli::Exit::unusable;
-    }
-    return exit;
+        if (*known[i]) return run(commands()[i], arguments, output, colour, app);
+    return cli::Exit::unusable;
 }

@@ -176,5 +176,114 @@ printf 'a = %s\n' "$(printf '[%.0s' $(seq 3000))" > "$work/d.toml"
 for file in a b c d; do exits 2 check "$work/$file.toml"; done
 exits 2 check "$work"/no/such/folder
 
+# An output that is an input, by whatever name or link, is refused, and nothing is touched.
+mkdir "$work/lost" "$work/lost/inner"
+plan="$work/lost/p.toml"
+cp data/plans/heron-lane.toml "$plan"
+ln "$plan" "$work/lost/hard.toml"
+ln -s p.toml "$work/lost/soft.toml"
+ln -s lost "$work/link"
+printf 'currency = "EUR"\n[price."H07RN-F"]\n"1.5 mm2" = 2.0\n' > "$work/lost/prices"
+cp "$work/lost/prices" "$work/prices-before"
+untouched() {  # untouched WHAT
+    cmp -s data/plans/heron-lane.toml "$plan"; is "the plan is untouched: $1" 0 $?
+    cmp -s "$work/prices-before" "$work/lost/prices"; is "the price list is untouched: $1" 0 $?
+    is "nothing else was made: $1" "hard.toml inner p.toml prices soft.toml" "$(ls "$work/lost" | tr '\n' ' ' | sed 's/ $//')"
+    is "links are links: $1" "2 p.toml" "$(stat -c %h "$plan") $(readlink "$work/lost/soft.toml")"
+}
+refused() {  # refused ARGUMENTS...
+    exits 2 "$@"
+    has "name" err
+    is "nothing on standard output: $*" "" "$(cat "$work/out")"
+    untouched "$*"
+}
+for name in "$plan" "$work/lost/hard.toml" "$work/lost/soft.toml" "$work/lost/inner/../p.toml" "$work/link/p.toml"; do
+    refused check "$plan" --output "$name"
+    refused check "$name" --output "$plan"
+    refused check "$plan" --report "$name"
+    refused check --quiet "$work/lost" --output "$name"
+    refused check --format json data/plans/maple-row.toml "$plan" --output "$name"
+    refused check "$plan" --try 'box.junction.cable.length=1 m to 30 m' --output "$name"
+    refused size "$plan" --output "$name"
+    refused together "$plan" --output "$name"
+    refused card "$plan" --format html --output "$name"
+    refused parts "$plan" --output "$name"
+    refused compare "$plan" data/plans/maple-row.toml --output "$name"
+    refused compare data/plans/maple-row.toml "$plan" --output "$name"
+done
+refused size "$plan" --price "$work/lost/prices" --output "$work/lost/inner/../prices"
+refused size "$plan" --price "$work/lost/prices" --write "$work/lost/prices"
+refused parts "$plan" --stock "$work/lost/prices" --output "$work/lost/prices"
+refused check "$plan" --report "$work/lost/new" --output "$work/lost/inner/../new"
+refused size "$plan" --write "$plan" --output "$plan"
+"$benchfeed" check - --output "$plan" < "$plan" > "$work/out" 2> "$work/err"
+is "a plan on standard input is not overwritten either" 2 $?
+untouched "standard input"
+"$benchfeed" check "$plan" >> "$plan" 2> "$work/err"
+is "nor does standard output go into it" 2 $?
+untouched "standard output"
+exits 0 size "$plan" --write "$work/lost/soft.toml"  # meant to be written anew; a link stays a link
+is "a link is written through" "p.toml" "$(readlink "$work/lost/soft.toml")"
+exits 0 check "$plan" --output /dev/null --report /dev/null
+
+# A folder's pipes, sockets and devices are skipped and told; a pipe named by itself is read.
+mkdir "$work/odd"
+cp data/plans/heron-lane.toml "$work/odd"
+mkfifo "$work/odd/pipe.toml"
+ln -s /dev/zero "$work/odd/zero.toml"
+ends() {  # ends CODE ARGUMENTS...: as exits, within ten seconds
+    local code=$1
+    shift
+    timeout 10 "$benchfeed" "$@" > "$work/out" 2> "$work/err" < /dev/null
+    is "exit code of: $*" "$code" $?
+}
+ends 0 check --quiet "$work/odd"
+has "$work/odd/pipe.toml is a pipe and no file: skipped" err
+has "$work/odd/zero.toml is a device and no file: skipped" err
+ends 0 check --quiet "$work/odd/*.toml"
+has "$work/odd/pipe.toml is a pipe and no file: skipped" err
+rm "$work/odd/heron-lane.toml"
+ends 2 check --quiet "$work/odd"
+has "there is no .toml file in $work/odd" err
+timeout 10 cat data/plans/heron-lane.toml > "$work/odd/pipe.toml" &
+ends 0 check --quiet "$work/odd/pipe.toml"
+has "No problem found" out
+wait
+
+# What cannot be written is exit code 2, whatever was found.
+for words in --help --version "check --help" "check data/plans/heron-lane.toml" rules; do
+    # shellcheck disable=SC2086
+    "$benchfeed" $words > /dev/full 2> "$work/err"
+    is "a full device: $words" 2 $?
+    has "cannot write" err
+    # shellcheck disable=SC2086
+    "$benchfeed" $words >&- 2> "$work/err"
+    is "standard output closed: $words" 2 $?
+    has "standard output is closed" err
+done
+"$benchfeed" check --quiet data/plans/heron-lane.toml --output "$work/closed.txt" >&- <&- 2>&-
+is "nothing goes to a closed standard output" 0 $?
+is "a file does not take the place of a closed stream" 1 "$(grep -c "No problem found" "$work/closed.txt")"
+mkdir "$work/small"
+echo old > "$work/small/report.json"
+(ulimit -f 8; exec "$benchfeed" check --format json data/plans --output "$work/small/report.json" 2> "$work/err")
+is "a file may not grow beyond a limit" 2 $?
+has "cannot write $work/small/report.json" err
+(ulimit -f 8; exec "$benchfeed" check --format json data/plans > "$work/small.json" 2> "$work/err")
+is "nor may that of standard output" 2 $?
+is "the old file stays, and no other" "old report.json" "$(cat "$work/small/report.json") $(ls "$work/small")"
+
+# Interrupted while it reads a pipe: the file stays, and nothing is left beside it.
+mkfifo "$work/endless"
+for signal in HUP:129 TERM:143; do
+    "$benchfeed" check "$work/endless" --output "$work/small/report.json" 2> /dev/null &
+    for _ in $(seq 100); do [ "$(ls "$work/small" | wc -l)" = 2 ] && break; sleep 0.1; done
+    is "it waits, with a file beside the old one" 2 "$(ls "$work/small" | wc -l)"
+    kill "-${signal%:*}" $!
+    wait $!
+    is "interrupted by ${signal%:*}" "${signal#*:}" $?
+    is "the old file stays, and no other" "old report.json" "$(cat "$work/small/report.json") $(ls "$work/small")"
+done
+
 echo "$passed passed, $failed failed"
 [ $failed = 0 ]

@@ -180,28 +180,35 @@ class Interrupted(unittest.TestCase):
         for jobs in ("1", "2"):
             self.assertEqual(130, self.interrupted(signal.SIGINT, "check", "--jobs", jobs, "-", HERON))
             self.assertEqual(143, self.interrupted(signal.SIGTERM, "check", "--jobs", jobs, "-", HERON))
+            self.assertEqual(129, self.interrupted(signal.SIGHUP, "check", "--jobs", jobs, "-", HERON))
 
     def test_nothing_half_written(self):
         with folder() as here:
             report = here / "report.json"
             report.write_text("the old one")
-            self.assertEqual(130, self.interrupted(signal.SIGINT, "check", "--format", "json", "--output", str(report), HERON, "-"))
-            self.assertEqual(["report.json"], os.listdir(here))
-            self.assertEqual("the old one", report.read_text())
+            for which, code in ((signal.SIGINT, 130), (signal.SIGTERM, 143), (signal.SIGHUP, 129)):
+                self.assertEqual(code, self.interrupted(which, "check", "--format", "json", "--output", str(report), HERON, "-"))
+                self.assertEqual(["report.json"], os.listdir(here))
+                self.assertEqual("the old one", report.read_text())
 
 
 class Output(unittest.TestCase):
     def test_a_reader_that_goes_away_does_not_change_the_answer(self):
-        for shell, codes in (("| head -1 > /dev/null", "1"), (">&-", "1")):
-            command = f'"$0" check {BARN} {shell}; echo "${{PIPESTATUS[0]}}" >&2'
-            result = subprocess.run(["bash", "-c", command, PROGRAM], cwd=ROOT, capture_output=True)
-            self.assertEqual(codes, result.stderr.decode().strip(), shell)
+        command = f'"$0" check {BARN} | head -1 > /dev/null; echo "${{PIPESTATUS[0]}}" >&2'
+        result = subprocess.run(["bash", "-c", command, PROGRAM], cwd=ROOT, capture_output=True)
+        self.assertEqual("1", result.stderr.decode().strip())
         ours, theirs = os.pipe()
         os.close(ours)
         for style in ("text", "json", "sarif", "junit"):
             result = subprocess.run([PROGRAM, "check", "--format", style, *GOOD, BARN], cwd=ROOT, stdout=theirs, stderr=subprocess.PIPE)
             self.assertEqual((1, b""), (result.returncode, without_progress(result.stderr)), style)
         os.close(theirs)
+
+    def test_a_closed_standard_output_is_told(self):
+        for style in ("text", "json", "sarif", "junit"):
+            result = subprocess.run(["bash", "-c", f'exec "$0" check --format {style} {BARN} >&-', PROGRAM], cwd=ROOT, capture_output=True)
+            self.assertEqual(2, result.returncode)
+            self.assertIn(b"cannot write the report: standard output is closed", result.stderr)
 
     def test_a_full_device_is_told(self):
         with open("/dev/full", "wb") as full:

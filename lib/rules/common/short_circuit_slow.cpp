@@ -17,13 +17,18 @@
 namespace benchfeed::rules {
 namespace {
 
-constexpr std::uint8_t timed = 0, loop_unknown = 1, no_points = 2;
+constexpr std::uint8_t timed = 0, loop_unknown = 1, no_points = 2, overload_only = 3;
 
 using network::Extreme;
 using network::Guard;
 using network::Return;
 
-/// The device that opens soonest at a current, of those upstream that end short circuits.
+/// It ends a short circuit, as far as anybody knows.
+bool may_end_it(const Guard& guard) {
+    return !guard.known || guard.short_circuit;
+}
+
+/// The device that opens soonest at a current, of those upstream that end short circuits. Pre: there is one.
 struct Soonest {
     std::optional<network::Clearing> clearing;
     Guard guard;
@@ -33,7 +38,7 @@ struct Soonest {
 Soonest soonest(const Situation& s, Index element, Current current) {
     Soonest best;
     for (const Guard& guard : network::guards_above(s.plan, s.tables, element, network::Place::cable)) {
-        if (guard.known && !guard.short_circuit) continue;
+        if (!may_end_it(guard)) continue;
         const auto clearing = network::latest_clearing(s.plan, s.tables, guard, current);
         if (!clearing) {
             best.undecided = true;
@@ -45,6 +50,14 @@ Soonest soonest(const Situation& s, Index element, Current current) {
         best.guard = guard;
     }
     return best;
+}
+
+/// Devices that end no short circuit: those for overload ask for one that does; where nothing ends overload
+/// either, heat.cable-unprotected speaks.
+std::optional<Outcome> ask_for_device(Index i, const std::vector<Guard>& guards) {
+    if (std::none_of(guards.begin(), guards.end(), [](const Guard& g) { return g.overload; }))
+        return std::nullopt;
+    return undecided(at_element(i), Part::cable, overload_only);
 }
 
 /// The time for which the law holds: beyond it a core cools while it heats.
@@ -90,22 +103,41 @@ Yield look(const Situation& s) {
     for (Index i = 0; i < s.plan.elements.size(); ++i) {
         if (!fault_heat_is_judged(s, i)) continue;
         const auto guards = network::guards_above(s.plan, s.tables, i, network::Place::cable);
-        if (guards.empty()) continue;  // heat.cable-unprotected speaks
-        const Outcome o = judge_cable(s, i, *weakest_core(s, i));
-        if (o.verdict == Verdict::cannot_judge) {
+        const bool ended = std::any_of(guards.begin(), guards.end(), may_end_it);
+        const auto o = ended ? judge_cable(s, i, *weakest_core(s, i)) : ask_for_device(i, guards);
+        if (!o) continue;
+        if (o->verdict == Verdict::cannot_judge) {
+            const bool of_device = o->variant == no_points || o->variant == overload_only;
             const std::pair<std::uint8_t, Index> question{
-                o.variant, o.variant == no_points ? guards.front().element : s.plan.supply_index_of(i)};
+                o->variant, of_device ? guards.front().element : s.plan.supply_index_of(i)};
             if (!asked.insert(question).second) continue;
         }
-        yield.outcomes.push_back(o);
+        yield.outcomes.push_back(*o);
     }
     return yield;
+}
+
+/// The nearest device ends overload and leaves short circuits to another, which the plan does not name.
+Explanation explain_overload_only(const Situation& s, const Outcome& o, const std::string& cable) {
+    const auto guards = network::guards_above(s.plan, s.tables, o.at.index, network::Place::cable);
+    const auto guard = std::find_if(guards.begin(), guards.end(), [](const Guard& g) { return g.overload; });
+    const std::string device = words(s, at_element(guard->element), part_of(*guard));
+    Explanation e =
+        ask_for_rating(s, o, s.plan[guard->element].header, "",
+                       fmt::format("Which device before {} ends a short circuit in {}?", device, cable),
+                       "the panel, or the papers of what it is built into; then name it in the plan");
+    e.headline = fmt::format("{} is made for overload alone: nothing in the plan ends a short circuit in {}",
+                             capital(device), cable);
+    e.short_words = "nothing in the plan ends a short circuit in " + cable;
+    e.consequence = "A device for overload alone may weld or burst in a short circuit.";
+    return e;
 }
 
 Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
     const Index i = o.at.index;
     const plan::Element& element = s.plan[i];
     const std::string cable = words(s, o.at, Part::cable);
+    if (o.variant == overload_only) return explain_overload_only(s, o, cable);
     if (o.variant == loop_unknown) return ask_for_loop(s, o, i, Return::neutral);
     if (o.variant == no_points) {
         const auto current = network::least_fault_current(s.plan, s.tables, s.network, i, Return::neutral);
