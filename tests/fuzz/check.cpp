@@ -15,6 +15,7 @@ extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size
         return 0;
     }
     const auto& judged = std::get<Judged>(result);
+    fuzz::must_keep_the_laws(judged);
     std::set<std::tuple<rules::Index, std::uint8_t, rules::Verdict>> explained;  // one of a kind is enough
     for (const rules::Outcome& outcome : judged.judgement().outcomes) {
         if (!explained.emplace(outcome.rule, outcome.variant, outcome.verdict).second) continue;

@@ -1,14 +1,21 @@
 #pragma once
 // What the fuzzers share.
+#include <algorithm>
+#include <cmath>
 #include <cstddef>
 #include <cstdint>
 #include <cstdlib>
+#include <optional>
 #include <string>
 #include <string_view>
+#include <utility>
+#include <variant>
+#include <vector>
 
 #include "base/diagnostic.hpp"
 #include "check.hpp"
 #include "report/style.hpp"
+#include "rules/judge.hpp"
 #include "text/document.hpp"
 
 namespace benchfeed::fuzz {
@@ -52,6 +59,73 @@ inline void must_be_printable(const text::Document& document, const Diagnostics&
             must(label.span.nowhere() || label.span.line <= document.line_count());
     }
     must_be_clean(report::diagnostics_text(document, problems, {80, false}));
+}
+
+/// Bytes up to the first NUL, and those behind it; nothing where there is none.
+inline std::optional<std::pair<std::string_view, std::string_view>> split(std::string_view text) {
+    const auto nul = text.find('\0');
+    if (nul == std::string_view::npos) return std::nullopt;
+    return std::pair{text.substr(0, nul), text.substr(nul + 1)};
+}
+
+/// Up to three overrides, each ended by a NUL, before the text of a plan.
+struct WhatIf {
+    std::vector<plan::Override> overrides;
+    std::string_view text;
+};
+inline WhatIf what_if_of(std::string_view text) {
+    WhatIf result{{}, text};
+    while (const auto parts = result.overrides.size() < 3 ? split(result.text) : std::nullopt) {
+        result.overrides.push_back({std::string(parts->first)});
+        result.text = parts->second;
+    }
+    return result;
+}
+
+inline std::size_t count(std::string_view text, std::string_view word) {
+    std::size_t found = 0;
+    for (auto at = text.find(word); at != std::string_view::npos; at = text.find(word, at + word.size()))
+        ++found;
+    return found;
+}
+
+inline bool has_figure(const Measure& measure) {
+    return !std::holds_alternative<std::monostate>(measure);
+}
+inline bool same(const Measure& a, const Measure& b) {
+    return a.index() == b.index() && (!has_figure(a) || number(a) == number(b));
+}
+inline bool same(const rules::Outcome& a, const rules::Outcome& b) {
+    return a.rule == b.rule && a.at == b.at && a.part == b.part && a.set == b.set && a.verdict == b.verdict &&
+           a.accepted == b.accepted && same(a.value, b.value) && same(a.edge, b.edge);
+}
+/// As an algorithm takes it.
+inline constexpr auto same_outcome = [](const rules::Outcome& a, const rules::Outcome& b) {
+    return same(a, b);
+};
+
+/// What holds of every judged plan, whatever it says.
+inline void must_keep_the_laws(const Judged& judged) {
+    const rules::Judgement& judgement = judged.judgement();
+    auto worst = rules::Verdict::ok;
+    bool undecided = false;
+    for (const rules::Outcome& o : judgement.outcomes) {
+        must(o.rule < rules::registry().size());
+        for (const Measure& figure : {o.value, o.edge, o.caution})
+            must(!has_figure(figure) || !std::isnan(number(figure)));
+        if (o.accepted != plan::nowhere) continue;
+        worst = std::max(worst, o.verdict);
+        undecided =
+            undecided || (o.verdict == rules::Verdict::cannot_judge && rules::registry()[o.rule].essential);
+    }
+    must(judgement.verdict == worst);
+    must(judgement.essential_undecided == undecided);
+    must(fails(judgement, FailOn::fail) == (worst == rules::Verdict::fail || undecided));
+    must(fails(judgement, FailOn::unknown) >= fails(judgement, FailOn::fail));
+    must(fails(judgement, FailOn::caution) >= fails(judgement, FailOn::unknown));
+    const rules::Judgement again = rules::judge(judged.situation());
+    must(std::equal(judgement.outcomes.begin(), judgement.outcomes.end(), again.outcomes.begin(),
+                    again.outcomes.end(), same_outcome));
 }
 
 }  // namespace benchfeed::fuzz

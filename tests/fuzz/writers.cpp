@@ -1,5 +1,6 @@
 // Text of a plan, judged and written: in one format for each input, so that an input stays quick. Which one
 // follows from its bytes. Without cures, whose trials make an input slow.
+#include <algorithm>
 #include <numeric>
 
 #include "door.hpp"
@@ -21,6 +22,25 @@ std::string machine_text(const report::MachineFormat& format, const text::Docume
     return out + format.closing(std::holds_alternative<Judged>(result));
 }
 
+/// Every outcome stands in a report once, with its verdict, and formats agree about how many there are.
+void must_tell_all(std::string_view format, std::string_view printed, const rules::Judgement& judgement) {
+    for (const auto verdict :
+         {rules::Verdict::ok, rules::Verdict::caution, rules::Verdict::cannot_judge, rules::Verdict::fail}) {
+        const auto all = static_cast<std::size_t>(
+            std::count_if(judgement.outcomes.begin(), judgement.outcomes.end(),
+                          [&](const rules::Outcome& o) { return o.verdict == verdict; }));
+        const std::string key = "\"outcome\":\"" + std::string(rules::words(verdict)) + "\"";
+        if (format == "json") fuzz::must(fuzz::count(printed, key) == all);
+    }
+    if (format == "sarif") fuzz::must(fuzz::count(printed, "\"ruleId\":") == judgement.outcomes.size());
+    if (format == "junit") {
+        const auto bad = static_cast<std::size_t>(
+            std::count_if(judgement.outcomes.begin(), judgement.outcomes.end(),
+                          [](const rules::Outcome& o) { return reaches(o, FailOn::fail); }));
+        fuzz::must((fuzz::count(printed, "<failure ") > 0) == (bad > 0));
+    }
+}
+
 }  // namespace
 
 extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size) {
@@ -29,7 +49,10 @@ extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size
     const auto formats = report::machine_formats();
     const std::size_t chosen = std::accumulate(data, data + size, std::size_t{0}) % (formats.size() + 1);
     if (chosen < formats.size()) {
-        fuzz::must_be_clean(machine_text(formats[chosen], document, result));
+        const std::string printed = machine_text(formats[chosen], document, result);
+        fuzz::must_be_clean(printed);
+        if (const auto* judged = std::get_if<Judged>(&result))
+            must_tell_all(formats[chosen].name, printed, judged->judgement());
         return 0;
     }
     if (const auto* judged = std::get_if<Judged>(&result))
