@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <tuple>
 
 #include "advice/sizes.hpp"
 #include "base/quantity_text.hpp"
@@ -19,6 +20,9 @@ using rules::Outcome;
 using rules::Remedy;
 using rules::Situation;
 using rules::Verdict;
+
+/// The set of a changed plan that the plan as it is does not have.
+constexpr Index new_set = rules::everything_set - 1;
 
 OutcomeKey key_of(const Outcome& o) {
     return {o.rule, static_cast<int>(o.at.kind), o.at.index, static_cast<int>(o.part), o.set};
@@ -58,13 +62,17 @@ public:
             --trials_.left;
             known = trials_.judged.emplace(key, judged_with(changes)).first;
         }
-        refused_ = known->second.result == CureTrial::Result::no_plan;
+        last_ = known->second.result;
         if (known->second.result != CureTrial::Result::no_worse) return std::nullopt;
         return improved(known->second.outcomes);
     }
 
-    /// Nothing further can be tried, or the last change made no plan of it.
-    [[nodiscard]] bool untried() const { return trials_.left <= 0 || refused_; }
+    /// The last change was not judged, made no plan of it, or needs another circuit for what it left out:
+    /// its words stand, and no change of the plan does what they say.
+    [[nodiscard]] bool words_stand() const {
+        return trials_.left <= 0 || last_ == CureTrial::Result::no_plan ||
+               last_ == CureTrial::Result::worse_by_itself;
+    }
 
 private:
     CureTrial judged_with(const std::vector<Change>& changes) {
@@ -72,22 +80,46 @@ private:
         for (const Change& change : changes) overrides.push_back({change.path + "=" + change.value});
         if (!trials_.written) trials_.written = plan::read_written(source_.document, source_.words);
         const plan::Reading reading = plan::complete(*trials_.written, source_.words, overrides);
-        if (!reading.problems.empty() || reading.plan.elements.size() != s_.plan.elements.size() ||
-            reading.plan.sets.size() != s_.plan.sets.size())
-            return {};
+        if (!reading.problems.empty() || reading.plan.elements.size() != s_.plan.elements.size()) return {};
         const network::Network network = network::build(reading.plan, source_.tables);
         std::vector<Outcome> after = rules::judge_bench({reading.plan, network, source_.tables});
-        const bool worse = std::any_of(after.begin(), after.end(), [&](const Outcome& o) {
-            const auto old = trials_.before.find(key_of(o));
-            return o.verdict > (old == trials_.before.end() ? Verdict::ok : old->second);
+        for (Outcome& o : after) o.set = set_of_now(reading.plan, o.set);
+        const auto worse_than_known = [&](const Outcome& o) { return o.verdict > known_verdict(o); };
+        const bool known_set = std::any_of(after.begin(), after.end(), [&](const Outcome& o) {
+            return o.set != new_set && worse_than_known(o);
         });
-        if (worse) return {CureTrial::Result::worse};
+        if (known_set) return {CureTrial::Result::worse};
+        if (std::any_of(after.begin(), after.end(), worse_than_known))
+            return {CureTrial::Result::worse_by_itself};
         // Nobody asks for a cure of what is in order.
         std::erase_if(after, [&](const Outcome& o) {
             const auto old = trials_.before.find(key_of(o));
             return old == trials_.before.end() || old->second == Verdict::ok;
         });
         return {CureTrial::Result::no_worse, std::move(after)};
+    }
+
+    /// The set of the plan as it is that has the name of one of the changed plan.
+    [[nodiscard]] Index set_of_now(const plan::Plan& changed, Index set) const {
+        if (set >= changed.sets.size()) return set;  // no set, or everything
+        const std::string& name = changed.sets[set].name;
+        for (Index now = 0; now < s_.plan.sets.size(); ++now)
+            if (s_.plan.sets[now].name == name) return now;
+        return new_set;
+    }
+
+    /// A load that was left out of its set has one of its own: it may be as bad there as it was.
+    [[nodiscard]] Verdict known_verdict(const Outcome& o) const {
+        if (o.set != new_set) {
+            const auto old = trials_.before.find(key_of(o));
+            return old == trials_.before.end() ? Verdict::ok : old->second;
+        }
+        Verdict worst = Verdict::ok;
+        for (const auto& [key, verdict] : trials_.before)
+            if (std::tie(std::get<0>(key), std::get<1>(key), std::get<2>(key), std::get<3>(key)) ==
+                std::tuple(o.rule, static_cast<int>(o.at.kind), o.at.index, static_cast<int>(o.part)))
+                worst = std::max(worst, verdict);
+        return worst;
     }
 
     std::optional<Outcome> improved(const std::vector<Outcome>& after) const {
@@ -104,7 +136,7 @@ private:
     const Situation& s_;
     const Outcome& outcome_;
     CureTrials& trials_;
-    bool refused_ = false;
+    CureTrial::Result last_ = CureTrial::Result::no_worse;
 };
 
 bool is_number(const Measure& value) {
@@ -156,36 +188,56 @@ std::optional<Remedy> next_section(Patient& patient, const Situation& s, const R
     return std::nullopt;
 }
 
-/// The longest length, to a tenth of a metre, that cures. Shorter never hurts what longer cures.
-std::optional<Remedy> shorter(Patient& patient, const Situation& s, const Remedy& remedy,
-                              const Outcome& outcome, Verdict most) {
-    const std::string& path = remedy.changes.front().path;
-    const auto at = std::find_if(s.plan.elements.begin(), s.plan.elements.end(),
-                                 [&](const plan::Element& e) { return e.path() == owner_of(path); });
-    if (at == s.plan.elements.end() || !at->cable || !at->cable->length.known()) return std::nullopt;
-    const auto metres = [](int tenths) { return fmt::format("{}.{} m", tenths / 10, tenths % 10); };
+std::string metres(int tenths) {
+    return fmt::format("{}.{} m", tenths / 10, tenths % 10);
+}
+
+/// The longest length, to a tenth of a metre, with a verdict no worse than `most`, and what it brings.
+/// Shorter never hurts what longer cures.
+struct Longest {
+    int tenths = 0;
+    Outcome after;
+};
+std::optional<Longest> longest(Patient& patient, const std::string& path, int least, int now, Verdict most) {
     const auto cured = [&](int tenths) {
         auto after = patient.with({{path, metres(tenths)}});
         return after && after->verdict <= most ? after : std::nullopt;
     };
-    int good = 5, bad = static_cast<int>(std::ceil(in(unit::metre, *at->cable->length) * 10 - 1e-9));
-    if (bad <= good) return std::nullopt;
-    auto after = cured(good);
+    auto after = cured(least);
     if (!after) return std::nullopt;
-    while (bad - good > 1) {
-        const int middle = (good + bad) / 2;
-        if (const auto there = cured(middle)) {
-            good = middle;
-            after = there;
-        } else {
+    Longest found{least, *after};
+    for (int bad = now; bad - found.tenths > 1;) {
+        const int middle = (found.tenths + bad) / 2;
+        if (const auto there = cured(middle))
+            found = {middle, *there};
+        else
             bad = middle;
-        }
     }
-    const std::vector<Change> changes{{path, metres(good)}};
-    return Remedy{remedy.cost,
-                  fmt::format("{} -> {} for the cable of {} {}", to_text(*at->cable->length), metres(good),
-                              at->words(), effect(outcome, *after)),
-                  changes};
+    return found;
+}
+
+/// A shorter cable that somebody may have: one below half of what it is would not reach where this one goes.
+std::optional<Remedy> shorter(Patient& patient, const Situation& s, const Remedy& remedy,
+                              const Outcome& outcome) {
+    const std::string& path = remedy.changes.front().path;
+    const auto at = std::find_if(s.plan.elements.begin(), s.plan.elements.end(),
+                                 [&](const plan::Element& e) { return e.path() == owner_of(path); });
+    if (at == s.plan.elements.end() || !at->cable || !at->cable->length.known()) return std::nullopt;
+    const double tenths = in(unit::metre, *at->cable->length) * 10;
+    const int now = static_cast<int>(std::ceil(tenths - 1e-9)),
+              least = std::max(5, static_cast<int>(std::ceil(tenths / 2 - 1e-9)));
+    if (now <= least) return std::nullopt;
+    const auto whole = longest(patient, path, least, now, Verdict::ok);
+    const auto half = outcome.verdict == Verdict::fail
+                          ? longest(patient, path, whole ? whole->tenths : least, now, Verdict::caution)
+                          : std::nullopt;
+    if (!whole && !half) return std::nullopt;
+    const Longest& best = whole ? *whole : *half;
+    std::string text = fmt::format("{} -> {} for the cable of {} {}", to_text(*at->cable->length),
+                                   metres(best.tenths), at->words(), effect(outcome, best.after));
+    if (whole && half && half->tenths > whole->tenths)
+        text += fmt::format("; up to {} leaves a caution", metres(half->tenths));
+    return Remedy{remedy.cost, std::move(text), {{path, metres(best.tenths)}}};
 }
 
 std::optional<Remedy> tried(Patient& patient, const Situation& s, const Remedy& remedy,
@@ -196,9 +248,9 @@ std::optional<Remedy> tried(Patient& patient, const Situation& s, const Remedy& 
         if (!after) return std::nullopt;
         return Remedy{remedy.cost, remedy.text + ": that " + effect(outcome, *after), remedy.changes};
     }
-    const auto search = first.path.ends_with(".section") ? next_section : shorter;
-    if (auto whole = search(patient, s, remedy, outcome, Verdict::ok)) return whole;
-    return search(patient, s, remedy, outcome, Verdict::caution);
+    if (!first.path.ends_with(".section")) return shorter(patient, s, remedy, outcome);
+    if (auto whole = next_section(patient, s, remedy, outcome, Verdict::ok)) return whole;
+    return next_section(patient, s, remedy, outcome, Verdict::caution);
 }
 
 }  // namespace
@@ -218,7 +270,8 @@ std::vector<Remedy> cures(const Source& source, const Situation& s, const Judgem
         if (cure) {
             cure->text += " [" + as_option(cure->changes) + "]";
             kept.push_back(std::move(*cure));
-        } else if (remedy.changes.empty() || patient.untried()) {
+        } else if (remedy.changes.empty() || patient.words_stand()) {
+            remedy.changes.clear();
             kept.push_back(std::move(remedy));
         }
     }

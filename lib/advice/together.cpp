@@ -145,6 +145,7 @@ private:
             ChosenSet chosen;
             const auto positions = family_.loads_of(set);
             chosen.loads = elements(positions);
+            chosen.running = elements(family_.running(positions));
             std::map<std::size_t, std::size_t> count;
             for (const std::size_t entry : set) ++count[entry];
             for (const auto& [entry, times] : count)

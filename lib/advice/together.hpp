@@ -18,7 +18,8 @@ struct Choice {
 struct ChosenSet {
     std::vector<Choice> choices;
     std::vector<Index> loads;      ///< one way to choose, by rising element index
-    Current amps{};                ///< their plain sum
+    std::vector<Index> running;    ///< these and all that runs with them, by rising element index
+    Current amps{};                ///< plain sum of those chosen, of whatever circuit
     std::optional<Broken> broken;  ///< of a forbidden set: what forbids it
 };
 /// One list of the answer: largest allowed, or smallest forbidden sets.

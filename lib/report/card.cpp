@@ -13,6 +13,7 @@
 #include "report/card_parts.hpp"
 #include "report/together_words.hpp"
 #include "rules/accept.hpp"
+#include "rules/circuits.hpp"
 #include "rules/noted.hpp"
 #include "rules/summary.hpp"
 #include "rules/support.hpp"
@@ -91,12 +92,17 @@ SheetSection isolate_section(const Situation& s) {
     return {"Isolate first", isolation(s), {}, true, true};
 }
 
-SheetSection never_section(const Situation& s, const advice::TogetherAnswer& answer) {
+SheetSection never_section(const Situation& s, const Judgement& judgement,
+                           const advice::TogetherAnswer& answer) {
     SheetSection section{"Never together", {}, {}, true, false};
     for (const auto& set : answer.forbidden.sets) section.lines.push_back(choices_words(s, set));
     if (answer.forbidden.more || answer.forbidden.stopped)
         section.lines.emplace_back("and more: `benchfeed together` lists them");
-    if (section.lines.empty()) section.lines.emplace_back("nothing is forbidden: all may run at once");
+    if (answer.always_broken) section.lines.emplace_back("anything: what runs by itself is too much already");
+    if (section.lines.empty()) {
+        const std::string but = none_forbidden_words(s, judgement, answer);
+        section.lines.push_back(but.empty() ? "nothing is forbidden: all may run at once" : but);
+    }
     return section;
 }
 
@@ -104,14 +110,12 @@ SheetSection never_section(const Situation& s, const advice::TogetherAnswer& ans
 std::string card_set_line(const Situation& s, const Judgement& judgement, const advice::PlanSet& set) {
     std::string line = rules::set_words(s, set.set) + " (" + rules::list(s, s.plan.sets[set.set].loads) + ")";
     if (set.answer == advice::Together::no) return line + ": must not run";
-    if (set.answer == advice::Together::cannot_judge) return line + ": cannot be judged";
-    if (!set.left) return line;
-    const rules::Limit& limit = judgement.limits[set.weakest.limit];
-    line += fmt::format(": {} of {} at {}", to_text(*set.value), to_text(limit.edge),
-                        rules::words(s, limit.at, limit.part));
-    if (*set.left > Current{})
-        line += fmt::format(", {} ({}) left", to_text(*set.left, 2), to_text(*set.watts_left, 2));
-    return line;
+    if (set.answer == advice::Together::cannot_judge) {
+        const std::string open = rules::open_words(s, judgement, set.set);
+        return line + ": cannot be judged" + (open.empty() ? "" : ", since " + open);
+    }
+    const std::string figures = figures_words(s, judgement, set);
+    return figures.empty() ? line : line + ": " + figures;
 }
 
 SheetSection together_section(const Situation& s, const Judgement& judgement,
@@ -125,7 +129,7 @@ SheetSection together_section(const Situation& s, const Judgement& judgement,
     std::vector<std::string> others;
     for (const auto& set : answer.largest.sets)
         if (others.size() < others_on_card)
-            others.push_back(choices_words(s, set) + " (" + to_text(set.amps) + ")");
+            others.push_back(choices_words(s, set) + " (" + rules::amps_words(s, set.running) + ")");
     if (!others.empty())
         section.lines.push_back("at most: " + joined(others, "; ") +
                                 (answer.largest.sets.size() > others.size() || answer.largest.more
@@ -320,7 +324,7 @@ Sheet card_sheet(const text::Document& document, const Situation& s, const Judge
     if (sheet.strip == Strip::failed) {
         add_unless_empty(sheet.before, findings_section(s, judgement));
     } else {
-        sheet.before.push_back(never_section(s, answer));
+        sheet.before.push_back(never_section(s, judgement, answer));
         sheet.before.push_back(trip_section(s));
         sheet.before.push_back(together_section(s, judgement, answer));
     }

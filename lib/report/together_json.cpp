@@ -1,5 +1,6 @@
 #include "report/advice_json.hpp"
 #include "report/together_text.hpp"
+#include "rules/circuits.hpp"
 
 namespace benchfeed::report {
 
@@ -21,16 +22,29 @@ std::string word(advice::Together answer) {
     return "";
 }
 
+/// What runs, by supply circuit: amps of two of them are never one figure.
+Json circuits_json(const rules::Situation& s, const std::vector<rules::CircuitAmps>& circuits) {
+    Json list = Json::array();
+    for (const rules::CircuitAmps& circuit : circuits)
+        list.push_back({{"at", s.plan[circuit.at].path()},
+                        {"current", measure_json(Measure(circuit.drawn))},
+                        {"rating", optional_json(circuit.rated)},
+                        {"complete", !circuit.unknown_load}});
+    return list;
+}
+
 Json sets_json(const rules::Situation& s, const rules::Judgement& judgement, const advice::ChosenSets& sets,
                bool forbidden) {
     Json list = Json::array();
     for (const auto& set : sets.sets) {
+        const auto circuits = rules::amps_by_circuit(s, set.running);
         Json choices = Json::array();
         for (const auto& choice : set.choices)
             choices.push_back({{"count", choice.count}, {"of", paths_json(s, choice.of)}});
         Json one{{"loads", paths_json(s, set.loads)},
                  {"choices", std::move(choices)},
-                 {"current", measure_json(Measure(set.amps))}};
+                 {"current", circuits.size() == 1 ? measure_json(Measure(set.amps)) : Json(nullptr)},
+                 {"circuits", circuits_json(s, circuits)}};
         if (forbidden) one["forbidden_by"] = broken_json(s, judgement, set.broken);
         list.push_back(std::move(one));
     }
@@ -48,7 +62,8 @@ Json plan_sets_json(const rules::Situation& s, const rules::Judgement& judgement
             weakest = {{"at", s.plan[limit.at.index].path()},
                        {"part", std::string(rules::words(limit.part))},
                        {"current", optional_json(set.value)},
-                       {"rating", measure_json(limit.edge)}};
+                       {"rating", measure_json(limit.edge)},
+                       {"plain_current", measure_json(Measure(rules::plain_amps(s, limit, run.loads)))}};
         }
         list.push_back({{"name", run.name},
                         {"loads", paths_json(s, run.loads)},
@@ -57,7 +72,8 @@ Json plan_sets_json(const rules::Situation& s, const rules::Judgement& judgement
                         {"weakest", std::move(weakest)},
                         {"left", optional_json(set.left)},
                         {"watts_left", optional_json(set.watts_left)},
-                        {"forbidden_by", broken_json(s, judgement, set.broken)}});
+                        {"forbidden_by", broken_json(s, judgement, set.broken)},
+                        {"circuits", circuits_json(s, rules::amps_by_circuit(s, run.loads))}});
     }
     return list;
 }

@@ -5,6 +5,7 @@
 #include <algorithm>
 
 #include "report/together_words.hpp"
+#include "rules/circuits.hpp"
 #include "rules/summary.hpp"
 #include "rules/support.hpp"
 
@@ -189,7 +190,8 @@ std::string together_text(const Situation& s, const Judgement& judgement,
     const bool all = std::max(answer.largest.sets.size(), answer.forbidden.sets.size()) > 20;
     out += "\n" + inked("May run together, and nothing more beside it", Ink::strong, style) + "\n";
     for (const ChosenSet& set : answer.largest.sets)
-        out += wrapped(choices_words(s, set) + fmt::format(": {}", to_text(set.amps)), "  + ", "    ", style);
+        out +=
+            wrapped(choices_words(s, set) + ": " + rules::amps_words(s, set.running), "  + ", "    ", style);
     if (answer.largest.sets.empty()) out += "  no set can be said to be allowed\n";
     out += cut_text(answer.largest, all, style);
     out += "\n" + inked("Never together", Ink::strong, style) + "\n";
@@ -198,7 +200,10 @@ std::string together_text(const Situation& s, const Judgement& judgement,
         if (set.broken) line += ". " + rules::capital(reason_words(s, judgement, *set.broken));
         out += wrapped(line, "  x ", "    ", style);
     }
-    if (answer.forbidden.sets.empty() && !answer.forbidden.stopped) out += "  nothing: all may run at once\n";
+    if (answer.forbidden.sets.empty() && !answer.forbidden.stopped) {
+        const std::string but = none_forbidden_words(s, judgement, answer);
+        out += wrapped(but.empty() ? "nothing: all may run at once" : harmless(but), "  ", "  ", style);
+    }
     out += cut_text(answer.forbidden, all, style);
     for (const std::string& more :
          {doubts_text(s, judgement, answer, style), headroom_text(s, judgement, rooms, style)})

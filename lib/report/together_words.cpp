@@ -2,8 +2,10 @@
 
 #include <fmt/format.h>
 
+#include "advice/together.hpp"
 #include "base/quantity_text.hpp"
 #include "report/style.hpp"
+#include "rules/circuits.hpp"
 #include "rules/summary.hpp"
 #include "rules/support.hpp"
 
@@ -53,6 +55,38 @@ std::string reason_words(const rules::Situation& s, const rules::Judgement& judg
                                 to_text(limit.edge), rules::words(rule.harm), rule.id));
 }
 
+std::string figures_words(const rules::Situation& s, const rules::Judgement& judgement,
+                          const advice::PlanSet& set) {
+    std::string out;
+    for (const rules::WeakestOf& weakest : rules::weakest_by_circuit(s, judgement, set.set)) {
+        if (weakest.unknown_load && !(weakest.drawn > Current{})) continue;  // nothing is known of it
+        out += (out.empty() ? "" : "; ") + rules::carried_words(s, weakest);
+        const Current left(weakest.rated - weakest.drawn);
+        if (left > Current{} && set.answer == Together::yes)
+            out += fmt::format(", {} ({}) left", to_text(left, 2),
+                               to_text(Power(left * advice::volts_at(s, weakest.limit->at.index)), 2));
+    }
+    return out;
+}
+
+std::string none_forbidden_words(const rules::Situation& s, const rules::Judgement& judgement,
+                                 const advice::TogetherAnswer& answer) {
+    std::vector<plan::Index> open;
+    for (std::size_t i = 0; i < answer.doubts.size(); ++i)
+        if (answer.doubts[i].open) open.push_back(answer.company.loads[i]);
+    constexpr std::size_t most_doubted = 4;
+    if (!open.empty())
+        return "nothing is known to be too much, but " +
+               (open.size() > most_doubted ? fmt::format("{} loads", open.size()) : rules::list(s, open)) +
+               " could not be judged";
+    if (judgement.essential_undecided)
+        return "nothing is known to be too much, but `check` has open questions that decide";
+    if (answer.fails_whatever_runs > 0)
+        return fmt::format("no choice of loads is too much, but the plan has {} fail{} whatever runs",
+                           answer.fails_whatever_runs, answer.fails_whatever_runs == 1 ? "" : "s");
+    return "";
+}
+
 std::string set_line(const rules::Situation& s, const rules::Judgement& judgement,
                      const advice::PlanSet& set) {
     const plan::RunSet& run = s.plan.sets[set.set];
@@ -65,14 +99,10 @@ std::string set_line(const rules::Situation& s, const rules::Judgement& judgemen
         return line + ".";
     }
     line += set.answer == Together::yes ? "may run" : "cannot be judged";
-    if (set.left) {
-        const rules::Limit& limit = judgement.limits[set.weakest.limit];
-        line += fmt::format("; {} of {} at {}", to_text(*set.value), to_text(limit.edge),
-                            rules::words(s, limit.at, limit.part));
-        if (limit.weight.motors_only) line += " for motors";
-        if (*set.left > Current{} && set.answer == Together::yes)
-            line += fmt::format(", {} ({}) left", to_text(*set.left, 2), to_text(*set.watts_left, 2));
-    }
+    const std::string open = rules::open_words(s, judgement, set.set);
+    if (set.answer != Together::yes && !open.empty()) line += ", since " + open;
+    const std::string figures = figures_words(s, judgement, set);
+    if (!figures.empty()) line += "; " + figures;
     return line + ".";
 }
 

@@ -44,17 +44,18 @@ CableOhms explain_cable(Working& working, const Situation& s, Index at, Ratio pa
                                     "ohm", {network::cited(data->reactance->source)})};
 }
 
-void explain_warmth(Working& working, const Situation& s, Index at, Ratio passes, Current current) {
+std::optional<Value> explain_warmth(Working& working, const Situation& s, Index at, Ratio passes,
+                                    Current current) {
     const network::Branch& branch = s.network.branches[at];
     const plan::Element& element = s.plan[at];
-    if (branch.measured || !branch.known || !branch.cable || !branch.table_resistance) return;
+    if (branch.measured || !branch.known || !branch.cable || !branch.table_resistance) return std::nullopt;
     const auto& own = element.cable->ambient;
     const auto& ambient = own.known() ? own : s.plan.head.ambient;
     const network::Ampacity iz = network::ampacity(s.plan, s.tables, s.network, at);
     const auto data =
         network::conductor_data(s.tables, s.practice().family, s.plan.stocks[element.cable->stock_index]);
     if (!iz.value || !ambient.known() || !data || current > *iz.value || *ambient >= data->temperature)
-        return;
+        return std::nullopt;
     working.note("Judged at the temperature at which " + words(s, at_element(at), Part::cable) +
                  " is rated. At these amps it is cooler, and loses less:");
     const Value air = working.written(to_text(*ambient)), rated = working.written(to_text(data->temperature));
@@ -71,8 +72,8 @@ void explain_warmth(Working& working, const Situation& s, Index at, Ratio passes
         unit, {network::cited(data->table.source), network::cited(data->alpha.source)});
     const Value length = working.written(length_words(s, branch.length, 4));
     const std::string times = fmt::format("{:g}", in(unit::one, passes));
-    working.add("dU_" + element.name, times + " * R'_theta * L * I", times + " * {} * {} * {}",
-                {warm, length, amps}, "V");
+    return working.add("R_" + element.name + ",cooler", times + " * R'_theta * L", times + " * {} * {}",
+                       {warm, length}, "ohm");
 }
 
 std::vector<Flow> running_flows(Working& working, const Situation& s, const std::vector<Index>& loads) {

@@ -19,14 +19,16 @@ struct CableOhms {
 [[nodiscard]] CableOhms explain_cable(Working& working, const Situation& s, Index at, Ratio passes,
                                       ComplexImpedance total, const std::string& suffix = "");
 
-/// What a cable loses at the temperature to which this current warms it, beside the figure at its rating.
+/// Resistance of a cable at the temperature to which this current warms it, beside the figure at its rating.
 ///
 ///     theta = theta_a + (I / Iz)^2 * (theta_r - theta_a)
 ///
 /// Source  physics: the heat goes with I^2 and the cable is at theta_r with Iz in air of theta_a; the same
 ///         reasoning stands in BS 7671 appendix 4 section 6.1 (from memory).
-/// Prints nothing where ampacity, resistance or ambient is not known, or the current is above Iz.
-void explain_warmth(Working& working, const Situation& s, Index at, Ratio passes, Current current);
+/// Nothing, and nothing printed, where ampacity, resistance or ambient is not known, or the current is above
+/// Iz.
+[[nodiscard]] std::optional<Value> explain_warmth(Working& working, const Situation& s, Index at,
+                                                  Ratio passes, Current current);
 
 /// What runs, as a sum of currents sees it.
 struct Flow {

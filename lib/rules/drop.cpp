@@ -37,6 +37,9 @@ CableOhms explain_cable_loop(Working& working, const Situation& s, Index at) {
         loop_of(s, at));
 }
 
+/// Marks what is worked again with a cable that is cooler than its rating.
+const std::string cooler = ",cooler";
+
 /// Real and lagging part of the current through an element's feed, worked from the loads behind it.
 struct CurrentLines {
     Value real, lagging;
@@ -64,19 +67,43 @@ public:
         std::vector<Value> real, across;
         if (source && !loads_.empty()) add_source(*source, real, across);
         for (const Index at : s_.plan.path_to(target_)) add_branch(at, real, across);
-        const Value volts = working_.written(to_text(nominal, 6));
-        left_at_load = volts;
-        if (real.empty()) return;
-        if (across.empty()) across.push_back(working_.written("0 V"));
-        const Value lost = sum(real, "dU_re"), turned = sum(across, "dU_im");
-        const Value left = working_.add("U_left", "sqrt((U - dU_re)^2 + dU_im^2)",
-                                        "sqrt(({} - {}) ^ 2 + {} ^ 2)", {volts, lost, turned}, "V");
-        left_at_load = left;
+        left_at_load = left(nominal, real, across, "");
+    }
+
+    /// The same with another resistance of one cable: everything else as it was worked.
+    Value again(Voltage nominal, Index cable, Value resistance) {
+        std::vector<Value> real, across;
+        for (const Term& term : terms_) {
+            if (term.at != cable) {
+                real.push_back(term.real);
+                across.push_back(term.across);
+                continue;
+            }
+            add_drop(term.at, {resistance, term.reactance}, term.current, cooler, real, across);
+        }
+        return left(nominal, real, across, cooler);
     }
 
     Value left_at_load{};
 
 private:
+    /// What was worked for one cable; `at` is nowhere for the source.
+    struct Term {
+        Index at = plan::nowhere;
+        Value reactance{}, real{}, across{};
+        CurrentLines current{};
+    };
+
+    Value left(Voltage nominal, std::vector<Value>& real, std::vector<Value>& across,
+               const std::string& mark) {
+        const Value volts = working_.written(to_text(nominal, 6));
+        if (real.empty()) return volts;
+        if (across.empty()) across.push_back(working_.written("0 V"));
+        const Value lost = sum(real, "dU_re" + mark), turned = sum(across, "dU_im" + mark);
+        return working_.add("U_left" + mark, "sqrt((U - dU_re)^2 + dU_im^2)", "sqrt(({} - {}) ^ 2 + {} ^ 2)",
+                            {volts, lost, turned}, "V");
+    }
+
     const LoadPoint& point(Index load) const { return s_.network.loads[s_.network.load_of[load]]; }
 
     Value sum(const std::vector<Value>& values, const std::string& symbol) {
@@ -124,17 +151,23 @@ private:
         const bool carries = std::any_of(loads_.begin(), loads_.end(),
                                          [&](Index load) { return s_.network.hangs_below(load, at); });
         if (!carries || !(magnitude(loop_of(s_, at)) > 0.0 * unit::ohm)) return;
-        const auto [r, x] = explain_cable_loop(working_, s_, at);
-        const CurrentLines i = currents_at(at);
-        const std::string name = s_.plan[at].name;
+        const CableOhms ohms = explain_cable_loop(working_, s_, at);
+        const CurrentLines current = currents_at(at);
+        add_drop(at, ohms, current, "", real, across);
+        terms_.push_back({at, ohms.reactance, real.back(), across.back(), current});
+    }
+
+    void add_drop(Index at, const CableOhms& z, const CurrentLines& i, const std::string& mark,
+                  std::vector<Value>& real, std::vector<Value>& across) {
+        const std::string name = s_.plan[at].name + mark;
         if (i.lags) {
             real.push_back(working_.add("dU_re," + name, "R * I + X * I_lag", "{} * {} + {} * {}",
-                                        {r, i.real, x, i.lagging}, "V"));
+                                        {z.resistance, i.real, z.reactance, i.lagging}, "V"));
             across.push_back(working_.add("dU_im," + name, "X * I - R * I_lag", "{} * {} - {} * {}",
-                                          {x, i.real, r, i.lagging}, "V"));
+                                          {z.reactance, i.real, z.resistance, i.lagging}, "V"));
         } else {
-            real.push_back(working_.add("dU_re," + name, "R * I", "{} * {}", {r, i.real}, "V"));
-            across.push_back(working_.add("dU_im," + name, "X * I", "{} * {}", {x, i.real}, "V"));
+            real.push_back(working_.add("dU_re," + name, "R * I", "{} * {}", {z.resistance, i.real}, "V"));
+            across.push_back(working_.add("dU_im," + name, "X * I", "{} * {}", {z.reactance, i.real}, "V"));
         }
     }
 
@@ -152,6 +185,7 @@ private:
     std::vector<Index> loads_;
     Index target_;
     std::vector<Value> amps_;
+    std::vector<Term> terms_;
     bool in_phase_ = true;
 };
 
@@ -204,27 +238,58 @@ void add_remedies(const Situation& s, Explanation& e, Index load) {
 }
 
 /// The share of the nominal volts that is lost.
-Value explain_share(Working& working, Voltage nominal, Value left) {
+Value explain_share(Working& working, Voltage nominal, Value left, const std::string& mark = "") {
     const Value volts = working.written(to_text(nominal, 6));
-    const Value drop = working.add("dU", "U - U_left", "{} - {}", {volts, left}, "V");
-    return working.add("dU%", "dU / U", "{} / {}", {drop, volts}, "%");
-}
-
-/// The cable in which most is lost, at the temperature that its amps give it.
-void add_warmth(Working& working, const Situation& s, const Outcome& outcome, Index load) {
-    const Index worst = worst_cable(s, load);
-    if (worst == plan::nowhere) return;
-    Limit through;
-    through.reach = {Reach::Kind::through, worst};
-    const Measure amps = evaluate(s, through, set_of(s.plan, outcome.set).loads).value;
-    const Loop loop = loop_through(s.network.branches[worst], loop_conductors(s, load));
-    explain_warmth(working, s, worst, loop.passes, std::get<Current>(amps));
+    const Value drop = working.add("dU" + mark, "U - U_left", "{} - {}", {volts, left}, "V");
+    return working.add("dU%" + mark, "dU / U", "{} / {}", {drop, volts}, "%");
 }
 
 void compare_share(Working& working, Value share, const Outcome& outcome, const Measure& bound) {
     if (std::holds_alternative<std::monostate>(bound)) return;
     working.compare(share, number(outcome.value) > number(bound) * (1 + 1e-9) ? ">" : "<=",
                     working.written(to_text(bound)));
+}
+
+/// The resistance of the cable in which most is lost, at the temperature that its amps give it.
+std::optional<Value> cooler_cable(Working& working, const Situation& s, const Outcome& outcome, Index worst,
+                                  Index load) {
+    if (worst == plan::nowhere) return std::nullopt;
+    Limit through;
+    through.reach = {Reach::Kind::through, worst};
+    const Measure amps = evaluate(s, through, set_of(s.plan, outcome.set).loads).value;
+    const Loop loop = loop_through(s.network.branches[worst], loop_conductors(s, load));
+    return explain_warmth(working, s, worst, loop.passes, std::get<Current>(amps));
+}
+
+/// The verdict of a limit with another value.
+Verdict verdict_with(const Outcome& outcome, double value) {
+    const auto beyond = [&](const Measure& bound) {
+        if (std::holds_alternative<std::monostate>(bound)) return false;
+        return outcome.bound == Bound::at_most ? above(value, number(bound)) : above(number(bound), value);
+    };
+    return beyond(outcome.edge) ? Verdict::fail : beyond(outcome.caution) ? Verdict::caution : Verdict::ok;
+}
+
+std::string then_words(Verdict verdict) {
+    return verdict == Verdict::fail ? "a fail" : verdict == Verdict::caution ? "a caution" : "in order";
+}
+
+/// The whole drop again with that one cable as warm as its amps make it: like for like, and what the verdict
+/// would be.
+void add_cooler_total(Working& working, const Situation& s, const Outcome& outcome, Voltage nominal,
+                      DropLines& lines, Index load) {
+    const Index worst = worst_cable(s, load);
+    const auto resistance = cooler_cable(working, s, outcome, worst, load);
+    if (!resistance) return;
+    const Value left = lines.again(nominal, worst, *resistance);
+    const bool volts = std::holds_alternative<Voltage>(outcome.value);
+    const double value = working.exact(volts ? left : explain_share(working, nominal, left, cooler));
+    const Verdict then = verdict_with(outcome, value);
+    working.note(
+        fmt::format("With that one cable no warmer than its amps make it, and all else as above, it "
+                    "would {}be {}. Judged is the rated temperature: a cable may lie warmer than "
+                    "the air of the plan.",
+                    then == outcome.verdict ? "still " : "", then_words(then)));
 }
 
 }  // namespace
@@ -322,7 +387,12 @@ Explanation explain_drop(const Situation& s, const Outcome& outcome, const Limit
     if (nothing_left || !evaluated.between) {
         working.note("At these amps more would be lost than there is: see volts.collapse.");
     } else {
-        const Value left = explain_volts_left(working, s, evaluated.loads, load, *evaluated.between, {});
+        std::optional<DropLines> lines;
+        if (one_loop(s, load)) lines.emplace(working, s, evaluated.loads, load);
+        if (lines) lines->work(nominal);
+        const Value left =
+            lines ? lines->left_at_load
+                  : explain_volts_left(working, s, evaluated.loads, load, *evaluated.between, {});
         if (evaluated.arithmetic)
             working.note(
                 "A power factor is not known: amps are added as they are, which is never too little.");
@@ -331,7 +401,9 @@ Explanation explain_drop(const Situation& s, const Outcome& outcome, const Limit
                             working.computed(number(outcome.edge), "V"));
         else
             compare_share(working, explain_share(working, nominal, left), outcome, bound);
-        if (outcome.verdict != Verdict::ok) add_warmth(working, s, outcome, load);
+        // On several lines the neutral is shared: there is no one cable to work again.
+        if (lines && (outcome.verdict == Verdict::fail || outcome.verdict == Verdict::caution))
+            add_cooler_total(working, s, outcome, nominal, *lines, load);
     }
     e.steps = working.finish();
     if (outcome.verdict == Verdict::cannot_judge) {

@@ -8,6 +8,8 @@
 #include "base/quantity_text.hpp"
 #include "network/ampacity.hpp"
 #include "network/load_current.hpp"
+#include "rules/circuits.hpp"
+#include "rules/curing.hpp"
 
 namespace benchfeed::rules {
 
@@ -170,44 +172,6 @@ std::string who_draws(const Situation& s, const std::vector<Index>& loads) {
     return list(s, loads) + (loads.size() == 1 ? " draws " : " draw ");
 }
 
-/// The declared set without one of its loads.
-std::vector<Change> set_without(const Situation& s, Index set, Index out) {
-    const plan::RunSet& all = set_of(s.plan, set);
-    if (all.declared == plan::nowhere) return {};
-    std::string names;
-    for (const Index load : all.loads)
-        if (load != out) names += (names.empty() ? "" : ",") + s.plan[load].name;
-    return {{"together." + all.name + ".loads", names}};
-}
-
-/// Leaving one load out of the set: the smallest change that brings the sum under the limit.
-std::optional<Remedy> leave_one_out(const Situation& s, const Limit& limit, Index set,
-                                    const std::vector<Index>& loads) {
-    if (loads.size() < 2 || !std::holds_alternative<Current>(limit.edge)) return std::nullopt;
-    std::optional<Index> best;
-    Current best_left{};
-    for (const Index out : loads) {
-        const auto& load = *s.plan[out].as<plan::Load>();
-        if (load.self_starting.is(true)) continue;  // it runs when it likes
-        std::vector<Index> rest;
-        std::copy_if(loads.begin(), loads.end(), std::back_inserter(rest), [&](Index i) { return i != out; });
-        const Measure left = evaluate(s, limit, rest).value;
-        const auto* amps = std::get_if<Current>(&left);
-        if (!amps || above(*amps, std::get<Current>(limit.edge))) continue;
-        if (!best || *amps > best_left) {
-            best = out;
-            best_left = *amps;
-        }
-    }
-    if (!best) return std::nullopt;
-    return Remedy{
-        Cost::free,
-        fmt::format("run it without {}, or plug {} into another circuit: {} remain here, {} go there",
-                    s.plan[*best].words(), s.plan[*best].words(), to_text(best_left),
-                    to_text(s.network.loads[s.network.load_of[*best]].current)),
-        set_without(s, set, *best)};
-}
-
 /// The limit as marked; a mark in watts is divided by the volts first.
 Value bound_of(Working& working, const Situation& s, const Outcome& outcome, const OverloadWords& w,
                Current most) {
@@ -241,6 +205,16 @@ Explanation explain_overload(const Situation& s, const Outcome& outcome, const L
     e.place = {w.place, "made for " + (rating.empty() || w.watts ? to_text(most) : rating) + of};
     e.short_words =
         fmt::format("{} carries {} and is made for {}{}", what, to_text(drawn), to_text(most), of);
+
+    if (const Current flows = plain_amps(s, limit, loads); above(drawn, flows)) {
+        const std::string counted =
+            fmt::format("counted as {} since loads for hours count {} times", to_text(drawn),
+                        digits(in(unit::one, limit.weight.hours_factor), 3));
+        e.headline = fmt::format("{}: {}{} through {}, {}; it is made for {}{}", set_words(s, outcome.set),
+                                 who_draws(s, loads), to_text(flows), what, counted, to_text(most), of);
+        e.short_words = fmt::format("{} carries {}, {}, and is made for {}{}", what, to_text(flows), counted,
+                                    to_text(most), of);
+    }
 
     Working working;
     Value sum = sum_of(working, s, loads, "I", &limit);
@@ -276,13 +250,14 @@ Explanation explain_overload(const Situation& s, const Outcome& outcome, const L
         return e;
     }
     if (outcome.verdict == Verdict::fail) {
-        if (auto remedy = leave_one_out(s, limit, outcome.set, loads))
-            e.remedies.push_back(std::move(*remedy));
+        if (auto remedy = leave_one_out(s, limit, outcome.set)) e.remedies.push_back(std::move(*remedy));
         const bool device =
             s.plan[outcome.at.index].kind == plan::Kind::device && outcome.part == Part::whole;
-        if (!device && outcome.part != Part::cable && !w.names_the_part)
-            e.remedies.push_back({Cost::cheap, "or a part that is made for at least " + to_text(drawn) +
-                                                   ", if the device before it holds no more"});
+        if (!device && outcome.part != Part::cable && !w.names_the_part &&
+            !inside_a_machine(s, outcome.at.index))
+            e.remedies.push_back({cost_at(s, outcome.at.index, Cost::cheap),
+                                  "or a part that is made for at least " + to_text(drawn) +
+                                      ", if the device before it holds no more"});
         if (loads.size() > 1 || device)
             e.remedies.push_back(
                 {Cost::electrician,

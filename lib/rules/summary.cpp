@@ -9,6 +9,8 @@
 
 #include "base/quantity_text.hpp"
 #include "rules/causes.hpp"
+#include "rules/circuits.hpp"
+#include "rules/curing.hpp"
 #include "rules/overload.hpp"
 #include "rules/support.hpp"
 
@@ -37,6 +39,8 @@ Explanation explain(const Situation& s, const Judgement& judgement, const Outcom
     const Rule& rule = registry()[outcome.rule];
     Explanation e =
         rule.explain_review ? rule.explain_review(s, judgement, outcome) : rule.explain(s, outcome, limit);
+    const std::vector<Remedy> device = one_device(s, judgement, outcome);
+    e.remedies.insert(e.remedies.begin(), device.begin(), device.end());
     std::stable_sort(e.remedies.begin(), e.remedies.end(),
                      [](const Remedy& a, const Remedy& b) { return a.cost < b.cost; });
     if (outcome.verdict == Verdict::ok) {
@@ -156,13 +160,30 @@ std::vector<Finding> accepted(const Judgement& judgement) {
     return found;
 }
 
+namespace {
+
+/// The amps of the outcome are more than what flows: the limit counts loads for hours more than once.
+bool weighted(const Situation& s, const Outcome& o) {
+    if (!s.nec() || o.set == no_set || o.part != Part::whole || o.at.kind != At::Kind::element) return false;
+    const auto* device = s.plan[o.at.index].as<plan::Device>();
+    if (!device || o.limit == plan::nowhere) return false;
+    Limit through;
+    through.at = o.at;
+    through.reach = {Reach::Kind::through, o.at.index};
+    through.base = device->other_load.value_or(Current{});
+    return above(std::get<Current>(o.value), plain_amps(s, through, set_of(s.plan, o.set).loads));
+}
+
+}  // namespace
+
 std::string in_brief(const Situation& s, const Outcome& o) {
     const std::string where = fmt::format("{} at {}", registry()[o.rule].id, words(s, o.at, o.part));
     if (!std::holds_alternative<Current>(o.value)) return fmt::format("{} ({})", where, to_text(o.value));
     const Measure& bound =
         o.verdict == Verdict::fail || std::holds_alternative<std::monostate>(o.caution) ? o.edge : o.caution;
     const bool has_edge = std::holds_alternative<Current>(o.edge);
-    return fmt::format("{} ({} of {})", where, to_text(o.value), to_text(has_edge ? o.edge : bound));
+    return fmt::format("{} ({} of {}{})", where, to_text(o.value), to_text(has_edge ? o.edge : bound),
+                       weighted(s, o) ? ", loads for hours counted more than once" : "");
 }
 
 std::string headline(const Situation& s, const Judgement& judgement) {
@@ -239,6 +260,27 @@ std::vector<SetFigures> set_figures(const Situation& s, const Judgement& judgeme
     return figures;
 }
 
+namespace {
+
+/// "3.7 A left", "2 A too much", or why neither can be said.
+std::string margin_words(const Situation& s, const WeakestOf& weakest, Index set, const std::string& open) {
+    if (above(weakest.drawn, weakest.rated)) {
+        if (set != everything_set) return to_text(Current(weakest.drawn - weakest.rated), 2) + " too much";
+        return nothing_trips(s, as_outcome(*weakest.limit, weakest.drawn))
+                   ? "too much, and nothing trips at once"
+                   : "too much: it trips";
+    }
+    if (!open.empty()) return "what is left cannot be said: " + open;
+    return to_text(Current(weakest.rated - weakest.drawn), 2) + " left";
+}
+
+std::string share_words(const WeakestOf& weakest) {
+    const double share = weakest.drawn / weakest.rated;
+    return weakest.unknown_load ? "" : fmt::format(", {} %", digits(share * 100, share < 1 ? 2 : 3));
+}
+
+}  // namespace
+
 std::vector<std::string> set_lines(const Situation& s, const Judgement& judgement) {
     std::vector<std::string> lines;
     for (const SetFigures& f : set_figures(s, judgement)) {
@@ -247,20 +289,17 @@ std::vector<std::string> set_lines(const Situation& s, const Judgement& judgemen
             lines.push_back(name + ": nothing on its way could be rated");
             continue;
         }
-        const double share = f.drawn / f.rated;
-        std::string line =
-            fmt::format("{}: {} of {}{} at {}, {} %", name, to_text(f.drawn), to_text(f.rated),
-                        f.weakest->weight.motors_only ? " for motors" : "",
-                        words(s, f.weakest->at, f.weakest->part), digits(share * 100, share < 1 ? 2 : 3));
-        if (!above(f.drawn, f.rated))
-            line += fmt::format("; {} left", to_text(Current(f.rated - f.drawn), 2));
-        else if (f.set == everything_set)
-            line += nothing_trips(s, as_outcome(*f.weakest, f.drawn))
-                        ? "; too much, and nothing trips at once"
-                        : "; too much: it trips";
-        else
-            line += fmt::format("; {} too much", to_text(Current(f.drawn - f.rated), 2));
-        if (f.unknown_load) line += "; a load without a known current is not in it";
+        const std::string open = open_words(s, judgement, f.set);
+        std::string line = name + ":";
+        for (const WeakestOf& weakest : weakest_by_circuit(s, judgement, f.set)) {
+            if (line.back() != ':') line += ';';
+            if (weakest.unknown_load && !(weakest.drawn > Current{}))
+                line += fmt::format(" nothing can be said of {}: {}",
+                                    words(s, weakest.limit->at, weakest.limit->part), open);
+            else
+                line += fmt::format(" {}{}; {}", carried_words(s, weakest), share_words(weakest),
+                                    margin_words(s, weakest, f.set, open));
+        }
         lines.push_back(std::move(line));
     }
     return lines;

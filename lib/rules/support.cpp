@@ -232,12 +232,20 @@ std::string words(const Situation& s, At at, Part part) {
 }
 
 Remedy larger_section(const Situation& s, Index element, std::string text) {
-    const plan::Stock& stock = s.plan.stocks[s.plan[element].cable->stock_index];
-    return {Cost::cheap, std::move(text), {{stock.path() + ".section", ""}}};
+    const Index of = s.plan[element].cable->stock_index;
+    // The house may have cables of the same stock: then a wall is opened.
+    bool house = false;
+    for (Index i = 0; i < s.plan.elements.size() && !house; ++i)
+        house = s.network.house[i] && s.plan[i].cable && s.plan[i].cable->stock_index == of;
+    return {house ? Cost::electrician : Cost::cheap,
+            std::move(text),
+            {{s.plan.stocks[of].path() + ".section", ""}}};
 }
 
 Remedy shorter_cable(const Situation& s, Index element, std::string text) {
-    return {Cost::cheap, std::move(text), {{s.plan[element].path() + ".cable.length", ""}}};
+    return {s.network.house[element] ? Cost::electrician : Cost::cheap,
+            std::move(text),
+            {{s.plan[element].path() + ".cable.length", ""}}};
 }
 
 }  // namespace benchfeed::rules

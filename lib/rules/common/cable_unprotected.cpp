@@ -273,9 +273,7 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
             e.consequence = "If more runs than was meant, the cable heats and nothing trips.";
             e.remedies = {larger_section(s, o.at.index,
                                          "use a cable that carries at least " + to_text(*guard.rating) +
-                                             " as it lies: a larger section"),
-                          {Cost::moderate, "or put a device of at most " +
-                                               to_text(std::get<Current>(o.edge)) + " before it"}};
+                                             " as it lies: a larger section")};
             break;
         case at_far_end:
             e.headline += "; " + (end ? s.plan[end->element].words() : std::string("the device")) +

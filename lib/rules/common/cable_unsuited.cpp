@@ -4,6 +4,7 @@
 #include <algorithm>
 
 #include "rules/contact.hpp"
+#include "rules/curing.hpp"
 #include "rules/overload.hpp"
 #include "rules/rules.hpp"
 #include "rules/upstream.hpp"
@@ -108,7 +109,7 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
                                      capital(name), type);
             e.short_words = name + " has solid cores on a plug";
             e.consequence = "A core that broke in the grip arcs, or touches another one.";
-            e.remedies = {{Cost::cheap, region_word(s, "lead")}};
+            e.remedies = {{cost_at(s, o.at.index, Cost::cheap), region_word(s, "lead")}};
             if (s.nec()) cite("nec-400-rules");
             break;
         case two_core:
@@ -116,7 +117,7 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
                 fmt::format("{} has two cores and ends in an outlet: no earth gets there", capital(name));
             e.short_words = name + " has two cores and ends in an outlet";
             e.consequence = "One day a tool with a metal case is plugged in there.";
-            e.remedies = {{Cost::cheap, "a cable with a protective core"}};
+            e.remedies = {{cost_at(s, o.at.index, Cost::cheap), "a cable with a protective core"}};
             break;
         case cord_fixed:
             e.headline = fmt::format("{} is a cord ({}) where the wiring is fixed", capital(name), type);
@@ -137,7 +138,7 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
                 e.questions.push_back({element.path() + ".cable.route", "Where does " + name + " run?",
                                        "the sketch: floor, carcass, conduit, overhead"});
             }
-            e.remedies = {{Cost::cheap, region_word(s, "lead")}};
+            e.remedies = {{cost_at(s, o.at.index, Cost::cheap), region_word(s, "lead")}};
             cite("cord-places");
             break;
         case light_at_work:
@@ -145,7 +146,8 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
                 fmt::format("{} ({}) is a lead at a place of work: rough use asks for {}", capital(name),
                             type, s.tables.table("cord-places")->text("workplace_cords"));
             e.consequence = "It holds in normal use; under castors and chips it does not last.";
-            e.remedies = {{Cost::cheap, region_word(s, "lead") + " when it is next changed"}};
+            e.remedies = {
+                {cost_at(s, o.at.index, Cost::cheap), region_word(s, "lead") + " when it is next changed"}};
             cite("dguv-203-005");
             break;
         case suits:

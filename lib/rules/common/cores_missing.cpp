@@ -6,6 +6,7 @@
 
 #include "network/ampacity.hpp"
 #include "rules/contact.hpp"
+#include "rules/curing.hpp"
 #include "rules/overload.hpp"
 #include "rules/rules.hpp"
 #include "rules/upstream.hpp"
@@ -151,8 +152,9 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
             e.consequence =
                 "The core that is left is the protective one: once it carries current the metal of "
                 "the tool is live.";
-            e.remedies = {{Cost::cheap, fmt::format("a cable with {} cores, the protective one included",
-                                                    needed.live + 1)}};
+            e.remedies = {
+                {cost_at(s, o.at.index, Cost::cheap),
+                 fmt::format("a cable with {} cores, the protective one included", needed.live + 1)}};
             break;
         case spare:
             e.headline =

@@ -1,7 +1,10 @@
 // heat.element-unprotected: a plug, outlet, switch or residual current device that may carry more than it is
 // made for while the device upstream holds. Judged on everything behind it, not on the declared sets:
 // nothing trips, and sets are habit.
+#include <algorithm>
+
 #include "rules/contact.hpp"
+#include "rules/curing.hpp"
 #include "rules/overload.hpp"
 #include "rules/rules.hpp"
 
@@ -74,6 +77,16 @@ bool takes_fused_plugs(const Situation& s, const Member& member) {
     return outlet && outlet->pattern.known() && fused(s, *outlet->pattern);
 }
 
+/// Whatever is plugged into the outlet has a device at its inlet that opens before the contact suffers.
+bool every_way_ends_in_a_device(const Situation& s, const Member& member) {
+    const plan::Element& outlet = s.plan[member.element];
+    if (outlet.kind != plan::Kind::outlet || outlet.children.empty()) return false;
+    return std::all_of(outlet.children.begin(), outlet.children.end(), [&](Index child) {
+        const auto end = network::guard_at_far_end(s.plan, s.tables, child, Place::plug);
+        return end && !above(*end->rating, *member.rating);
+    });
+}
+
 Outcome judge_member(const Situation& s, const Member& member, const network::Guard& guard) {
     Outcome o;
     o.at = at_element(member.element);
@@ -84,6 +97,7 @@ Outcome judge_member(const Situation& s, const Member& member, const network::Gu
     if (!above(*guard.rating, *member.rating)) return o;  // the device trips before the element suffers
     const auto end = network::guard_at_far_end(s.plan, s.tables, member.element, member.place);
     if (end && !above(*end->rating, *member.rating)) return o;
+    if (every_way_ends_in_a_device(s, member)) return o;
     const Sum sum = worst_behind(s, member);
     if (member.only_for_outlets) {
         if (!feeds_outlets(s, member.element)) return o;
@@ -158,6 +172,15 @@ Explanation explain_undecided(const Situation& s, const Outcome& o) {
         search.asked_fuse ? "printed on the fuse: open the plug" : "printed on the front of the device");
 }
 
+/// A part for all that the device lets through. A plug takes its outlet along, which may be in the wall.
+Remedy larger_part(const Situation& s, const Outcome& o, const std::string& device) {
+    const Index outlet = s.plan[o.at.index].parent;
+    const bool plug = o.part == Part::plug && outlet != plan::nowhere;
+    return {cost_at(s, plug ? outlet : o.at.index, Cost::moderate),
+            "or fit a part made for at least " + device +
+                (o.part == Part::whole ? "" : ", with an outlet of the same kind before it")};
+}
+
 Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
     if (o.verdict == Verdict::cannot_judge) return explain_undecided(s, o);
     const plan::Element& element = s.plan[o.at.index];
@@ -200,12 +223,10 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
             e.headline += ", and all behind it together draw " + to_text(std::get<Current>(o.value));
         if (o.variant == by_free_way) e.headline += ", and a way is free for one tool more";
         e.consequence = "If more runs than was meant, it heats and nothing trips.";
-        e.remedies = {{Cost::moderate, "put a device of at most " + rating +
-                                           " at the inlet of the bench, before everything else"},
-                      {Cost::moderate,
-                       "or fit a part made for at least " + device +
-                           (o.part == Part::whole ? "" : ", with an outlet of the same kind at the wall")},
-                      {Cost::electrician, "or have the circuit protected at " + rating + " or less"}};
+        if (inside_a_machine(s, o.at.index))
+            e.remedies = {{Cost::free, "plug the tool into an outlet of its own, not into the machine"}};
+        else
+            e.remedies = {larger_part(s, o, device)};
     }
     e.steps = working.finish();
     return e;

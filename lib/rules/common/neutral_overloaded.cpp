@@ -7,6 +7,7 @@
 #include "network/ampacity.hpp"
 #include "network/load_current.hpp"
 #include "rules/contact.hpp"
+#include "rules/curing.hpp"
 #include "rules/overload.hpp"
 #include "rules/rules.hpp"
 
@@ -81,7 +82,7 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit* limit) {
     e.short_words = "the shared neutral of " + cable + " is overloaded";
     e.consequence = "The neutral has no device of its own: it heats and nothing trips.";
     e.remedies = {{Cost::free, "spread the tools over the lines, or run fewer of them"},
-                  {Cost::cheap, "a cable of larger section"}};
+                  {cost_at(s, o.at.index, Cost::cheap), "a cable of larger section"}};
     return e;
 }
 

@@ -1,5 +1,7 @@
 // restart.no-volt-missing: a tool that was running when the supply failed starts by itself when it returns.
+#include "base/quantity_text.hpp"
 #include "rules/contact.hpp"
+#include "rules/curing.hpp"
 #include "rules/overload.hpp"
 #include "rules/rules.hpp"
 
@@ -87,10 +89,25 @@ Explanation explain_question(const Situation& s, const Outcome& o) {
                           "pull the plug while it is on, plug in again: does it come back?");
 }
 
+/// It closes because another tool or a radio says so: closed by hand after every power cut it would be none.
+bool closes_from_afar(const plan::Switch& sw) {
+    return sw.kind.is(plan::SwitchKind::current_sensing) || sw.kind.is(plan::SwitchKind::remote) ||
+           sw.kind.is(plan::SwitchKind::timer);
+}
+
+/// The nearest switch before the load that a person closes.
 Index nearest_switch(const Situation& s, Index load) {
     Index up = s.plan[load].parent;
     while (up != plan::nowhere && !s.plan[up].as<plan::Switch>()) up = s.plan[up].parent;
-    return up;
+    if (up == plan::nowhere || !closes_from_afar(*s.plan[up].as<plan::Switch>())) return up;
+    return nearest_switch(s, up);
+}
+
+/// The nearest one of those that something else closes; nowhere where a person's stands nearer.
+Index switch_from_afar(const Situation& s, Index load) {
+    for (Index up = s.plan[load].parent; up != plan::nowhere; up = s.plan[up].parent)
+        if (const auto* sw = s.plan[up].as<plan::Switch>()) return closes_from_afar(*sw) ? up : plan::nowhere;
+    return plan::nowhere;
 }
 
 /// The nearest switch before the load, if the plan has one, becomes a release.
@@ -98,6 +115,15 @@ std::vector<Change> release_at_its_switch(const Situation& s, Index load) {
     const Index at = nearest_switch(s, load);
     if (at == plan::nowhere) return {};
     return {{s.plan[at].path() + ".no_volt", "true"}};
+}
+
+/// ", with a motor rating of at least 9 A": what the switch is asked for by any finding.
+std::string motor_rating_words(const Situation& s, Index load) {
+    const Index at = nearest_switch(s, load);
+    const Index through = at == plan::nowhere ? load : at;
+    if (!s.network.loads[s.network.load_of[load]].known()) return "";
+    const Current motors = switch_fit(s, through).motors;
+    return motors > Current{} ? ", with a motor rating of at least " + to_text(motors) : "";
 }
 
 /// Out and back the coil asks for a core that the cable seldom has; in line all live cores pass by it.
@@ -138,13 +164,14 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
     e.consequence = o.variant == latched_cutter ? "When the supply returns, or somebody resets the breaker, "
                                                   "it starts with whoever's hands are there."
                                                 : "When the supply returns it starts by itself.";
-    const network::LoadPoint& point = s.network.loads[s.network.load_of[o.at.index]];
-    const std::string rating =
-        point.known() ? ", with a motor rating of at least " + to_text(point.current) : "";
+    const std::string rating = motor_rating_words(s, o.at.index);
+    const Index afar = switch_from_afar(s, o.at.index);
+    const std::string before =
+        afar == plan::nowhere ? "its outlet" : s.plan[afar].words() + ", which then goes on starting it";
     e.remedies = {
         {Cost::free,
          "until then: after any power cut or trip, switch off every tool before the supply returns"},
-        {Cost::cheap, "fit a switch with no-volt release (no_volt = true) before its outlet" + rating,
+        {Cost::cheap, "fit a switch with no-volt release (no_volt = true) before " + before + rating,
          release_at_its_switch(s, o.at.index)}};
     if (auto remedy = release_in_line(s, o.at.index, rating)) e.remedies.push_back(*std::move(remedy));
     if (const tables::Table* table =

@@ -5,6 +5,7 @@
 #include "base/quantity_text.hpp"
 #include "network/ampacity.hpp"
 #include "rules/contact.hpp"
+#include "rules/curing.hpp"
 #include "rules/overload.hpp"
 #include "rules/rules.hpp"
 
@@ -337,9 +338,10 @@ Explanation explain_circuit(const Situation& s, const Outcome& o) {
                 {Cost::electrician, "a receptacle made for " + circuit + ", or a device of " + rating}};
             break;
         default:
-            e.remedies = {
-                {Cost::moderate, "a device of at most " + rating + " before the outlets of the bench"},
-                {Cost::electrician, "or outlets and circuit of one rating"}};
+            e.remedies = {{Cost::electrician, "or outlets and circuit of one rating"}};
+            if (const auto made = made_rating(s, outlet_amps))
+                e.remedies.push_back({Cost::moderate, "a device of " + to_text(made->value) +
+                                                          " before the outlets of the bench"});
     }
     return e;
 }

@@ -8,6 +8,7 @@
 #include "network/ampacity.hpp"
 #include "network/protection.hpp"
 #include "rules/contact.hpp"
+#include "rules/curing.hpp"
 #include "rules/fault_words.hpp"
 #include "rules/overload.hpp"
 #include "rules/rules.hpp"
@@ -295,7 +296,7 @@ Explanation explain_cable(const Situation& s, const Outcome& o) {
         e.consequence = dead_metal;
         e.remedies = {
             {Cost::free, "until then leave everything behind it unplugged"},
-            {s.network.house[i] ? Cost::electrician : Cost::cheap,
+            {cost_at(s, i, Cost::cheap),
              fmt::format("a cable with {} cores, one of them protective", element.conductors->live() + 1)}};
         return e;
     }
@@ -308,7 +309,7 @@ Explanation explain_cable(const Situation& s, const Outcome& o) {
     e.short_words = "the protective core of " + name + " is too thin";
     e.consequence =
         "It gets hot in a fault before the device opens, and may part: then the metal stays live.";
-    e.remedies = {{Cost::cheap, "a cable whose protective core has at least " + least}};
+    e.remedies = {{cost_at(s, i, Cost::cheap), "a cable whose protective core has at least " + least}};
     return e;
 }
 

@@ -4,6 +4,7 @@
 #include "base/quantity_text.hpp"
 #include "network/ampacity.hpp"
 #include "rules/contact.hpp"
+#include "rules/curing.hpp"
 #include "rules/overload.hpp"
 #include "rules/rules.hpp"
 
@@ -166,8 +167,7 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
             fmt::format("{} of {} is thinner than the least for {}, {}", capital(what), section,
                         cord ? "a cord that ends in an outlet" : "fixed wiring", section_text(figure.value));
     }
-    const bool house = s.network.house[o.at.index];
-    e.remedies = {{house ? Cost::electrician : Cost::cheap,
+    e.remedies = {{cost_at(s, o.at.index, Cost::cheap),
                    fmt::format("a cable of at least {}, or what the overload rules ask for",
                                section_text(cord ? least.any_device.value : least.fixed.value))}};
     return e;

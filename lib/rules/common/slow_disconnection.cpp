@@ -7,6 +7,7 @@
 #include "network/ampacity.hpp"
 #include "network/trip.hpp"
 #include "rules/contact.hpp"
+#include "rules/curing.hpp"
 #include "rules/disconnection.hpp"
 #include "rules/fault_words.hpp"
 #include "rules/overload.hpp"
@@ -248,7 +249,7 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
             e.short_words = here + " has no protective conductor";
             e.consequence =
                 "The metal of a tool stays live after a fault, and whoever touches it gets a shock.";
-            e.remedies = {{Cost::moderate, "a cable with a protective conductor"},
+            e.remedies = {{cost_at(s, o.at.index, Cost::moderate), "a cable with a protective conductor"},
                           {Cost::electrician, "an earthed circuit"}};
             break;
         case too_slow:

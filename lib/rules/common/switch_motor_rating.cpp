@@ -1,11 +1,10 @@
 // heat.switch-motor-rating: motors behind a switch that is not made for them.
 // IEC marks read 16(4) A: 16 A resistive, 4 A motor. NEC 404.14: an AC general-use snap switch carries
 // motors up to 80 % of its amperes and 2 hp. A single figure is resistive only.
-#include <cmath>
-
 #include "base/quantity_text.hpp"
 #include "network/load_current.hpp"
 #include "rules/contact.hpp"
+#include "rules/curing.hpp"
 #include "rules/overload.hpp"
 #include "rules/rules.hpp"
 
@@ -76,20 +75,6 @@ Yield look(const Situation& s) {
     return yield;
 }
 
-/// A motor rating that leaves the margin of practice, in whole amps, and no lower a rating for anything else.
-Remedy fit_for_motors(const Situation& s, const Outcome& outcome) {
-    const auto attention = threshold(s, "attention");
-    const double margin = attention ? in(unit::one, attention->value) : 1.0;
-    const Current amps = std::ceil(number(outcome.value) / margin - 1e-9) * unit::ampere;
-    const plan::Element& element = s.plan[outcome.at.index];
-    std::vector<Change> changes{{element.path() + ".motor_rating", to_text(amps)}};
-    const auto& rating = element.as<plan::Switch>()->rating;
-    if (rating.known() && *rating < amps) changes.push_back({element.path() + ".rating", to_text(amps)});
-    return {Cost::cheap,
-            "fit a switch whose motor rating (in brackets, or in hp) is " + to_text(amps) + " or more",
-            std::move(changes)};
-}
-
 Explanation explain(const Situation& s, const Outcome& outcome, const Limit* limit) {
     const plan::Element& element = s.plan[outcome.at.index];
     const plan::Switch& sw = switch_of(s, outcome.at.index);
@@ -128,7 +113,7 @@ Explanation explain(const Situation& s, const Outcome& outcome, const Limit* lim
                         ? "Starting a motor draws several times its amps: the contacts burn or weld, and "
                           "then it cannot be switched off."
                         : "It works for a while; starting a motor wears contacts that are not made for it.";
-    e.remedies.insert(e.remedies.begin(), fit_for_motors(s, outcome));
+    e.remedies.insert(e.remedies.begin(), fit_switch(s, outcome.at.index));
     return e;
 }
 

@@ -1,5 +1,6 @@
 // heat.switch-overloaded: a switch carries more than its first figure.
 #include "rules/contact.hpp"
+#include "rules/curing.hpp"
 #include "rules/overload.hpp"
 #include "rules/rules.hpp"
 
@@ -34,10 +35,13 @@ Explanation explain(const Situation& s, const Outcome& outcome, const Limit* lim
         return ask_for_rating(s, outcome, place_of(sw.rating, element), element.path() + ".rating",
                               "What current is " + element.words() + " made for?",
                               "stamped on its side: 16(8) A reads 16 A, motors 8 A");
-    Explanation e = explain_overload(
-        s, outcome, *limit,
-        {.rating = to_text(*sw.rating), .source = {}, .place = place_of(sw.rating, element)});
+    Explanation e = explain_overload(s, outcome, *limit,
+                                     {.rating = to_text(*sw.rating),
+                                      .source = {},
+                                      .place = place_of(sw.rating, element),
+                                      .names_the_part = true});
     if (outcome.verdict == Verdict::cannot_judge) return e;
+    if (outcome.verdict == Verdict::fail) e.remedies.push_back(fit_switch(s, outcome.at.index));
     e.consequence = outcome.verdict == Verdict::fail
                         ? "Its contacts burn or weld: then the machine cannot be switched off."
                         : "It works, with little left for another load behind this switch.";

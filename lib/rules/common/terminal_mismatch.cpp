@@ -9,6 +9,7 @@
 #include "network/ampacity.hpp"
 #include "rules/box_fill.hpp"
 #include "rules/contact.hpp"
+#include "rules/curing.hpp"
 #include "rules/overload.hpp"
 #include "rules/rules.hpp"
 
@@ -261,7 +262,8 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
             e.place = {cable.ends.span, "solder"};
             e.consequence =
                 "Solder creeps under pressure: the screw is loose after weeks, and the joint burns.";
-            e.remedies = {{Cost::cheap, "cut the solder off; ferrules, or terminals that take bare strands"}};
+            e.remedies = {{cost_at(s, o.at.index, Cost::cheap),
+                           "cut the solder off; ferrules, or terminals that take bare strands"}};
             return e;
         case too_thick:
         case maybe_too_thick: {
@@ -273,7 +275,8 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
                                      least ? section_text(least->value) + " to " : "up to ",
                                      most ? section_text(most->value) : "any");
             e.sources.push_back(table.cite(left.row, *table.column("most")));
-            e.remedies = {{Cost::cheap, "a part whose printed range takes it, or another section"}};
+            e.remedies = {{cost_at(s, o.at.index, Cost::cheap),
+                           "a part whose printed range takes it, or another section"}};
             if (o.variant == maybe_too_thick) {
                 e.consequence = "The range is from memory of the trade; the one printed on the part decides.";
                 e.questions.push_back({"", "What range is printed on the " + left.part + " at " + what + "?",
@@ -303,8 +306,8 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
     e.headline = fmt::format("{} {} {} cores, {}, in {} terminals", capital(list(cables)),
                              cables.size() == 1 ? "has" : "have", stock.strands.word(), ends, kind.word());
     if (o.verdict == Verdict::caution) e.headline += ": not every such terminal holds them";
-    e.remedies = {
-        {Cost::cheap, "terminals that are marked for this kind of core, or the end that they want"}};
+    e.remedies = {{cost_at(s, o.at.index, Cost::cheap),
+                   "terminals that are marked for this kind of core, or the end that they want"}};
     return e;
 }
 

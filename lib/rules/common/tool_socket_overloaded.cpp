@@ -90,6 +90,8 @@ Explanation explain(const Situation& s, const Outcome& outcome, const Limit* lim
         const auto iz = network::ampacity(s.plan, s.tables, s.network, index);
         words = {.rating = "", .source = iz.base.source, .place = cable_place(element)};
     }
+    words.names_the_part =
+        true;  // socket, plug and cord are sold with the machine: none of them is exchanged
     Explanation e = explain_overload(s, outcome, *limit, words);
     if (outcome.verdict == Verdict::cannot_judge) return e;
     if (outcome.verdict == Verdict::fail) {

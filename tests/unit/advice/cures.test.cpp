@@ -2,6 +2,7 @@
 
 #include <doctest/doctest.h>
 
+#include <cmath>
 #include <map>
 #include <regex>
 #include <tuple>
@@ -182,6 +183,14 @@ TEST_CASE("a section and a length are found, with the figures before and after")
     CHECK(told.find("1.5 mm2 -> 2.5 mm2 brings 5.66 % to 3.67 %") != std::string::npos);
     // Below 4 %, 9.2 V: (9.2 V / 9 A - 0.1773 ohm) / 0.031707 ohm/m = 26.6 m.
     CHECK(told.find("40 m -> 26.6 m") != std::string::npos);
+    // Below 5 %, 11.5 V: (11.5 V / 9 A - 0.1773 ohm) / 0.031707 ohm/m = 34.7 m. --try finds the same.
+    CHECK(told.find("up to 34.7 m leaves a caution") != std::string::npos);
+    static const plan::Words words = plan_words(catalogue());
+    const auto asked = advice::read_try("box.j.cable.length=30 m to 40 m");
+    const auto tried = advice::sweep({document, catalogue(), words, {}}, std::get<advice::Try>(asked));
+    const auto& crossings = std::get<advice::Sweep>(tried).crossings;
+    REQUIRE(crossings.size() == 1);
+    CHECK(std::floor(std::stod(crossings.front().last) * 10) == 347);
     CAPTURE(told);
     CHECK(!told.empty());
 }
