@@ -105,7 +105,24 @@ bool Working::holds(const Line& line) const {
 bool Working::refine(Line& line) {
     bool changed = false;
     if (digits_of(line) == line.held_with) return changed;  // digits only rise: it is printed as it was
+    // A result halfway between two printed figures is settled by no digit of its operands, but by one more of
+    // its own. Tried only where the operands are finer than the result already.
+    const auto holds_with_one_digit_more = [&] {
+        Known& result = values_[line.result.id];
+        const bool finer = std::all_of(line.operands.begin(), line.operands.end(), [&](Value operand) {
+            return !values_[operand.id].as_written.empty() || values_[operand.id].digits > result.digits + 1;
+        });
+        if (!line.relation.empty() || !finer || result.digits >= most_digits) return false;
+        ++result.digits;
+        if (holds(line)) return true;
+        --result.digits;
+        return false;
+    };
     while (!holds(line)) {
+        if (holds_with_one_digit_more()) {
+            changed = true;
+            break;
+        }
         bool raised = false;
         for (const Value operand : line.operands) {
             Known& known = values_[operand.id];
