@@ -1,4 +1,7 @@
 #include <doctest/doctest.h>
+#include <fmt/format.h>
+
+#include <string>
 
 #include <random>
 
@@ -89,4 +92,20 @@ TEST_CASE("what is written stays as it was written") {
     CHECK(steps[0].numbers == "27 A * 0.80");
     CHECK(steps[0].result == "21.6 A");
     check_steps(w);
+}
+
+TEST_CASE("a result halfway between two printed figures does not stretch its operands") {
+    // 70 * 8.866095 = 620.62665, of which 620.6267 and 620.6266 are as near: no digit of the operand settles
+    // it.
+    for (int i = 0; i < 400; ++i) {
+        Working working;
+        const double ohms = 8.866065 + i * 1e-6;
+        const Value each = working.computed(ohms, "ohm");
+        const Value both = working.add("R", "", "2 * 35 * {}", {each}, "ohm");
+        working.add("S", "", "{} - {}", {both, working.written(fmt::format("{:.2f} ohm", 70 * ohms - 0.02))},
+                    "ohm");
+        const auto steps = working.finish();
+        CAPTURE(steps.front().numbers);
+        CHECK(steps.front().numbers.size() <= std::string("2 * 35 * 8.8660955 ohm").size());
+    }
 }
