@@ -161,6 +161,9 @@ constexpr Row<Switch> switch_rows[] = {
     {row("opens", plain, "the first poles", true, "conductors that open", "count the terminals"),
      at<&Switch::opens>},
     {row("wiring", plain, "in line", false, "how it is wired"), at<&Switch::wiring>},
+    {row("stops", nothing, "", true, "contactors or no-volt switches that drop out when it is pressed",
+         "press it and see what goes dead", Vocabulary::feeder),
+     at<&Switch::stops>},
 };
 
 constexpr Row<Load> load_rows[] = {
@@ -189,6 +192,12 @@ constexpr Row<Load> load_rows[] = {
      at<&Load::duty>},
     {row("self_starting", assume, "true for compressor, heater, charger", true, "starts by itself", "habit"),
      at<&Load::self_starting>},
+    {row("form", nothing, "", true, "hand-held or standing machine",
+         "held in the hands at work, or standing on legs, a stand or the bench"),
+     at<&Load::form>},
+    {row("brake", nothing, "", true, "what stops the blade, and whether it needs supply for that",
+         "the manual; time how long the blade runs down"),
+     at<&Load::brake>},
 };
 
 constexpr Row<Head> head_rows[] = {

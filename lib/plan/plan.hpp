@@ -83,6 +83,8 @@ enum class Motor : std::uint8_t { universal, induction, electronic, none };
 enum class Drive : std::uint8_t { none, speed_electronics, single_phase_drive, three_phase_drive };
 enum class ProtectionClass : std::uint8_t { i, ii };
 enum class Duty : std::uint8_t { seconds, minutes, hours };
+enum class Form : std::uint8_t { hand, standing };
+enum class Brake : std::uint8_t { none, own, needs_supply };
 
 /// Live conductors and the protective one. In 230, 240 and 120 V systems the one line is L1.
 enum class Conductor : std::uint8_t { l1, l2, l3, n, pe };
@@ -201,6 +203,8 @@ struct Switch {
     Choice<SwitchStandard> standard;
     Field<Conductors> opens;
     Choice<Wiring> wiring;
+    Field<std::vector<std::string>> stops;
+    std::vector<Index> stop_indices;  ///< element indices of what it drops out, in the order written
 };
 
 /// What is printed on the plate of a tool.
@@ -230,6 +234,8 @@ struct Load {
     Choice<ProtectionClass> protection_class;
     Choice<Duty> duty;
     Field<bool> self_starting;
+    Choice<Form> form;
+    Choice<Brake> brake;
 };
 
 enum class Kind : std::uint8_t { supply, device, outlet, box, switch_, load };

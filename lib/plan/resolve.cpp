@@ -186,6 +186,50 @@ void resolve_sets(Context& context, Plan& plan, const Names& names) {
     }
 }
 
+/// What a stop can drop out: it falls when its coil loses supply. What nobody knows yet may be one.
+bool can_drop_out(const Switch& sw) {
+    return sw.kind.is(SwitchKind::contactor) || sw.no_volt.is(true) || sw.kind.stated_unknown ||
+           sw.no_volt.stated_unknown;
+}
+
+void resolve_stop(Context& context, const Plan& plan, const Names& names, Index at, Switch& sw,
+                  const std::string& name) {
+    const std::string path = plan[at].path() + ".stops";
+    const auto fault = [&](std::string message, std::vector<Label> labels, std::string help) {
+        context.fault(path, std::move(message), std::move(labels), std::move(help));
+    };
+    const Index target = names.element(name);
+    if (target == nowhere) {
+        if (context.excused.contains(name.substr(0, name.find('.')))) return;
+        const bool without_kind = names.element("switch." + name) != nowhere;
+        return fault(fmt::format("{} stops \"{}\", which is not in the plan", plan[at].path(), name),
+                     {{sw.stops.span, ""}},
+                     without_kind ? "\"switch." + name + "\"" : near_words(name, names.paths));
+    }
+    if (target == at)
+        return fault(fmt::format("{} stops itself", plan[at].path()), {{sw.stops.span, ""}},
+                     "the contactors that it drops out; what it feeds needs no word");
+    const auto* stopped = plan[target].as<Switch>();
+    if (!stopped || !can_drop_out(*stopped))
+        return fault(
+            fmt::format("{} stops {}, which is no contactor and has no no-volt release", plan[at].path(),
+                        name),
+            {{sw.stops.span, "drops this out"}, {plan[target].header, "stays closed without supply"}},
+            stopped ? "kind = \"contactor\" or no_volt = true there, if it is one"
+                    : "the contactor or no-volt switch that feeds it");
+    if (std::find(sw.stop_indices.begin(), sw.stop_indices.end(), target) != sw.stop_indices.end())
+        return fault(fmt::format("\"{}\" stands twice", name), {{sw.stops.span, ""}}, "it once");
+    sw.stop_indices.push_back(target);
+}
+
+void resolve_stops(Context& context, Plan& plan, const Names& names) {
+    for (Index i = 0; i < plan.elements.size(); ++i) {
+        auto* sw = std::get_if<Switch>(&plan.elements[i].what);
+        if (!sw || !sw->stops.known()) continue;
+        for (const std::string& name : *sw->stops) resolve_stop(context, plan, names, i, *sw, name);
+    }
+}
+
 }  // namespace
 
 void apply_like(Context& context, Plan& plan) {
@@ -273,6 +317,7 @@ void resolve_references(Context& context, Plan& plan) {
     link_children(context, plan);
     resolve_stocks(context, plan, names);
     resolve_sets(context, plan, names);
+    resolve_stops(context, plan, names);
     for (Element& e : plan.elements) {
         auto* load = std::get_if<Load>(&e.what);
         if (!load || !load->starts_with.known()) continue;

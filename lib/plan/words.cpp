@@ -53,6 +53,8 @@ constexpr std::array<string_view, 4> drive{"none", "speed electronics", "single-
                                            "three-phase drive"};
 constexpr std::array<string_view, 2> protection_class{"I", "II"};
 constexpr std::array<string_view, 3> duty{"seconds", "minutes", "hours"};
+constexpr std::array<string_view, 2> form{"hand", "standing"};
+constexpr std::array<string_view, 3> brake{"none", "own", "needs supply"};
 constexpr std::array<string_view, 6> kinds{"supply", "device", "outlet", "box", "switch", "load"};
 }  // namespace
 
@@ -92,6 +94,8 @@ template <> std::span<const string_view> words_of<Motor>() { return motor; }
 template <> std::span<const string_view> words_of<Drive>() { return drive; }
 template <> std::span<const string_view> words_of<ProtectionClass>() { return protection_class; }
 template <> std::span<const string_view> words_of<Duty>() { return duty; }
+template <> std::span<const string_view> words_of<Form>() { return form; }
+template <> std::span<const string_view> words_of<Brake>() { return brake; }
 // clang-format on
 
 std::string_view word(Kind kind) {
