@@ -15,6 +15,7 @@
 #include "rules/accept.hpp"
 #include "rules/circuits.hpp"
 #include "rules/noted.hpp"
+#include "rules/stops.hpp"
 #include "rules/summary.hpp"
 #include "rules/support.hpp"
 #include "rules/upstream.hpp"
@@ -45,6 +46,13 @@ std::size_t open_questions(const Judgement& judgement) {
         }));
 }
 
+/// The emergency stops by name; "" where the bench has none.
+std::string emergency_stop_words(const Situation& s) {
+    std::vector<Index> stops;
+    for (const rules::Stop& stop : rules::emergency_stops(s)) stops.push_back(stop.element);
+    return rules::list(s, stops);
+}
+
 /// "pull plug P1 (...)" for every plug, or the device of a fixed bench.
 std::vector<std::string> isolation(const Situation& s) {
     std::vector<std::string> lines, plugs;
@@ -67,8 +75,10 @@ std::vector<std::string> isolation(const Situation& s) {
             if (s.plan[i].kind == plan::Kind::supply) devices.push_back(s.plan[i].words());
         lines.push_back("Switch off " + rules::list(devices) + ", lock it off, prove dead.");
     }
-    lines.emplace_back(
-        "A switch, an emergency stop or a tripped residual device is not isolation. Blades run down.");
+    std::string stops = emergency_stop_words(s);
+    if (stops.empty()) stops = "an emergency stop";
+    lines.push_back("A switch, " + stops +
+                    " or a tripped residual device is not isolation. Blades run down.");
     return lines;
 }
 
@@ -145,6 +155,11 @@ SheetSection trip_section(const Situation& s) {
     SheetSection section{"After a trip", {}, {}, false, false};
     section.lines = {"All tools off. Find the cause. Reset once. Never a larger breaker or fuse."};
     for (const std::string& words : replacements(s)) section.lines.push_back(words);
+    if (const std::string stops = emergency_stop_words(s); !stops.empty())
+        section.lines.push_back(
+            "After " + stops +
+            ": all tools off, look what was wrong, pull it out. Nothing may start before a hand "
+            "starts it.");
     section.lines.emplace_back("A plug too hot to hold, a smell, a tingle: pull the plug at the wall.");
     return section;
 }

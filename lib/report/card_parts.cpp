@@ -7,6 +7,7 @@
 #include "base/quantity_text.hpp"
 #include "report/cable_words.hpp"
 #include "rules/box_fill.hpp"
+#include "rules/stops.hpp"
 #include "rules/support.hpp"
 #include "rules/upstream.hpp"
 
@@ -235,6 +236,30 @@ SheetSection dead_tests(const Situation& s, const advice::Readings& read, const 
     return section;
 }
 
+namespace {
+
+/// What goes dead when a stop is pressed: the tools behind it, or where none is plugged in the contactors.
+std::string stopped_words(const Situation& s, const rules::Stop& stop) {
+    const std::vector<Index> loads = rules::stopped_by(s, stop);
+    return loads.empty() ? "what is behind " + rules::list(s, stop.opens) : rules::list(s, loads);
+}
+
+/// Pressed and pulled out again, each emergency stop.
+void add_stop_tests(std::vector<Row>& rows, const Situation& s) {
+    for (const rules::Stop& stop : rules::emergency_stops(s)) {
+        const std::string name = s.plan[stop.element].words();
+        if (!stop.known || stop.opens.empty()) {
+            add_row(rows, name, "press it while everything runs", unknown, "a blade runs on");
+            continue;
+        }
+        add_row(rows, name, "press it while everything runs; once a month", stopped_words(s, stop) + ": dead",
+                "one runs on");
+        add_row(rows, name, "pull it out again", "all of it stays dead", "something starts");
+    }
+}
+
+}  // namespace
+
 SheetSection live_tests(const Situation& s, const advice::Readings& read) {
     SheetSection section{"LIVE: electrician", {}, {}, false, false};
     std::vector<Row> rows;
@@ -270,6 +295,7 @@ SheetSection live_tests(const Situation& s, const advice::Readings& read) {
     if (releases)
         add_row(rows, "", "power off and on with the tool on, each no-volt switch", "it stays off",
                 "it starts");
+    add_stop_tests(rows, s);
     add_row(rows, "", "plug and cord, after half an hour of the heaviest set", "warm", "too hot to hold");
     put_rows(section, rows, tested_outlets(s, read));
     return section;

@@ -6,6 +6,7 @@
 #include <tuple>
 
 #include "plan/fields.hpp"
+#include "rules/stops.hpp"
 #include "rules/summary.hpp"
 #include "rules/support.hpp"
 
@@ -261,6 +262,73 @@ std::vector<Moved> find_moved(const JudgedSide& before, const JudgedSide& after,
     return list;
 }
 
+// ---- emergency stops that are gone --------------------------------------------------------------------
+
+bool has_stop(const std::vector<Stop>& stops, const plan::Plan& plan, const std::string& path) {
+    return std::any_of(stops.begin(), stops.end(),
+                       [&](const Stop& stop) { return plan[stop.element].path() == path; });
+}
+
+/// What a stop of the plan before acted on and what is still there, as elements of the plan after.
+std::vector<Index> still_there(const JudgedSide& before, const JudgedSide& after, const Stop& stop) {
+    std::vector<Index> loads;
+    for (const Index load : stopped_by(before.situation, stop)) {
+        const Index now = element_of(after.situation.plan, before.situation.plan[load].path());
+        if (now != plan::nowhere) loads.push_back(now);
+    }
+    return loads;
+}
+
+/// A stop that is new acts on all of it: the old one has another name or another place.
+bool replaced(const JudgedSide& before, const JudgedSide& after, const std::vector<Stop>& old_stops,
+              const std::vector<Index>& loads) {
+    const std::vector<Stop> stops = emergency_stops(after.situation);
+    return std::any_of(stops.begin(), stops.end(), [&](const Stop& stop) {
+        const std::string path = after.situation.plan[stop.element].path();
+        return !has_stop(old_stops, before.situation.plan, path) &&
+               std::all_of(loads.begin(), loads.end(),
+                           [&](Index load) { return acts_on(after.situation, stop, load); });
+    });
+}
+
+/// The place of a rule in the registry.
+Index position_of(std::string_view id) {
+    return static_cast<Index>(find_rule(id) - registry().data());
+}
+
+/// An emergency stop that is gone takes its outcomes along, so no verdict tells that it is missed.
+void add_lost_stops(const JudgedSide& before, const JudgedSide& after, std::vector<Moved>& list) {
+    const std::vector<Stop> old_stops = emergency_stops(before.situation),
+                            new_stops = emergency_stops(after.situation);
+    const Index misses = position_of("restart.stop-misses-cutter"),
+                nothing = position_of("restart.stop-without-effect");
+    for (const Stop& stop : old_stops) {
+        const plan::Element& element = before.situation.plan[stop.element];
+        const std::string path = element.path();
+        if (has_stop(new_stops, after.situation.plan, path)) continue;
+        const std::vector<Index> loads = still_there(before, after, stop);
+        if ((stop.known && loads.empty()) || replaced(before, after, old_stops, loads)) continue;
+        std::erase_if(
+            list, [&](const Moved& m) { return m.at == path && (m.rule == misses || m.rule == nothing); });
+        Moved m;
+        m.rule = misses;
+        m.at = path;
+        m.before = Moved::Side{Verdict::ok, "", {}, {}, false};
+        for (const Outcome& o : before.judgement.outcomes)
+            if ((o.rule == misses || o.rule == nothing) && o.at == at_element(stop.element) &&
+                o.verdict >= m.before->verdict)
+                m.before = side_of(before, &o);
+        m.headline =
+            capital(element.words()) + " is gone: it stopped " +
+            (loads.empty() ? std::string("what the plan did not say") : rules::list(after.situation, loads));
+        m.because = {path};
+        m.worse = true;
+        list.push_back(std::move(m));
+    }
+    std::stable_sort(list.begin(), list.end(),
+                     [](const Moved& a, const Moved& b) { return a.worse > b.worse; });
+}
+
 // ---- tests ------------------------------------------------------------------------------------------
 
 bool has_field(const Difference& d, std::initializer_list<std::string_view> keys) {
@@ -330,6 +398,17 @@ bool any_no_volt(const Situation& s, const std::vector<Index>& elements) {
     });
 }
 
+/// One of these is an emergency stop, or what one drops out.
+bool of_an_emergency_stop(const Situation& s, const std::vector<Index>& elements) {
+    const std::vector<Stop> stops = emergency_stops(s);
+    return std::any_of(stops.begin(), stops.end(), [&](const Stop& stop) {
+        return std::any_of(elements.begin(), elements.end(), [&](Index i) {
+            return i == stop.element ||
+                   std::find(stop.opens.begin(), stop.opens.end(), i) != stop.opens.end();
+        });
+    });
+}
+
 void add_live_tests(Tests& tests, const Situation& s, const Difference& d) {
     const auto here = touched(s.plan, d);
     const bool upstream = d.path.starts_with("supply.") || d.path.starts_with("device.");
@@ -340,6 +419,10 @@ void add_live_tests(Tests& tests, const Situation& s, const Difference& d) {
     }
     if (!only_words(d) && any_no_volt(s, here))
         tests.add("live: pull the plug while it runs, plug in again: it stays off", d, here);
+    if (!only_words(d) && of_an_emergency_stop(s, here))
+        tests.add(
+            "live: press each emergency stop while everything runs: it goes dead; pull it out: it stays dead",
+            d, here);
     const bool draws = d.path.starts_with("load.") || d.path.starts_with("together.");
     if (draws && !only_words(d))
         tests.add(
@@ -371,6 +454,7 @@ Comparison compare(const JudgedSide& before, const JudgedSide& after) {
     Comparison c;
     c.differences = find_differences(before.situation, after.situation);
     c.moved = find_moved(before, after, c.differences);
+    add_lost_stops(before, after, c.moved);
     c.tests = find_tests(after, c.differences);
     return c;
 }

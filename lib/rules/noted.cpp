@@ -4,6 +4,7 @@
 
 #include "network/ampacity.hpp"
 #include "plan/fields.hpp"
+#include "rules/stops.hpp"
 #include "rules/supplies.hpp"
 #include "rules/support.hpp"
 
@@ -13,6 +14,13 @@ namespace {
 
 using plan::Slot;
 using plan::SlotTable;
+
+/// An emergency stop in a control circuit of which nobody says what it drops out.
+bool drops_out_what_nobody_said(const Situation& s, Index element) {
+    const auto* sw = s.plan[element].as<plan::Switch>();
+    return sw && sw->kind.is(plan::SwitchKind::emergency_stop) && in_control_circuit(*sw) &&
+           s.plan[element].children.empty();
+}
 
 /// Questions that hang on something else in the plan: a method on a fixed cable, a letter on a breaker.
 bool asked_here(const Situation& s, const SlotTable& table, std::string_view key) {
@@ -48,6 +56,11 @@ bool asked_here(const Situation& s, const SlotTable& table, std::string_view key
     if (key == "coil") {
         const auto* sw = e.as<plan::Switch>();
         return sw && (sw->no_volt.is(true) || sw->kind.is(plan::SwitchKind::contactor));
+    }
+    if (key == "stops") return drops_out_what_nobody_said(s, index);
+    if (key == "brake") {
+        const auto* load = e.as<plan::Load>();
+        return load && load->form.is(plan::Form::standing) && load->cutter.is(true);
     }
     if (key == "isolating" || key == "lockable") return s.plan.head.mounting.is(plan::Mounting::fixed);
     return key == "overload" && e.kind == plan::Kind::load && !e.plug.known();

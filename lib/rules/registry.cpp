@@ -46,6 +46,8 @@ std::span<const Rule> registry() {
         wet_site,
         second_supply,
         no_volt_missing,
+        stop_without_effect,
+        stop_misses_cutter,
         self_reset,
         remote_start,
         several_at_once,

@@ -51,6 +51,8 @@ extern const Rule self_reset;
 extern const Rule remote_start;
 extern const Rule several_at_once;
 extern const Rule lights_cut;
+extern const Rule stop_without_effect;
+extern const Rule stop_misses_cutter;
 extern const Rule leakage;
 extern const Rule implausible;
 extern const Rule unknown;

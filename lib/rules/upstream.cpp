@@ -98,6 +98,23 @@ std::optional<plan::Conductors> opened_by(const plan::Device& device, plan::Cond
     return opened(device, arriving);
 }
 
+Mating polarity_at(const Situation& s, Index element) {
+    Mating result;
+    const tables::Table* matings = s.tables.table("plug-mating");
+    for (Index up = element; up != plan::nowhere; up = s.plan[up].parent) {
+        const plan::Element& e = s.plan[up];
+        if (e.plug.stated_unknown) result = {Polarity::open, up};
+        if (!e.plug.known() || e.parent == plan::nowhere) continue;
+        const auto* outlet = s.plan[e.parent].as<plan::Outlet>();
+        if (!outlet || !outlet->pattern.known() || !matings) continue;
+        for (std::size_t row = 0; row < matings->rows.size(); ++row)
+            if (matings->text(row, "plug") == *e.plug && matings->text(row, "outlet") == *outlet->pattern &&
+                !matings->flag(row, "polarised").value_or(false))
+                return {Polarity::reversible, up};
+    }
+    return result;
+}
+
 bool released_below(const Situation& s, Index above, Index load) {
     if (s.plan[load].as<Load>()->no_volt.is(true)) return true;
     for (Index up = s.plan[load].parent; up != plan::nowhere && up != above; up = s.plan[up].parent)

@@ -55,6 +55,16 @@ struct Protected {
 [[nodiscard]] std::optional<plan::Conductors> opened_by(const plan::Device& device,
                                                         plan::Conductors arriving);
 
+/// Whether line and neutral may change places.
+enum class Polarity : std::uint8_t { fixed, reversible, open };
+/// A plug on the way to an element and what it makes of the polarity.
+struct Mating {
+    Polarity polarity = Polarity::fixed;
+    Index at = plan::nowhere;  ///< the element whose plug makes it so
+};
+/// Where on the way from the supply a plug may be turned over, or nobody knows.
+[[nodiscard]] Mating polarity_at(const Situation& s, Index element);
+
 /// A switch with no-volt release strictly between an element and a load, or in the load itself.
 [[nodiscard]] bool released_below(const Situation& s, Index above, Index load);
 

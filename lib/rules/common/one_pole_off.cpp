@@ -14,31 +14,6 @@ using plan::Conductors;
 constexpr std::uint8_t turns_over = 1, two_lines = 2, neutral_alone = 3, polarity_unknown = 4,
                        poles_unknown = 5, line_left = 6;
 
-enum class Polarity : std::uint8_t { fixed, reversible, unknown };
-
-struct Mating {
-    Polarity polarity = Polarity::fixed;
-    Index at = plan::nowhere;  ///< the element whose plug makes it so
-};
-
-/// Where on the way from the supply a plug may be turned over, or nobody knows.
-Mating polarity_at(const Situation& s, Index element) {
-    Mating result;
-    const tables::Table* matings = s.tables.table("plug-mating");
-    for (Index up = element; up != plan::nowhere; up = s.plan[up].parent) {
-        const plan::Element& e = s.plan[up];
-        if (e.plug.stated_unknown) result = {Polarity::unknown, up};
-        if (!e.plug.known() || e.parent == plan::nowhere) continue;
-        const auto* outlet = s.plan[e.parent].as<plan::Outlet>();
-        if (!outlet || !outlet->pattern.known() || !matings) continue;
-        for (std::size_t row = 0; row < matings->rows.size(); ++row)
-            if (matings->text(row, "plug") == *e.plug && matings->text(row, "outlet") == *outlet->pattern &&
-                !matings->flag(row, "polarised").value_or(false))
-                return {Polarity::reversible, up};
-    }
-    return result;
-}
-
 Outcome judge_switch(const Situation& s, Index i) {
     const plan::Switch& sw = *s.plan[i].as<plan::Switch>();
     const Conductors arriving = s.plan[i].conductors.value_or(Conductors{});
@@ -61,7 +36,7 @@ Outcome judge_switch(const Situation& s, Index i) {
     if (every_live) return o;
     const Mating mating = polarity_at(s, i);
     if (mating.polarity == Polarity::reversible) return fails(turns_over, Basis::physics);
-    if (mating.polarity == Polarity::unknown) {
+    if (mating.polarity == Polarity::open) {
         o.verdict = Verdict::caution;
         o.variant = polarity_unknown;
     }
