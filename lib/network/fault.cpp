@@ -96,6 +96,17 @@ Ratio return_passes(const Branch& branch, Return back) {
                                    : branch.protective_passes;
 }
 
+Branch run_to(const Network& network, Index at, Index end) {
+    Branch branch = network.branches[at];
+    const bool passed = std::any_of(branch.passes.begin(), branch.passes.end(),
+                                    [](Ratio passes) { return passes > 0.0 * unit::one; });
+    if (at != end || !branch.cable || passed) return branch;
+    for (const auto c : {Conductor::l1, Conductor::l2, Conductor::l3, Conductor::n})
+        if (branch.conductors.has(c)) branch.passes[static_cast<std::size_t>(c)] = 1.0 * unit::one;
+    branch.protective_passes = 1.0 * unit::one;
+    return branch;
+}
+
 Impedance Loop::impedance() const {
     const Impedance before = read_at != plan::nowhere ? read : source.value_or(0.0 * unit::ohm);
     return reactive ? magnitude(rectangular(resistance, Impedance(before + reactance)))
@@ -113,7 +124,7 @@ Loop fault_loop(const Plan& plan, const tables::Catalogue& tables, const Network
                 extreme == Extreme::most && beside_a_transformer(plan, tables, element, loop.read);
             return loop;
         }
-        add_run(loop, plan, network.branches[at], at, back, extreme);
+        add_run(loop, plan, run_to(network, at, element), at, back, extreme);
     }
     loop.source = source_of(plan, plan.supply_index_of(element), back, extreme);
     loop.reactive =

@@ -21,6 +21,9 @@ enum class Extreme : std::uint8_t { most, least };
 /// twice, a ring by a quarter.
 [[nodiscard]] Ratio line_passes(const Branch& branch);
 [[nodiscard]] Ratio return_passes(const Branch& branch, Return back);
+/// The cable of an element as a fault at `end` runs through it. That of a control circuit carries no load, so
+/// it counts in no drop; a fault at its own end runs there and back once.
+[[nodiscard]] Branch run_to(const Network& network, Index at, Index end);
 
 /// A loop up to the load end of an element's feed.
 struct Loop {

@@ -9,6 +9,7 @@
 #include "network/ampacity.hpp"
 #include "network/conductor.hpp"
 #include "rules/overload.hpp"
+#include "rules/stops.hpp"
 #include "rules/support.hpp"
 
 namespace benchfeed::rules {
@@ -29,9 +30,9 @@ struct RunLines {
     std::vector<Value> resistances, reactances;
 };
 
-void explain_run(Working& working, const Situation& s, Index at, Return back, Extreme extreme,
+void explain_run(Working& working, const Situation& s, Index at, Index end, Return back, Extreme extreme,
                  RunLines& lines) {
-    const Branch& branch = s.network.branches[at];
+    const Branch branch = network::run_to(s.network, at, end);
     if (!(branch.length_most > Length{})) return;
     const double there = in(unit::one, network::line_passes(branch)),
                  again = in(unit::one, network::return_passes(branch, back));
@@ -113,7 +114,7 @@ Value explain_fault_loop(Working& working, const Situation& s, Index element, Re
         sources.push_back(explain_source(working, s, element, *loop.source, extreme));
     bool after = loop.read_at == plan::nowhere;
     for (const Index at : s.plan.path_to(element)) {
-        if (after) explain_run(working, s, at, back, extreme, lines);
+        if (after) explain_run(working, s, at, element, back, extreme, lines);
         after = after || at == loop.read_at;
     }
     const std::string symbol = back == Return::protective ? "Zs"
@@ -200,7 +201,10 @@ Value explain_withstand(Working& working, const WeakestCore& core) {
 }
 
 bool fault_heat_is_judged(const Situation& s, Index element) {
-    return cable_is_judged(s, element) && !s.network.house[element] && weakest_core(s, element).has_value();
+    const auto* sw = s.plan[element].as<plan::Switch>();
+    const bool control = sw && in_control_circuit(*sw) && s.plan[element].cable;
+    return (control || cable_is_judged(s, element)) && !s.network.house[element] &&
+           weakest_core(s, element).has_value();
 }
 
 }  // namespace benchfeed::rules

@@ -1,9 +1,14 @@
 // heat.cable-unprotected: the device lets more through than the cable carries.
 // How In must stand to Iz depends on the device: table device-functions names the rule.
+#include <fmt/format.h>
+
+#include <algorithm>
+
 #include "network/ampacity.hpp"
 #include "rules/contact.hpp"
 #include "rules/overload.hpp"
 #include "rules/rules.hpp"
+#include "rules/stops.hpp"
 
 namespace benchfeed::rules {
 namespace {
@@ -20,7 +25,9 @@ enum Variant : std::uint8_t {
     single_load,
     guidance_only,
     device_unknown,
-    plug_fuse_row
+    plug_fuse_row,
+    control_too_large,
+    control_of_motor
 };
 
 /// What a device of this kind asks of the cable: In at most `share` of Iz, or a printed row.
@@ -180,9 +187,60 @@ Outcome judge_guarded(const Situation& s, Index i, const Guard& guard, const Amp
     return o;
 }
 
+/// NEC 430.72(B), column C: the largest device on the control conductors behind a motor's own branch device.
+std::optional<tables::Figure<Current>> motor_control_limit(const Situation& s, Index i) {
+    const tables::Table* table = s.tables.table("nec-430-72-b");
+    const plan::Stock* stock = stock_of(s, i);
+    if (!table || !stock || !stock->section.known()) return std::nullopt;
+    for (std::size_t row = 0; row < table->rows.size(); ++row) {
+        const auto size = table->section(row, "size");
+        if (size && size->value == *stock->section) return table->current(row, "max_device");
+    }
+    return std::nullopt;
+}
+
+/// The device feeds motors that are wired without an outlet, and nothing else.
+bool is_motor_branch(const Situation& s, Index device) {
+    const std::vector<Index> loads = loads_below(s, device);
+    return !loads.empty() && !feeds_outlets(s, device) &&
+           std::all_of(loads.begin(), loads.end(),
+                       [&](Index load) { return s.network.loads[s.network.load_of[load]].motor; });
+}
+
+/// Conductors of coils alone. A coil cannot overload them, so outside the NEC only a short circuit is asked
+/// about, elsewhere; the NEC asks for a device, and of the motor's own branch circuit a larger one will do.
+std::optional<Outcome> judge_control(const Situation& s, Index i) {
+    if (!s.nec()) return std::nullopt;
+    const network::Search search = network::overload_guard(s.plan, s.tables, i, Place::cable);
+    const Ampacity iz = network::ampacity(s.plan, s.tables, s.network, i);
+    if (!search.found || search.undecided) return undecided(at_element(i), Part::cable, device_unknown);
+    std::optional<Outcome> ordinary;
+    if (iz.value) ordinary = judge_guarded(s, i, *search.found, iz);
+    const auto column = motor_control_limit(s, i);
+    if (ordinary && (ordinary->verdict != Verdict::fail || !column || search.found->plug_fuse ||
+                     !is_motor_branch(s, search.found->element)))
+        return ordinary;
+    if (!column) return undecided(at_element(i), Part::cable, device_unknown);
+    Outcome o;
+    o.at = at_element(i);
+    o.part = Part::cable;
+    o.basis = Basis::standard;
+    o.value = *search.found->rating;
+    o.edge = column->value;
+    o.ground.grade = column->source.grade;
+    const bool more = above(*search.found->rating, column->value);
+    o.verdict = more ? Verdict::fail : Verdict::caution;  // from memory: no ok
+    o.variant = more ? control_too_large : control_of_motor;
+    return o;
+}
+
 Yield look(const Situation& s) {
     Yield yield;
     for (Index i = 0; i < s.plan.elements.size(); ++i) {
+        if (s.plan[i].cable && !as_sold(s, i) && carries_coils_alone(s, i)) {
+            if (const auto o = judge_control(s, i)) yield.outcomes.push_back(*o);
+            continue;
+        }
         if (!cable_is_judged(s, i)) continue;
         const Ampacity iz = network::ampacity(s.plan, s.tables, s.network, i);
         if (!iz.value) {
@@ -228,10 +286,36 @@ Explanation explain_undecided(const Situation& s, const Outcome& o, const Ampaci
     return rests_on_memory_words(s, o, cable_place(element), {iz.base.source});
 }
 
+Explanation explain_control(const Situation& s, const Outcome& o) {
+    const plan::Element& element = s.plan[o.at.index];
+    const auto column = *motor_control_limit(s, o.at.index);
+    const Guard guard = *network::overload_guard(s.plan, s.tables, o.at.index, Place::cable).found;
+    const plan::Element& device = s.plan[guard.element];
+    const bool fails = o.variant == control_too_large;
+    Explanation e;
+    e.place = {cable_place(element), ""};
+    e.related.push_back({place_of(device.as<plan::Device>()->rating, device),
+                         capital(device.words()) + " holds " + to_text(*guard.rating)});
+    e.sources.push_back(column.source);
+    Working working;
+    working.compare(working.written(to_text(*guard.rating, 6)),
+                    fails ? ">" : "<=", working.written(column.written), {network::cited(column.source)});
+    e.steps = working.finish();
+    e.headline =
+        fmt::format("{} is a control circuit behind the motor's device of {}; {} is the largest for it",
+                    capital(words(s, o.at, Part::cable)), to_text(*guard.rating), to_text(column.value));
+    e.consequence = fails ? "A short circuit at the button burns the cord before the motor's device opens."
+                          : "It rests on a table that nobody here has read in print: ask the inspector.";
+    if (fails) e.short_words = words(s, o.at, Part::cable) + " is too thin for the motor's device";
+    if (auto fuse = control_fuse(s, o.at.index)) e.remedies.push_back(*std::move(fuse));
+    return e;
+}
+
 Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
     const plan::Element& element = s.plan[o.at.index];
     const Ampacity iz = network::ampacity(s.plan, s.tables, s.network, o.at.index);
     if (o.verdict == Verdict::cannot_judge) return explain_undecided(s, o, iz);
+    if (o.variant == control_too_large || o.variant == control_of_motor) return explain_control(s, o);
     const auto search = network::overload_guard(s.plan, s.tables, o.at.index, Place::cable);
     const auto end = network::guard_at_far_end(s.plan, s.tables, o.at.index, Place::cable);
     const Guard guard = search.found ? *search.found : *end;

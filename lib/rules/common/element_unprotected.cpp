@@ -7,6 +7,7 @@
 #include "rules/curing.hpp"
 #include "rules/overload.hpp"
 #include "rules/rules.hpp"
+#include "rules/stops.hpp"
 
 namespace benchfeed::rules {
 namespace {
@@ -37,7 +38,9 @@ std::vector<Member> members(const Situation& s) {
         if (e.inlet.known()) found.push_back({i, Part::inlet, Place::inlet, inlet_rating(s, i).current});
         if (e.kind == plan::Kind::outlet)
             found.push_back({i, Part::whole, Place::whole, outlet_rating(s, i).current});
-        if (const auto* sw = e.as<plan::Switch>())
+        // A contact in a control circuit carries the current of a coil, which cannot overload it.
+        const auto* sw = e.as<plan::Switch>();
+        if (sw && !(in_control_circuit(*sw) && e.children.empty()))
             found.push_back({i, Part::whole, Place::whole, sw->rating.value, true});
         const auto* device = e.as<plan::Device>();
         if (device && device->kind.is(plan::DeviceKind::residual_current_device))

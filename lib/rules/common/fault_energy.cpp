@@ -11,6 +11,7 @@
 #include "rules/fault_words.hpp"
 #include "rules/overload.hpp"
 #include "rules/rules.hpp"
+#include "rules/stops.hpp"
 
 namespace benchfeed::rules {
 namespace {
@@ -115,6 +116,7 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
         e.questions.push_back({"",
                                "How many A2s does " + device + " let through at " + to_text(current) + "?",
                                "the maker's let-through curve; an electrician knows where"});
+        if (auto fuse = control_fuse(s, i)) e.remedies.push_back(*std::move(fuse));
         return e;
     }
     if (o.verdict == Verdict::cannot_judge)

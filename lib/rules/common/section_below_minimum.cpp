@@ -7,13 +7,21 @@
 #include "rules/curing.hpp"
 #include "rules/overload.hpp"
 #include "rules/rules.hpp"
+#include "rules/stops.hpp"
 
 namespace benchfeed::rules {
 namespace {
 
 using network::Place;
 
-enum Variant : std::uint8_t { thick_enough, fixed_too_thin, run_too_thin, small_run, ask_device };
+enum Variant : std::uint8_t {
+    thick_enough,
+    fixed_too_thin,
+    run_too_thin,
+    small_run,
+    ask_device,
+    control_too_thin
+};
 
 /// The least sections of a family: of fixed wiring by its metal, of cords that end in an outlet.
 struct Least {
@@ -37,12 +45,6 @@ std::optional<Least> least_of(const Situation& s, const plan::Stock& stock) {
 
 bool thinner(const Section& a, const Section& b) {
     return in(unit::mm2, a.area) < in(unit::mm2, b.area) * (1 - 1e-9);
-}
-
-bool is_cord(const Situation& s, const plan::Stock& stock) {
-    const tables::Table* types = s.tables.table("cable-constructions");
-    const auto row = types && stock.type.known() ? types->row_of("construction", *stock.type) : std::nullopt;
-    return row && types->text(*row, "use") == "cord";
 }
 
 /// The device that ends an overload of the cable, upstream or at its far end; of both the smaller.
@@ -82,11 +84,35 @@ Outcome judge_run(const Situation& s, Index i, const Section& section, const Lea
     return o;
 }
 
+/// The least section of a control circuit outside an enclosure. From memory: it fails and says no ok.
+std::optional<tables::Figure<Section>> least_of_control(const Situation& s) {
+    const tables::Table* table = s.tables.table(std::string_view(s.nec() ? "nec-430-72-b" : "iec-60204-1"));
+    return table ? table->section("control_least") : std::nullopt;
+}
+
+void judge_control(const Situation& s, Index i, Yield& yield) {
+    const Index stock = s.plan[i].cable->stock_index;
+    const auto least = least_of_control(s);
+    if (!least || stock == plan::nowhere || !s.plan.stocks[stock].section.known()) return;
+    if (!thinner(*s.plan.stocks[stock].section, least->value)) return;
+    Outcome o;
+    o.at = at_element(i);
+    o.part = Part::cable;
+    o.basis = Basis::standard;
+    o.verdict = Verdict::fail;
+    o.variant = control_too_thin;
+    yield.outcomes.push_back(o);
+}
+
 Yield look(const Situation& s) {
     Yield yield;
     for (Index i = 0; i < s.plan.elements.size(); ++i) {
         const plan::Element& e = s.plan[i];
-        if (!e.cable || !cable_is_judged(s, i)) continue;
+        if (!e.cable || as_sold(s, i)) continue;
+        if (carries_coils_alone(s, i)) {
+            judge_control(s, i, yield);
+            continue;
+        }
         const plan::Stock& stock = s.plan.stocks[e.cable->stock_index];
         const auto least = least_of(s, stock);
         if (!least || !stock.section.known()) continue;
@@ -125,9 +151,11 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
     const Least least = *least_of(s, stock);
     const bool cord = is_cord(s, stock);
     const std::string what = words(s, o.at, Part::cable), section = section_text(*stock.section);
-    const tables::Figure<Section>& figure = !cord                       ? least.fixed
-                                            : o.variant == run_too_thin ? least.run
-                                                                        : least.any_device;
+    const bool control = o.variant == control_too_thin;
+    const tables::Figure<Section> figure = control                     ? *least_of_control(s)
+                                           : !cord                     ? least.fixed
+                                           : o.variant == run_too_thin ? least.run
+                                                                       : least.any_device;
     Explanation e;
     e.place = {cable_place(element), "of " + section};
     e.related.push_back({stock.section.span, ""});
@@ -163,13 +191,17 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
                 ? fmt::format("; so thin a cord belongs behind {} at most", to_text(least.small_device.value))
                 : "; it stays right only as long as nobody fits a larger one";
     } else {
-        e.headline =
-            fmt::format("{} of {} is thinner than the least for {}, {}", capital(what), section,
-                        cord ? "a cord that ends in an outlet" : "fixed wiring", section_text(figure.value));
+        e.headline = fmt::format("{} of {} is thinner than the least for {}, {}", capital(what), section,
+                                 control ? "a control circuit outside an enclosure"
+                                 : cord  ? "a cord that ends in an outlet"
+                                         : "fixed wiring",
+                                 section_text(figure.value));
     }
     e.remedies = {{cost_at(s, o.at.index, Cost::cheap),
                    fmt::format("a cable of at least {}, or what the overload rules ask for",
-                               section_text(cord ? least.any_device.value : least.fixed.value))}};
+                               section_text(control ? figure.value
+                                            : cord  ? least.any_device.value
+                                                    : least.fixed.value))}};
     return e;
 }
 

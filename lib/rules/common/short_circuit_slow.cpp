@@ -13,6 +13,7 @@
 #include "rules/fault_words.hpp"
 #include "rules/overload.hpp"
 #include "rules/rules.hpp"
+#include "rules/stops.hpp"
 
 namespace benchfeed::rules {
 namespace {
@@ -187,6 +188,7 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
     e.remedies = {shorter_cable(s, o.at.index, "a shorter cable"),
                   larger_section(s, o.at.index, "one of larger section that its plug takes"),
                   {Cost::moderate, "a device of lower rating on the bench, before this cable"}};
+    if (auto fuse = control_fuse(s, i)) e.remedies = {*std::move(fuse)};
     return e;
 }
 
