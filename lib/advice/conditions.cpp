@@ -283,6 +283,8 @@ struct Maker {
             case Reach::Kind::left_at:
             case Reach::Kind::left_at_start:
                 return add_volts(limit, mark);
+            case Reach::Kind::left_at_pick_up:
+                return;  // what it warns of forbids no set
             case Reach::Kind::neutral:
                 return add_neutral(limit, mark);
             case Reach::Kind::through_at_start:

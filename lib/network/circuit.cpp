@@ -73,8 +73,9 @@ void add_load(PlanCircuit& built, const plan::Plan& plan, const LoadPoint& load,
 PerConductor<ComplexImpedance> source_feed(const plan::Plan& plan, Index supply, Impedance source) {
     PerConductor<ComplexImpedance> feed{};
     const auto conductors = plan[supply].conductors.value_or(plan::Conductors{});
-    for (const auto line : {Conductor::l1, Conductor::l2, Conductor::l3})
-        if (conductors.has(line)) feed[static_cast<std::size_t>(line)] = rectangular(source, 0.0 * unit::ohm);
+    const auto half = rectangular(Impedance(source * 0.5), 0.0 * unit::ohm);
+    for (const auto c : {Conductor::l1, Conductor::l2, Conductor::l3, Conductor::n})
+        if (conductors.has(c)) feed[static_cast<std::size_t>(c)] = half;
     return feed;
 }
 

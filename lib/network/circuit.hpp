@@ -31,8 +31,8 @@ struct PlanCircuit {
 /// Models  plate amps whatever the volts; heaters as impedances U^2 / P; a starting motor as the impedance
 ///         that draws its start current at the plate's volts; a load on three lines as three between lines.
 /// Omits   the protective conductor, which carries nothing while all is well.
-///         The source is taken as resistance in the lines: never too little for a load on one line, too much
-///         between two.
+///         The source is taken as resistance, half of it in each line and half in the neutral: whole for a
+///         load on one line, and once between two.
 [[nodiscard]] PlanCircuit circuit_of(const plan::Plan& plan, const Network& network, Index supply,
                                      std::span<const Index> running, const CircuitChoice& choice = {});
 

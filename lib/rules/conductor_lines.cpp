@@ -256,9 +256,15 @@ private:
 
     void add_source(Impedance source) {
         const Index supply = s_.plan.supply_index_of(target_);
-        const CableOhms ohms{working_.written(to_text(source, 6)), working_.written("0 ohm")};
+        const Value whole = working_.written(to_text(source, 6)), nothing = working_.written("0 ohm");
+        if (there_and_back(supply)) {
+            if (const Lines i = currents(supply, pair_.from); i.real || i.lagging)
+                lose("source", {whole, nothing}, i, 1);
+            return;
+        }
+        const Value half = working_.add("Z_half", "Z / 2", "{} / 2", {whole}, "ohm");
         for (const auto& [c, sign] : {std::pair{pair_.from, 1.0}, std::pair{pair_.to, -1.0}})
-            if (c != Conductor::n) lose(word(c) + ",source", ohms, currents(supply, c), sign);
+            lose(word(c) + ",source", {half, nothing}, currents(supply, c), sign);
     }
 
     Working& working_;

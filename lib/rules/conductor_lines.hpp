@@ -47,7 +47,8 @@ struct Flow {
 ///     U_left = |U - sum over the cables of (Z_from * I_from - Z_to * I_to)|
 ///
 /// Real parts point along the nominal volts of the pair, lagging parts are positive.
-/// The source before the panel, if it is counted, stands in the lines as resistance.
+/// The source before the panel, if it is counted, is resistance: half of it in each line, half in the
+/// neutral.
 [[nodiscard]] Value explain_pair(Working& working, const Situation& s, Index target, network::Pair pair,
                                  const std::vector<Flow>& flows, std::optional<Impedance> source);
 

@@ -315,9 +315,11 @@ bool one_loop(const Situation& s, Index load) {
 LoopValues explain_loop(Working& working, const Situation& s, Index load, std::optional<Impedance> source) {
     std::vector<Value> resistances, reactances;
     const std::vector<Conductor> conductors = loop_conductors(s, load);
-    if (source)
-        for (const Conductor c : conductors)
-            if (c != Conductor::n) resistances.push_back(working.written(to_text(*source, 6)));
+    if (source) {  // line to neutral and back: once between two conductors, half of it in one of three lines
+        const Value whole = working.written(to_text(*source, 6));
+        resistances.push_back(
+            conductors.size() > 1 ? whole : working.add("Z_half", "Z / 2", "{} / 2", {whole}, "ohm"));
+    }
     for (const Index at : s.plan.path_to(load)) {
         const Loop loop = loop_through(s.network.branches[at], conductors);
         if (!(magnitude(loop.impedance) > 0.0 * unit::ohm)) continue;

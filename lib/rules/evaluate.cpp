@@ -5,6 +5,7 @@
 
 #include "network/load_current.hpp"
 #include "rules/evaluate_parts.hpp"
+#include "rules/stops.hpp"
 #include "rules/support.hpp"
 #include "rules/worst_subset.hpp"
 
@@ -26,6 +27,17 @@ std::vector<const LoadPoint*> members(const Situation& s, std::span<const Index>
 
 bool holds(std::span<const Index> set_loads, Index load) {
     return std::find(set_loads.begin(), set_loads.end(), load) != set_loads.end();
+}
+
+bool runs_behind(const Situation& s, std::span<const Index> set_loads, Index element) {
+    return std::any_of(set_loads.begin(), set_loads.end(),
+                       [&](Index load) { return s.network.hangs_below(load, element); });
+}
+
+std::vector<network::Pair> pairs_at(const Situation& s, Index element) {
+    if (const auto coil = coil_of(s, element)) return coil->pairs;
+    const network::Pairs pairs = network::pairs_of(s.plan[element].conductors.value_or(plan::Conductors{}));
+    return {pairs.begin(), pairs.end()};
 }
 
 Index unknown_among(const std::vector<const LoadPoint*>& loads, const Weight& weight) {
@@ -133,12 +145,15 @@ Evaluated largest_way(const Situation& s, const Limit& limit, std::span<const In
     return largest;
 }
 
-/// Between conductors of a load, at an element on the way to it or at the load itself.
-std::vector<VoltTerms> terms_between(const Situation& s, Index target, plan::Conductors conductors,
-                                     const std::vector<const LoadPoint*>& loads, network::Extent extent) {
+/// Between pairs of conductors at an element; the source, where it is counted, has half its ohms in each.
+template <class SomePairs>
+std::vector<VoltTerms> terms_between(const Situation& s, Index target, const SomePairs& between,
+                                     const std::vector<const LoadPoint*>& loads, network::Extent extent,
+                                     std::optional<Impedance> source = {}) {
     const plan::Supply& supply = s.plan.supply_of(target);
+    const auto before = rectangular(Impedance(source.value_or(0.0 * unit::ohm) * 0.5), 0.0 * unit::ohm);
     std::vector<VoltTerms> pairs;
-    for (const network::Pair& pair : network::pairs_of(conductors)) {
+    for (const network::Pair& pair : between) {
         const auto from = static_cast<std::size_t>(pair.from), to = static_cast<std::size_t>(pair.to);
         VoltTerms terms{
             pair,
@@ -146,7 +161,8 @@ std::vector<VoltTerms> terms_between(const Situation& s, Index target, plan::Con
             {}};
         for (const LoadPoint* load : loads) {
             const auto z = network::common_impedance(s.plan, s.network, target, load->element, extent);
-            const VoltagePhasor lost = z[from] * load->draw[from] - z[to] * load->draw[to];
+            const VoltagePhasor lost = ComplexImpedance(z[from] + before) * load->draw[from] -
+                                       ComplexImpedance(z[to] + before) * load->draw[to];
             terms.shares.push_back(-lost);
         }
         pairs.push_back(std::move(terms));
@@ -155,9 +171,8 @@ std::vector<VoltTerms> terms_between(const Situation& s, Index target, plan::Con
 }
 
 std::vector<VoltTerms> terms_at(const Situation& s, Index target, const std::vector<const LoadPoint*>& loads,
-                                network::Extent extent) {
-    const LoadPoint& here = s.network.loads[s.network.load_of[target]];
-    return terms_between(s, target, here.conductors, loads, extent);
+                                network::Extent extent, std::optional<Impedance> source = {}) {
+    return terms_between(s, target, pairs_at(s, target), loads, extent, source);
 }
 
 // ---- neutral ----------------------------------------------------------------------------------------
@@ -192,6 +207,29 @@ Evaluated through_neutral(const Situation& s, const Limit& limit, std::span<cons
     for (const double line : electronic) plain_sum += line;
     const double harmonics = triplen ? std::min(in(unit::one, triplen->value) * most, plain_sum) : 0.0;
     result.value = Current(largest_sum_of_fans(linear) + harmonics * unit::ampere);
+    return result;
+}
+
+/// Volts at a coil that is about to pull in: the set runs, but for what hangs behind the coil's own contacts.
+Evaluated at_coil(const Situation& s, const Limit& limit, std::span<const Index> set_loads) {
+    Evaluated result;
+    const Index target = limit.reach.element;
+    if (!runs_behind(s, set_loads, target)) return result;  // nobody switches it on
+    auto loads = members(s, set_loads, s.plan.supply_index_of(target));
+    std::erase_if(loads, [&](const LoadPoint* load) { return s.network.hangs_below(load->element, target); });
+    result.arithmetic = any_factor_unknown(loads);
+    result.unknown = unknown_among(loads, limit.weight);
+    const auto terms = [&](network::Extent extent) {
+        return terms_at(s, target, loads, extent, limit.reach.source);
+    };
+    const FewestVolts fewest = fewest_of(terms(network::Extent::near_end));
+    result.value = fewest.volts;
+    result.between = fewest.between;
+    result.loads = who_counts(loads, fewest, target);
+    const auto unknown_runs = network::unknown_branches(s.plan, s.network, target);
+    for (const Index branch : unknown_runs)
+        if (s.network.branches[branch].no_resistance) result.no_resistance = branch;
+    if (!unknown_runs.empty()) result.at_worst = fewest_of(terms(network::Extent::far_end)).volts;
     return result;
 }
 
@@ -230,7 +268,8 @@ std::vector<VoltTerms> volt_terms(const Situation& s, const Limit& limit, std::s
             return terms_at_start(s, limit.reach, points, network::Extent::near_end);
         case Reach::Kind::lost_to:
         case Reach::Kind::left_at:
-            return terms_at(s, limit.reach.element, points, network::Extent::near_end);
+        case Reach::Kind::left_at_pick_up:
+            return terms_at(s, limit.reach.element, points, network::Extent::near_end, limit.reach.source);
         default:
             return {};
     }
@@ -239,7 +278,9 @@ std::vector<VoltTerms> volt_terms(const Situation& s, const Limit& limit, std::s
 Voltage fewest_volts_at(const Situation& s, Index element, Index load, std::span<const Index> set_loads) {
     const auto loads = members(s, set_loads, s.plan.supply_index_of(load));
     const auto conductors = s.network.loads[s.network.load_of[load]].conductors;
-    return fewest_of(terms_between(s, element, conductors, loads, network::Extent::near_end)).volts;
+    return fewest_of(
+               terms_between(s, element, network::pairs_of(conductors), loads, network::Extent::near_end))
+        .volts;
 }
 
 Evaluated evaluate(const Situation& situation, const Limit& limit, std::span<const Index> set_loads) {
@@ -257,6 +298,8 @@ Evaluated evaluate(const Situation& situation, const Limit& limit, std::span<con
             return through_at_start(situation, limit, set_loads);
         case Reach::Kind::left_at_start:
             return left_at_start(situation, limit, set_loads);
+        case Reach::Kind::left_at_pick_up:
+            return at_coil(situation, limit, set_loads);
     }
     return {};
 }

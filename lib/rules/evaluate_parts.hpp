@@ -17,6 +17,10 @@ using Plane = std::complex<double>;  ///< amperes, volts or ohms on the complex 
                                                              std::span<const Index> set_loads, Index below);
 /// The load is one of the set.
 [[nodiscard]] bool holds(std::span<const Index> set_loads, Index load);
+/// The load itself is one of the set, or one of the set hangs behind the switch.
+[[nodiscard]] bool runs_behind(const Situation& s, std::span<const Index> set_loads, Index element);
+/// The pairs of conductors between which a load hangs, or the coil of a switch may hang.
+[[nodiscard]] std::vector<network::Pair> pairs_at(const Situation& s, Index element);
 /// A load that counts and whose current nobody knows.
 [[nodiscard]] Index unknown_among(const std::vector<const network::LoadPoint*>& loads, const Weight& weight);
 /// Nobody knows the power factor of one of them: magnitudes add.

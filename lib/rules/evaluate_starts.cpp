@@ -61,9 +61,8 @@ public:
         std::array<Plane, live_conductors> z{};
         for (std::size_t c = 0; c < live_conductors; ++c)
             z[c] = {in(unit::ohm, real_part(common[c])), in(unit::ohm, imag_part(common[c]))};
-        if (reach_.source)
-            for (const auto line : {Conductor::l1, Conductor::l2, Conductor::l3})
-                z[line_index(line)] += in(unit::ohm, *reach_.source);
+        if (reach_.source)  // line to neutral and back: half in each conductor
+            for (Plane& conductor : z) conductor += in(unit::ohm, *reach_.source) / 2;
         return z;
     }
 
@@ -165,9 +164,8 @@ std::vector<const LoadPoint*> beside_a_start(const Situation& s, std::span<const
 std::vector<VoltTerms> terms_at_start(const Situation& s, const Reach& reach,
                                       const std::vector<const LoadPoint*>& others, network::Extent extent) {
     const Starting starting(s, reach, extent);
-    const LoadPoint& here = s.network.loads[s.network.load_of[reach.element]];
     std::vector<VoltTerms> pairs;
-    for (const network::Pair& pair : network::pairs_of(here.conductors))
+    for (const network::Pair& pair : pairs_at(s, reach.element))
         pairs.push_back(terms_at_start(s, starting, reach.element, pair, others));
     return pairs;
 }
@@ -175,7 +173,7 @@ std::vector<VoltTerms> terms_at_start(const Situation& s, const Reach& reach,
 Evaluated left_at_start(const Situation& s, const Limit& limit, std::span<const Index> set_loads) {
     Evaluated result;
     const Reach& reach = limit.reach;
-    if (!holds(set_loads, reach.starter) || !holds(set_loads, reach.element)) return result;
+    if (!holds(set_loads, reach.starter) || !runs_behind(s, set_loads, reach.element)) return result;
     const auto others = beside_a_start(s, set_loads, s.plan.supply_index_of(reach.starter), reach.starter);
     result.arithmetic = any_factor_unknown(others);
     result.unknown = unknown_among(others, limit.weight);

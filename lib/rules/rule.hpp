@@ -77,7 +77,8 @@ struct Reach {
         left_at,           ///< voltage that is left at a load [V]
         neutral,           ///< current through the neutral of an element's feed, third harmonics included [A]
         through_at_start,  ///< largest current of a line while `starter` starts [A]
-        left_at_start,     ///< voltage at a load while `starter` starts [V]
+        left_at_start,     ///< voltage at a load, or at the coil of a switch, while `starter` starts [V]
+        left_at_pick_up,   ///< voltage at the coil of a switch, what it feeds not running yet [V]
     } kind = Kind::through;
     Index element = plan::nowhere;
     Index starter = plan::nowhere;         ///< load that starts; the limit concerns the sets that hold it

@@ -131,12 +131,23 @@ Value explain_volts_at_start(Working& working, const Situation& s, const Reach& 
     return explain_pair(working, s, reach.element, *evaluated.between, flows, reach.source);
 }
 
+namespace {
+/// The load itself, or of a switch the first load of the set behind it.
+Index runs_there(const Situation& s, const Outcome& outcome, Index element) {
+    for (const Index load : set_of(s.plan, outcome.set).loads)
+        if (s.network.hangs_below(load, element)) return load;
+    return element;
+}
+}  // namespace
+
 std::optional<Remedy> start_first(const Situation& s, const Outcome& outcome, const Limit& limit) {
     const Index starter = limit.reach.starter;
     std::vector<Index> alone{starter};
     if (limit.reach.kind == Reach::Kind::left_at_start && limit.reach.element != starter)
-        alone.push_back(limit.reach.element);  // volts at another load: it has to run
+        alone.push_back(
+            runs_there(s, outcome, limit.reach.element));  // volts elsewhere: something has to run there
     std::sort(alone.begin(), alone.end());
+    alone.erase(std::unique(alone.begin(), alone.end()), alone.end());
     if (verdict_at(limit, evaluate(s, limit, alone)) >= outcome.verdict) return std::nullopt;
     Remedy remedy{Cost::free, "start " + s.plan[starter].words() + " first, before the others run"};
     const plan::RunSet& set = set_of(s.plan, outcome.set);

@@ -43,7 +43,7 @@ struct Written {
     std::vector<std::string> boxes;  // "b0", "b1" ...
     std::vector<std::vector<std::size_t>> conductors;
     std::vector<std::vector<Plane>> ohms;  // of the feed of each box, by those conductors
-    double source_ohms = 0;                // before the panel, in each line
+    double source_ohms = 0;                // before the panel, line to neutral and back
     bool starts = false;                   // load x0 is a motor that starts
 };
 
@@ -76,7 +76,7 @@ public:
         for (const std::size_t c : system_.conductors) {
             netlist_.source(fmt::format("emf{}", c), fmt::format("emf{}", c), system_.source[c]);
             netlist_.feed(fmt::format("vbefore{}", c), fmt::format("emf{}", c), fmt::format("source{}", c),
-                          c == 3 ? 0.0 : written_.source_ohms);
+                          written_.source_ohms / 2);
         }
         for (std::size_t i = 0; i < boxes; ++i) box(i);
         for (std::size_t k = 0; k < boxes; ++k) load(k);

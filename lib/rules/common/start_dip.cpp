@@ -1,7 +1,6 @@
 // volts.start-dip: what a motor gets while it starts, the rest of its set running and the source counted in.
 #include <fmt/format.h>
 
-#include <map>
 #include <utility>
 #include <vector>
 
@@ -9,25 +8,18 @@
 #include "network/ampacity.hpp"
 #include "network/fault.hpp"
 #include "network/load_current.hpp"
+#include "rules/conductor_lines.hpp"
 #include "rules/contact.hpp"
 #include "rules/drop.hpp"
 #include "rules/overload.hpp"
 #include "rules/rules.hpp"
 #include "rules/starting.hpp"
+#include "rules/stops.hpp"
 
 namespace benchfeed::rules {
 namespace {
 
-constexpr std::uint8_t low_estimate = 0, high_estimate = 1, coil = 2;
-
-/// A release or contactor whose coil hangs on the volts of this load: the nearest switch above it.
-Index coil_above(const Situation& s, Index load) {
-    for (Index up = s.plan[load].parent; up != plan::nowhere; up = s.plan[up].parent) {
-        const auto* sw = s.plan[up].as<plan::Switch>();
-        if (sw && (sw->no_volt.is(true) || sw->kind.is(plan::SwitchKind::contactor))) return up;
-    }
-    return plan::nowhere;
-}
+constexpr std::uint8_t low_estimate = 0, high_estimate = 1, own_coil = 2, other_coil = 3, pick_up = 4;
 
 /// A share of the motor's own volts, or of nominal volts by a local rule.
 struct Edge {
@@ -52,9 +44,8 @@ std::optional<Current> fault_current_of_the_weakest(const Situation& s) {
 }
 
 void add_limits(const Situation& s, Yield& yield, const network::LoadPoint& motor) {
-    const auto least = threshold(s, "start_dip_least"), enough = threshold(s, "start_dip_enough"),
-               coil_least = threshold(s, "contactor_coil_least");
-    if (!least || !enough || !coil_least) return;
+    const auto least = threshold(s, "start_dip_least"), enough = threshold(s, "start_dip_enough");
+    if (!least || !enough) return;
     const SourceSeen source = source_seen(s, motor.element);
     const Edge fails = least_volts(s, motor.element, least->value);
     Limit limit;
@@ -90,55 +81,73 @@ void add_limits(const Situation& s, Yield& yield, const network::LoadPoint& moto
     yield.limits.push_back(limit);
 }
 
-/// For each release of a supply the load nearest to its coil, whose volts stand for the coil's.
-std::vector<Index> coil_loads(const Situation& s) {
-    std::map<Index, std::pair<Impedance, Index>> nearest;
-    for (const network::LoadPoint& load : s.network.loads) {
-        const Index release = coil_above(s, load.element);
-        if (release == plan::nowhere) continue;
-        Impedance behind{};
-        for (const auto& z : network::impedance_to(s.plan, s.network, load.element)) behind += magnitude(z);
-        const auto [it, fresh] = nearest.try_emplace(release, behind, load.element);
-        if (!fresh && behind < it->second.first) it->second = {behind, load.element};
-    }
-    std::vector<Index> loads;
-    for (const auto& [release, load] : nearest) loads.push_back(load.second);
-    return loads;
+/// A coil whose volts are judged, and the element that has it.
+struct Release {
+    Index element = plan::nowhere;
+    Coil coil;
+};
+
+/// Releases that fit the volts of the plan; of the others volts.wrong-voltage speaks.
+std::vector<Release> releases(const Situation& s) {
+    std::vector<Release> found;
+    for (Index i = 0; i < s.plan.elements.size(); ++i)
+        if (auto coil = coil_of(s, i);
+            coil && (coil->seat == Seat::line_to_neutral || coil->seat == Seat::line_to_line))
+            found.push_back({i, std::move(*coil)});
+    return found;
 }
 
-/// Another tool's release drops out when this motor starts.
-void add_coils(const Situation& s, Yield& yield, const network::LoadPoint& motor,
-               const std::vector<Index>& coils) {
-    const auto least = threshold(s, "contactor_coil_least");
-    if (!least) return;
-    for (const Index at : coils) {
-        if (s.plan.supply_index_of(at) != s.plan.supply_index_of(motor.element)) continue;
-        const auto conductors = s.plan[at].conductors.value_or(plan::Conductors{});
-        Limit limit;
-        limit.at = at_element(at);
-        limit.reach.kind = Reach::Kind::left_at_start;
-        limit.reach.element = at;
-        limit.reach.starter = motor.element;
-        limit.reach.source = source_seen(s, motor.element).impedance;
-        limit.bound = Bound::at_least;
-        limit.caution = Voltage(network::nominal_between(s.plan.supply_of(at), conductors) * least->value);
-        limit.ground.grade = least->source.grade;
-        limit.variant = coil;
-        yield.limits.push_back(limit);
+std::optional<Limit> limit_of_coil(const Situation& s, const Release& release, std::string_view share) {
+    const auto least = threshold(s, share), sure = threshold(s, "coil_pick_up");
+    if (!least || !sure) return std::nullopt;
+    Limit limit;
+    limit.at = at_element(release.element);
+    limit.reach.element = release.element;
+    limit.bound = Bound::at_least;
+    limit.caution = Voltage(release.coil.made_for * least->value);
+    limit.ground.grade = sure->source.grade;  // a limit that only warns may be from memory
+    return limit;
+}
+
+/// A release lets go at the bottom of the dip: the motor's own, or that of something else that runs.
+void add_holds(const Situation& s, Yield& yield, const network::LoadPoint& motor,
+               const std::vector<Release>& all) {
+    for (const Release& release : all) {
+        if (s.plan.supply_index_of(release.element) != s.plan.supply_index_of(motor.element)) continue;
+        auto limit = limit_of_coil(s, release, release.coil.hold);
+        if (!limit) continue;
+        limit->reach.kind = Reach::Kind::left_at_start;
+        limit->reach.starter = motor.element;
+        limit->reach.source = source_seen(s, motor.element).impedance;
+        limit->variant = s.network.hangs_below(motor.element, release.element) ? own_coil : other_coil;
+        yield.limits.push_back(*limit);
+    }
+}
+
+/// It pulls in before what hangs behind it draws anything, while the others run.
+void add_pick_ups(const Situation& s, Yield& yield, const std::vector<Release>& all) {
+    for (const Release& release : all) {
+        auto limit = limit_of_coil(s, release, "coil_pick_up");
+        if (!limit || loads_below(s, release.element).empty()) continue;
+        limit->reach.kind = Reach::Kind::left_at_pick_up;
+        limit->reach.source = source_seen(s, release.element).impedance;
+        limit->variant = pick_up;
+        yield.limits.push_back(*limit);
     }
 }
 
 Yield look(const Situation& s) {
     Yield yield;
-    const std::vector<Index> coils = coil_loads(s);
+    const std::vector<Release> all = releases(s);
     for (const network::LoadPoint& load : s.network.loads) {
         if (load.start) {
             add_limits(s, yield, load);
-            add_coils(s, yield, load, coils);
+            add_holds(s, yield, load, all);
         } else if (load.motor && !load.known()) {
             yield.outcomes.push_back(undecided(at_element(load.element), Part::whole));
         }
     }
+    add_pick_ups(s, yield, all);
     return yield;
 }
 
@@ -188,14 +197,73 @@ Value explain_edge(Working& working, const Situation& s, const Outcome& o, const
                        "V", {network::cited(share.source)});
 }
 
-/// What a coil wants of the nominal volts.
-Value explain_coil_edge(Working& working, const Situation& s, Index load) {
-    const auto share = *threshold(s, "contactor_coil_least");
-    const Voltage nominal = network::nominal_between(s.plan.supply_of(load),
-                                                     s.plan[load].conductors.value_or(plan::Conductors{}));
-    return working.add("U_coil", "share * U", "{} * {}",
-                       {working.written(to_text(share.value)), working.written(to_text(nominal, 6))}, "V",
-                       {network::cited(share.source)});
+/// The fact by which a coil is judged.
+std::string_view coil_fact(const Situation& s, const Outcome& o) {
+    return o.variant == pick_up ? std::string_view("coil_pick_up") : coil_of(s, o.at.index)->hold;
+}
+
+/// What a coil wants of the volts for which it is made.
+Value explain_coil_edge(Working& working, const Situation& s, const Outcome& o) {
+    const auto share = *threshold(s, coil_fact(s, o));
+    return working.add("U_coil", "share * U_coil", "{} * {}",
+                       {working.written(to_text(share.value)),
+                        working.written(to_text(coil_of(s, o.at.index)->made_for, 6))},
+                       "V", {network::cited(share.source)});
+}
+
+std::string coil_headline(const Situation& s, const Outcome& o, const Limit& limit) {
+    const std::string here = s.plan[o.at.index].words(), set = set_words(s, o.set);
+    if (o.variant == pick_up)
+        return fmt::format("{}: {} are left at the coil of {} before what it feeds is on; it pulls in at {}",
+                           set, to_text(o.value), here, to_text(o.caution));
+    return fmt::format("{}: {} are left at the coil of {} while {} starts; it may let go below {}", set,
+                       to_text(o.value), here, s.plan[limit.reach.starter].words(), to_text(o.caution));
+}
+
+std::string coil_consequence(const Outcome& o) {
+    if (o.variant == pick_up) return "It hums, closes badly or not at all, and its coil gets hot.";
+    if (o.variant == other_coil) return "It may drop out: what it feeds stops whenever the other one starts.";
+    return "It chatters while its own motor starts: its contacts burn and can weld, and then nothing opens "
+           "them.";
+}
+
+/// What a coil gets, and from which volts on it holds or pulls in.
+Explanation explain_coil(const Situation& s, const Outcome& o, const Limit& limit,
+                         const Evaluated& evaluated) {
+    Explanation e;
+    e.place = {s.plan[o.at.index].header, ""};
+    if (limit.reach.starter != plan::nowhere)
+        e.related.push_back({s.plan[limit.reach.starter].header, "starts"});
+    e.sources.push_back(threshold(s, coil_fact(s, o))->source);
+    e.headline = coil_headline(s, o, limit);
+    Working working;
+    const Value left = o.variant == pick_up
+                           ? explain_pair(working, s, o.at.index, *evaluated.between,
+                                          running_flows(working, s, evaluated.loads), limit.reach.source)
+                           : explain_volts_at_start(working, s, limit.reach, evaluated);
+    working.compare(left, number(o.value) < number(o.caution) * (1 - 1e-9) ? "<" : ">=",
+                    explain_coil_edge(working, s, o));
+    e.steps = working.finish();
+    if (o.verdict == Verdict::ok) return e;
+    e.consequence = coil_consequence(o);
+    if (o.variant == pick_up) {
+        e.remedies = {{Cost::free, "switch it on before the others run"}};
+        const Index worst = worst_cable(s, o.at.index);
+        if (worst != plan::nowhere && !s.network.house[worst] && s.plan[worst].cable)
+            e.remedies.push_back(larger_section(s, worst, "a cord of larger section that its plug takes"));
+    } else {
+        explain_cure(s, e, o, limit);
+    }
+    return e;
+}
+
+/// A cable before the coil of which nobody knows the length.
+Explanation ask_for_run(const Situation& s, const Outcome& o) {
+    const plan::Element& run = s.plan[network::unknown_branches(s.plan, s.network, o.at.index).front()];
+    return ask_for_rating(s, o, run.cable ? cable_place(run) : run.header, run.path() + ".cable",
+                          "How long is the cable to " + run.words() + "? The volts at the coil of " +
+                              s.plan[o.at.index].words() + " depend on it",
+                          "a tape measure along its way; or a meter's line impedance at the outlet");
 }
 
 Explanation explain(const Situation& s, const Outcome& o, const Limit* limit) {
@@ -203,32 +271,27 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit* limit) {
     const Evaluated evaluated = evaluate(s, *limit, set_of(s.plan, o.set).loads);
     if (o.verdict == Verdict::cannot_judge) {
         if (evaluated.unknown != plan::nowhere) return ask_for_plate(s, o, evaluated.unknown);
+        if (o.variant >= own_coil && evaluated.no_resistance == plan::nowhere) return ask_for_run(s, o);
         if (evaluated.no_resistance != plan::nowhere ||
             !std::holds_alternative<std::monostate>(evaluated.at_worst))
             return explain_drop(s, o, *limit);
         return ask_for_source(s, o);
     }
+    if (o.variant >= own_coil) return explain_coil(s, o, *limit, evaluated);
     const plan::Element& motor = s.plan[limit->reach.starter];
-    const std::string name = motor.words(), here = s.plan[o.at.index].words();
-    std::vector<Index> others(evaluated.loads.begin() + 1, evaluated.loads.end());
+    const std::string name = motor.words();
     Explanation e;
     e.place = {motor.header, ""};
-    e.sources.push_back(limit->variant == coil ? threshold(s, "contactor_coil_least")->source
-                                               : threshold(s, "start_dip_least")->source);
+    e.sources.push_back(threshold(s, "start_dip_least")->source);
     const Measure bound =
         o.verdict == Verdict::fail || std::holds_alternative<std::monostate>(o.caution) ? o.edge : o.caution;
-    e.headline = o.variant == coil
-                     ? fmt::format("{}: {} are left at {} while {} starts; its release wants {}",
-                                   set_words(s, o.set), to_text(o.value), here, name, to_text(bound))
-                     : fmt::format("{}: {} gets {} while it starts{}; it wants {}", set_words(s, o.set), name,
-                                   to_text(o.value),
-                                   o.variant == high_estimate ? " at the most that its kind draws" : "",
-                                   to_text(bound));
+    e.headline = fmt::format(
+        "{}: {} gets {} while it starts{}; it wants {}", set_words(s, o.set), name, to_text(o.value),
+        o.variant == high_estimate ? " at the most that its kind draws" : "", to_text(bound));
     Working working;
     const Value left = explain_volts_at_start(working, s, limit->reach, evaluated);
     working.compare(
-        left, number(o.value) < number(bound) * (1 - 1e-9) ? "<" : ">=",
-        o.variant == coil ? explain_coil_edge(working, s, o.at.index) : explain_edge(working, s, o, bound));
+        left, number(o.value) < number(bound) * (1 - 1e-9) ? "<" : ">=", explain_edge(working, s, o, bound));
     if (!std::holds_alternative<std::monostate>(evaluated.at_weakest_source))
         working.note("Nobody has said what lies before the panel. With as much as " +
                      to_text(*limit->reach.weakest_source) + " there, " +
@@ -236,9 +299,7 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit* limit) {
                      (number(o.value) < number(limit->doubt) ? ": the verdict is the same." : "."));
     e.steps = working.finish();
     if (o.verdict == Verdict::ok) return e;
-    if (o.variant == coil) {
-        e.consequence = "The release may drop out: the tool stops whenever the other one starts.";
-    } else if (o.verdict == Verdict::fail) {
+    if (o.verdict == Verdict::fail) {
         e.short_words = name + " may not start";
         e.consequence = "It hums, pulls its start current for seconds, heats and trips the breaker.";
     } else {

@@ -9,11 +9,13 @@
 #include "rules/contact.hpp"
 #include "rules/overload.hpp"
 #include "rules/rules.hpp"
+#include "rules/stops.hpp"
 
 namespace benchfeed::rules {
 namespace {
 
-constexpr std::uint8_t fits = 0, wrong_volts = 1, low_side = 2, wrong_frequency = 3, ask_volts = 4;
+constexpr std::uint8_t fits = 0, wrong_volts = 1, low_side = 2, wrong_frequency = 3, ask_volts = 4,
+                       coil_fits = 5, coil_too_high = 6, coil_ask = 7;
 
 std::optional<tables::Figure<Ratio>> tolerance(const Situation& s) {
     const tables::Table* table = s.tables.table("nema-mg1-voltage");
@@ -72,11 +74,53 @@ std::optional<Outcome> judge_load(const Situation& s, Index i) {
     return o;
 }
 
+/// The coil of a contactor or release against the conductors at it.
+std::optional<Outcome> judge_coil(const Situation& s, Index i) {
+    const auto* sw = s.plan[i].as<plan::Switch>();
+    const auto coil = sw && sw->coil.known() ? coil_of(s, i) : std::nullopt;
+    if (!coil) return std::nullopt;
+    Outcome o;
+    o.at = at_element(i);
+    o.basis = Basis::marking;
+    o.value = coil->there;
+    o.variant = coil_fits;
+    if (coil->seat == Seat::too_low) return undecided(o.at, Part::whole, coil_ask);
+    if (coil->seat == Seat::too_high) {
+        o.verdict = Verdict::fail;
+        o.variant = coil_too_high;
+    }
+    return o;
+}
+
 Yield look(const Situation& s) {
     Yield yield;
     for (const network::LoadPoint& load : s.network.loads)
         if (const auto outcome = judge_load(s, load.element)) yield.outcomes.push_back(*outcome);
+    for (Index i = 0; i < s.plan.elements.size(); ++i)
+        if (const auto outcome = judge_coil(s, i)) yield.outcomes.push_back(*outcome);
     return yield;
+}
+
+Explanation explain_coil(const Situation& s, const Outcome& o) {
+    const plan::Element& element = s.plan[o.at.index];
+    const auto& mark = element.as<plan::Switch>()->coil;
+    const Coil coil = *coil_of(s, o.at.index);
+    const std::string name = element.words(), made = to_text(coil.made_for, 6), there = to_text(coil.there);
+    if (o.variant == coil_ask)
+        return ask_for_rating(
+            s, o, place_of(mark, element), element.path() + ".coil",
+            fmt::format("What feeds the {} coil of {}? The plan has {} there; without a transformer it burns",
+                        made, name, there),
+            "printed at the coil; a transformer or a power supply in the control box");
+    Explanation e;
+    e.place = {place_of(mark, element), ""};
+    e.related.push_back({s.plan[element.parent].header, "here are " + there});
+    e.headline = fmt::format("The coil of {} is made for {} and gets {}", name, made, there);
+    if (o.variant == coil_fits) return e;
+    e.short_words = "the coil of " + name + " is made for another voltage";
+    e.consequence = "It does not pull in, or hums and lets go: the tool never runs.";
+    e.remedies = {{Cost::cheap, "a coil for " + there, {{element.path() + ".coil", there}}}};
+    return e;
 }
 
 std::string plate_text(const VoltageRange& plate) {
@@ -103,6 +147,7 @@ void explain_volts(const Situation& s, const Outcome& o, Explanation& e) {
 }
 
 Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
+    if (o.variant >= coil_fits) return explain_coil(s, o);
     const plan::Element& element = s.plan[o.at.index];
     const auto& load = *element.as<plan::Load>();
     const std::string name = element.words();
