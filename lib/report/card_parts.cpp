@@ -249,12 +249,12 @@ void add_stop_tests(std::vector<Row>& rows, const Situation& s) {
     for (const rules::Stop& stop : rules::emergency_stops(s)) {
         const std::string name = s.plan[stop.element].words();
         if (!stop.known || stop.opens.empty()) {
-            add_row(rows, name, "press it while everything runs", unknown, "a blade runs on");
+            add_row(rows, name, "pressed while everything runs", unknown, "a blade runs on");
             continue;
         }
-        add_row(rows, name, "press it while everything runs; once a month", stopped_words(s, stop) + ": dead",
+        add_row(rows, name, "pressed while everything runs, once a month", stopped_words(s, stop) + ": dead",
                 "one runs on");
-        add_row(rows, name, "pull it out again", "all of it stays dead", "something starts");
+        add_row(rows, name, "pulled out again", "all of it stays dead", "something starts");
     }
 }
 

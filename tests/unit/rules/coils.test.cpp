@@ -6,6 +6,7 @@
 #include <string>
 
 #include "rules/judge.hpp"
+#include "rules/summary.hpp"
 #include "support/judged.hpp"
 
 using namespace benchfeed;
@@ -126,7 +127,8 @@ TEST_CASE("a coil pulls in before its own motor draws anything, the others runni
         return worst(
             judged(bench("EU", "230 V", "2 ohm",
                          release("k1", "contactor", coil) + motor("saw", "switch.k1", "230 V", "6 A") +
-                             motor("vac", "box.b", "230 V", "5 A"))),
+                             motor("vac", "box.b", "230 V", "5 A") +
+                             "[[together]]\nname = \"both\"\nloads = [\"saw\", \"vac\"]\n")),
             "switch.k1");
     };
     CHECK(marked("coil = \"253 V\"\n") != rules::Verdict::caution);

@@ -60,7 +60,9 @@ std::string stopped_bench(const std::string& stop) {
 
 std::string stop_button(const std::string& name, const std::string& stops) {
     return "[switch." + name +
-           "]\nfrom = \"box.b\"\nkind = \"emergency-stop\"\nwiring = \"control\"\npoles = 2\n" + stops;
+           "]\nfrom = \"box.b\"\nkind = \"emergency-stop\"\nwiring = \"control\"\npoles = 2\nrating = \"10 "
+           "A\"\n" +
+           stops;
 }
 
 rules::Comparison compared(const std::string& before, const std::string& after) {
