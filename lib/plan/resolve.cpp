@@ -211,12 +211,12 @@ void resolve_stop(Context& context, const Plan& plan, const Names& names, Index 
                      "the contactors that it drops out; what it feeds needs no word");
     const auto* stopped = plan[target].as<Switch>();
     if (!stopped || !can_drop_out(*stopped))
-        return fault(
-            fmt::format("{} stops {}, which is no contactor and has no no-volt release", plan[at].path(),
-                        name),
-            {{sw.stops.span, "drops this out"}, {plan[target].header, "stays closed without supply"}},
-            stopped ? "kind = \"contactor\" or no_volt = true there, if it is one"
-                    : "the contactor or no-volt switch that feeds it");
+        return fault(fmt::format("{} stops {}, which is no contactor and has no no-volt release",
+                                 plan[at].path(), name),
+                     {{sw.stops.span, "drops this out"},
+                      {plan[target].header, stopped ? "stays closed without supply" : "is no switch"}},
+                     stopped ? "kind = \"contactor\" or no_volt = true there, if it is one"
+                             : "the contactor or no-volt switch that feeds it");
     if (std::find(sw.stop_indices.begin(), sw.stop_indices.end(), target) != sw.stop_indices.end())
         return fault(fmt::format("\"{}\" stands twice", name), {{sw.stops.span, ""}}, "it once");
     sw.stop_indices.push_back(target);

@@ -181,7 +181,7 @@ struct ValueReader {
         const auto* array = node.as<text::Array>();
         if (!array)
             return fault(fmt::format("{} is a list of names, not {}", info.key, text::kind_name(node)),
-                         "[\"saw\", \"lamp\"]");
+                         info.vocabulary == Vocabulary::feeder ? "[\"switch.NAME\"]" : "[\"saw\", \"lamp\"]");
         std::vector<std::string> names;
         for (const auto& item : array->items) {
             const auto* name = item.as<std::string>();

@@ -14,7 +14,8 @@ from judges import BAD, GOOD, ROOT, faults, output_of, run
 
 # Why the reader refuses what a schema cannot: names that lead nowhere, circles, fields against each other, bounds of a
 # quantity, texts that are no TOML at all for tomllib. Everything else in tests/plans/bad must be refused by both.
-REFERENCES = {"accept-of-nothing", "circular-from", "dangling-from", "dangling-stock", "stock-of-no-plan", "like-nothing", "set-of-nobody",
+REFERENCES = {"stop-of-a-box", "stop-of-a-plain-switch", "stop-of-itself", "stop-of-nothing", "stop-of-one-twice",
+              "accept-of-nothing", "circular-from", "dangling-from", "dangling-stock", "stock-of-no-plan", "like-nothing", "set-of-nobody",
               "two-sets-of-one-name", "from-itself", "from-near-miss", "from-the-right-name-of-another-kind", "like-in-a-circle",
               "like-itself", "set-with-a-load-twice", "set-with-a-near-miss", "starts-with-itself", "starts-with-nobody",
               "stock-near-miss", "set-with-more-loads-than-ways", "plug-where-no-outlet-is", "method-on-a-cord"}
