@@ -5,6 +5,7 @@
 #include <complex>
 #include <numbers>
 
+#include "rules/order.hpp"
 #include "rules/summary.hpp"
 #include "rules/support.hpp"
 #include "rules/worst_subset.hpp"
@@ -348,7 +349,7 @@ std::optional<Broken> worst_broken(const Situation& s, const rules::Judgement& j
                                    const std::vector<std::size_t>& limits, std::span<const Index> loads) {
     std::optional<Broken> worst;
     const auto harm = [&](Index limit) {
-        return rules::rank(rules::registry()[judgement.limits[limit].rule].harm);
+        return rules::danger(rules::registry()[judgement.limits[limit].rule]);
     };
     for (const std::size_t position : limits) {
         const auto i = static_cast<Index>(position);

@@ -26,32 +26,35 @@ bool length_known(const network::Branch& branch) {
     return !branch.cable || (branch.known && branch.length == branch.length_most);
 }
 
+/// The end of what a core may have cold that is asked for: `least` or `cold`.
+using End = ImpedancePerLength network::Core::*;
+
 /// Cold ohms of the protective conductor; nothing where a run has none or it is not known.
-std::optional<Impedance> protective_ohms(const Situation& s, Index element) {
+std::optional<Impedance> protective_ohms(const Situation& s, Index element, End end) {
     Impedance sum{};
     for (const Index i : bench_way(s, element)) {
         const network::Branch& branch = s.network.branches[i];
         if (!branch.cable || branch.protective_passes == Ratio{}) continue;
         if (!branch.protective || !length_known(branch)) return std::nullopt;
-        sum += Impedance(branch.protective->cold * branch.length * branch.protective_passes);
+        sum += Impedance((*branch.protective).*end * branch.length * branch.protective_passes);
     }
     return sum;
 }
 
-/// Cold ohms of one live conductor.
+/// Cold ohms of one live conductor, strands plain where nobody knows their coating.
 std::optional<Impedance> live_ohms(const Situation& s, Index element, Conductor c) {
     Impedance sum{};
     for (const Index i : bench_way(s, element)) {
         const network::Branch& branch = s.network.branches[i];
         if (!branch.cable) continue;
         if (branch.no_resistance || !length_known(branch)) return std::nullopt;
-        sum += Impedance(branch.line.cold * branch.length * branch.passes[static_cast<std::size_t>(c)]);
+        sum += Impedance(branch.line.least * branch.length * branch.passes[static_cast<std::size_t>(c)]);
     }
     return sum;
 }
 
-/// expected + margin, and never more than a cord of that length may have.
-std::optional<Impedance> protective_stop(const Situation& s, Index element, Impedance expected) {
+/// The most that is in order + margin, and never more than a cord of that length may have.
+std::optional<Impedance> protective_stop(const Situation& s, Index element, Impedance most_in_order) {
     const tables::Table* table = s.tables.table("thresholds");
     if (!table) return std::nullopt;
     const auto margin = table->impedance("continuity_margin"),
@@ -65,13 +68,15 @@ std::optional<Impedance> protective_stop(const Situation& s, Index element, Impe
     const double steps =
         std::max(0.0, std::ceil(in(unit::one, Ratio((length - short_length->value) / step_length->value))));
     const Impedance allowed = std::min(short_cord->value + steps * step->value, most->value);
-    return std::min(expected + margin->value, allowed);
+    return std::min(most_in_order + margin->value, allowed);
 }
 
 Ohms protective_reading(const Situation& s, Index element) {
     Ohms reading;
-    reading.expected = protective_ohms(s, element);
-    if (reading.expected) reading.stop = protective_stop(s, element, *reading.expected);
+    reading.expected = protective_ohms(s, element, &network::Core::least);
+    // Tinned strands read more and are no fault: the stop goes by the most that the standard allows.
+    if (const auto most = protective_ohms(s, element, &network::Core::cold))
+        reading.stop = protective_stop(s, element, *most);
     return reading;
 }
 

@@ -58,11 +58,13 @@ struct Readings {
 
 /// Expected readings, by formula.
 ///
-///     R_PE = sum over the bench's runs of R20 * L        R20 of the protective core at 20 degC
-///     stop = R_PE + margin, at most what a cord of that length may have (table thresholds, continuity_*)
-///     Z_stop = 0.8 * Cmin * U0 / Ia                      where an overcurrent device opens in time
-///     Z_stop = 1.2 * Z; TT: 50 V / I_dn, 200 ohm at most where the residual device has to
-///     U = |U_0 - I * (Z_line + Z_return)|                conductors warm, from the panel on
+///     R_PE = sum over the bench's runs of R20 * L        R20 of the protective core at 20 degC, strands
+///     plain
+///                                                        where nobody knows their coating
+///     stop = R_PE of tinned strands + margin, at most what a cord of that length may have (table thresholds,
+///     continuity_*) Z_stop = 0.8 * Cmin * U0 / Ia                      where an overcurrent device opens in
+///     time Z_stop = 1.2 * Z; TT: 50 V / I_dn, 200 ohm at most where the residual device has to U = |U_0 - I
+///     * (Z_line + Z_return)|                conductors warm, from the panel on
 ///
 /// Units   ohm, V, A. The joints and the meter's own leads add to what is printed.
 /// Source  IEC 60364-6 6.4.3 (order, insulation); 411.4.4 (loop); IEC 61008-1 Table 1 and UL 943 (times).

@@ -62,6 +62,10 @@ void fill(Branch& branch, Length near, Length far) {
     }
 }
 
+Core core_of(const ConductorData& data) {
+    return {data.cold, data.resistance, data.least};
+}
+
 Branch branch_of(const Plan& plan, const tables::Catalogue& tables, Family family, const Element& element) {
     Branch branch;
     branch.conductors = element.conductors.value_or(plan::Conductors{});
@@ -84,9 +88,9 @@ Branch branch_of(const Plan& plan, const tables::Catalogue& tables, Family famil
     branch.conductor_temperature = data->temperature;
     branch.resistance = data->resistance;
     if (data->reactance) branch.reactance = data->reactance->value;
-    branch.line = {data->cold, data->resistance};
+    branch.line = core_of(*data);
     if (const auto core = protective_data(tables, family, plan.stocks[cable.stock_index]))
-        branch.protective = Core{core->cold, core->resistance};
+        branch.protective = core_of(*core);
     if (cable.length.known()) {
         fill(branch, *cable.length, *cable.length);
     } else {
@@ -158,10 +162,10 @@ void assume_house_run(const Plan& plan, const tables::Catalogue& tables, Network
     if (data->reactance) branch.reactance = data->reactance->value;
     for (const auto c : {Conductor::l1, Conductor::l2, Conductor::l3, Conductor::n})
         if (branch.conductors.has(c)) branch.passes[static_cast<std::size_t>(c)] = 1.0 * unit::one;
-    branch.line = {data->cold, data->resistance};
+    branch.line = core_of(*data);
     branch.protective_passes = 1.0 * unit::one;
     if (const auto core = protective_data(tables, network.practice.family, *stock))
-        branch.protective = Core{core->cold, core->resistance};
+        branch.protective = core_of(*core);
     fill(branch, Length{}, unknown_length(tables).most);
 }
 

@@ -52,6 +52,8 @@ std::optional<ConductorData> nec_data(const tables::Catalogue& tables, const pla
         data.reactance = impedance->impedance_per_length(*line, "x_pvc");
     data.resistance = data.table.value;
     data.cold = resistance_at(data.table.value, data.table_temperature, data.alpha.value, celsius(20));
+    data.plain = data.table;
+    data.least = data.cold;
     return data;
 }
 
@@ -61,8 +63,8 @@ std::optional<ConductorData> iec_data(const tables::Catalogue& tables, const pla
     const Table* drop = tables.table("iec-60364-5-52-g");
     const auto kind = constructions ? constructions->row_of("construction", *stock.type) : std::nullopt;
     if (!kind || !copper || !stock.conductor.is(plan::Metal::copper)) return std::nullopt;
-    // Whether the strands of a cord are tinned is not printed on it: the higher resistance, which is also
-    // what BS 7671 Table 4F3B follows.
+    // Whether the strands of a cord are tinned is not printed on it: the higher resistance for drops and the
+    // least fault, the lower one for the highest fault.
     const bool fine = stock.strands.is(plan::Strands::fine);
     const Table* table = tables.table(fine ? Key("iec-60228-class-5") : Key("iec-60228-class-1-2"));
     if (!table) return std::nullopt;
@@ -85,6 +87,8 @@ std::optional<ConductorData> iec_data(const tables::Catalogue& tables, const pla
     data.resistance =
         resistance_at(data.table.value, data.table_temperature, data.alpha.value, data.temperature);
     data.cold = data.table.value;
+    data.plain = table->impedance_per_length(*row, "max_r").value_or(data.table);
+    data.least = data.plain.value;
     return data;
 }
 

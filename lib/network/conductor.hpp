@@ -23,10 +23,12 @@ namespace benchfeed::network {
 struct ConductorData {
     tables::Figure<ImpedancePerLength> table;  ///< as printed
     Temperature table_temperature = celsius(20);
-    tables::Figure<PerKelvin> alpha;        ///< referred to the table's temperature
-    Temperature temperature = celsius(70);  ///< at which the cable is rated; losses are taken there
-    ImpedancePerLength resistance{};        ///< at `temperature`
-    ImpedancePerLength cold{};              ///< at 20 degC
+    tables::Figure<PerKelvin> alpha;           ///< referred to the table's temperature
+    Temperature temperature = celsius(70);     ///< at which the cable is rated; losses are taken there
+    ImpedancePerLength resistance{};           ///< at `temperature`
+    ImpedancePerLength cold{};                 ///< at 20 degC
+    tables::Figure<ImpedancePerLength> plain;  ///< as printed for strands without a coating, else `table`
+    ImpedancePerLength least{};                ///< `plain` at 20 degC: the highest fault current asks for it
     std::optional<tables::Figure<ImpedancePerLength>> reactance;
     bool substituted = false;  ///< section not in the table: next smaller printed row
 };

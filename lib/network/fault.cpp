@@ -41,10 +41,11 @@ bool beside_a_transformer(const Plan& plan, const tables::Catalogue& tables, Ind
 std::optional<Impedance> strongest_source(const plan::Supply& supply, Voltage volts, Return back) {
     std::optional<Impedance> least;
     const auto take = [&](std::optional<Impedance> z) {
-        if (z && back == Return::lines) z = Impedance(*z * 0.5);
+        // Of a line and its return; the stated current is the highest already, and these only raise it.
+        if (z && back == Return::lines && !supply.fault_current.known()) z = Impedance(*z * 0.5);
         if (z && (!least || *z < *least)) least = z;
     };
-    if (supply.fault_current.known()) return Impedance(volts / *supply.fault_current);
+    if (supply.fault_current.known()) least = Impedance(volts / *supply.fault_current);
     take(supply.line_impedance.value);
     if (tn(supply)) take(supply.loop_impedance.value);
     return least;
@@ -65,7 +66,7 @@ void add_run(Loop& loop, const Plan& plan, const Branch& branch, Index at, Retur
     const bool cold = extreme == Extreme::most;
     const Length length = cold ? branch.length : branch.length_most;
     const auto ohms = [&](const Core& core, Ratio passes) {
-        return Impedance((cold ? core.cold : core.hot) * length * passes);
+        return Impedance((cold ? core.least : core.hot) * length * passes);
     };
     loop.resistance += ohms(branch.line, line_passes(branch));
     const Ratio passes = return_passes(branch, back);

@@ -13,7 +13,8 @@ namespace benchfeed::network {
 enum class Return : std::uint8_t { neutral, protective, lines };
 
 /// Which end of the possible is looked at.
-///   most   conductors at 20 degC, shortest runs, the strongest source that is known of
+///   most   conductors at 20 degC, strands plain where nobody knows their coating, shortest runs, the
+///          strongest source that is known of
 ///   least  conductors at the temperature at which the cable is rated, longest runs, the weakest source
 enum class Extreme : std::uint8_t { most, least };
 
@@ -68,10 +69,10 @@ struct Loop {
 ///     I = U0 / |runs + j U0 / I_panel|  one line: back through the neutral; several: lines alone, which is
 ///                                       the three-phase fault, the largest there is
 ///
-/// Source  the stated current at the panel; else U0 over the least stated impedance there. That is of a line
-/// and
-///         its return, so for lines alone half of it counts, and half of a reading (rule of thumb of
-///         inspectors: the current between lines is twice that of one line).
+/// Source  the stated current at the panel, or U0 over a stated impedance there where that is more; without a
+///         stated current U0 over the least impedance. That is of a line and its return, so for lines alone
+///         half of it counts, and half of a reading (rule of thumb of inspectors: the current between lines
+///         is twice that of one line).
 [[nodiscard]] std::optional<Current> most_fault_current(const plan::Plan& plan,
                                                         const tables::Catalogue& tables,
                                                         const Network& network, Index element);

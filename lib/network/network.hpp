@@ -61,8 +61,9 @@ struct LoadPoint {
 
 /// Resistance of one core per length, at both ends of what it warms to.
 struct Core {
-    ImpedancePerLength cold{};  ///< at 20 degC
-    ImpedancePerLength hot{};   ///< at the temperature at which the cable is rated
+    ImpedancePerLength cold{};   ///< at 20 degC, the most that the standard allows
+    ImpedancePerLength hot{};    ///< at the temperature at which the cable is rated
+    ImpedancePerLength least{};  ///< at 20 degC, strands plain where nobody knows their coating
 };
 
 /// The cable that feeds an element, as its conductors. No cable: all impedances are zero.

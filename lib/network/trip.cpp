@@ -142,13 +142,32 @@ std::optional<Withstands> start_withstand(const plan::Plan& plan, const Catalogu
     return Withstands{band->lower, band->lower_multiple, Duration{}, band->lower_multiple.source};
 }
 
+namespace {
+
+Clearing clearing_at(const Point& point) {
+    return {point.time, point.source, point.current, point.origin.multiple};
+}
+
+}  // namespace
+
 std::optional<Clearing> latest_clearing(const plan::Plan& plan, const Catalogue& tables, const Guard& guard,
                                         Current current) {
     std::optional<Clearing> soonest;
     for (const Point& point : points_of(plan, tables, guard))
         if (current >= point.current * (1 - 1e-9) && (!soonest || point.time < soonest->latest))
-            soonest = Clearing{point.time, point.source};
+            soonest = clearing_at(point);
     return soonest;
+}
+
+std::optional<Clearing> least_energy(const plan::Plan& plan, const Catalogue& tables, const Guard& guard,
+                                     Current current, Duration longest) {
+    std::optional<Clearing> least;
+    for (const Point& point : points_of(plan, tables, guard)) {
+        if (current < point.current * (1 - 1e-9) || point.time > longest * (1 + 1e-9)) continue;
+        const Clearing here = clearing_at(point);
+        if (!least || here.energy() < least->energy()) least = here;
+    }
+    return least;
 }
 
 std::optional<Opening> opens_within(const plan::Plan& plan, const Catalogue& tables, const Guard& guard,

@@ -35,10 +35,15 @@ struct Withstands {
                                                         const tables::Catalogue& tables, const Guard& guard,
                                                         bool longer_than_a_second);
 
-/// A current and the longest time for which the device lets it flow.
+/// The longest time for which the device lets a current flow, and the published current from which on it
+/// does.
 struct Clearing {
     Duration latest{};
     tables::Citation source;
+    Current from{};
+    std::optional<tables::Figure<Ratio>> multiple = {};  ///< of the rating; nothing: `from` is printed itself
+    /// What flows at `from` until it opens: from^2 * latest.
+    [[nodiscard]] JouleIntegral energy() const { return from * from * latest; }
 };
 /// Longest time to open at a current: the published point nearest below it. Nothing where no point is
 /// published at or below the current, or none at all.
@@ -48,6 +53,11 @@ struct Clearing {
 /// Source  IEC 60898-1 Table 7; BS 1362; BS 7671 Tables 41.2 (0.4 s).
 [[nodiscard]] std::optional<Clearing> latest_clearing(const plan::Plan& plan, const tables::Catalogue& tables,
                                                       const Guard& guard, Current current);
+
+/// Of the points at or below a current that open within `longest`, the one with the least energy. At more
+/// current a device opens no later, and what flows until then is the business of its let-through.
+[[nodiscard]] std::optional<Clearing> least_energy(const plan::Plan& plan, const tables::Catalogue& tables,
+                                                   const Guard& guard, Current current, Duration longest);
 
 /// Where a published current comes from: a multiple of the rating, or the longest loop that a table prints
 /// for this rating (I = Cmin U0 / Zs); a current that is printed itself has neither.

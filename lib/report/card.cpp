@@ -180,7 +180,7 @@ SheetSection supply_section(const Situation& s) {
 
 SheetSection accepted_section(const Situation& s, const Judgement& judgement) {
     SheetSection section{"Accepted", {}, {}, false, false};
-    for (const auto& f : rules::accepted(judgement)) {
+    for (const auto& f : rules::accepted(s, judgement)) {
         const plan::Accept& accept = s.plan.accepts[f.outcome->accepted];
         section.lines.push_back(fmt::format("{}: {} ({})", rules::explain(s, judgement, *f.outcome).headline,
                                             *accept.reason, rules::age_words(s.plan, accept)));

@@ -193,7 +193,7 @@ SheetSection cable_section(const Situation& s) {
 
 SheetSection dead_tests(const Situation& s, const advice::Readings& read, const advice::Schedule& schedule) {
     SheetSection section{"DEAD: unplugged, tools out, for the builder. " + from_words(s) + " to each place",
-                         {},
+                         {"Expected: cold, strands plain; tinned ones read a little more."},
                          {},
                          false,
                          false};

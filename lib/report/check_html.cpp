@@ -274,7 +274,7 @@ std::string findings_html(const text::Document& document, const Situation& s, co
 }
 
 std::string accepted_html(const Situation& s, const Judgement& judgement) {
-    const auto found = rules::accepted(judgement);
+    const auto found = rules::accepted(s, judgement);
     if (found.empty()) return "";
     std::string out = "<section>\n<h2>Accepted</h2>\n<ul>\n";
     for (const Finding& f : found) {

@@ -114,7 +114,7 @@ std::string finding_text(const text::Document& document, const rules::Situation&
 /// What the plan accepts, with the reason and how old the decision is.
 std::string accepted_text(const text::Document& document, const rules::Situation& s,
                           const rules::Judgement& judgement, const Style& style) {
-    const auto found = rules::accepted(judgement);
+    const auto found = rules::accepted(s, judgement);
     std::string out = found.empty() ? "" : "\n" + inked("Accepted", Ink::strong, style) + "\n";
     for (const Finding& f : found) {
         const plan::Accept& accept = s.plan.accepts[f.outcome->accepted];

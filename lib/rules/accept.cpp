@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <charconv>
 #include <optional>
+#include <set>
 
 #include "rules/summary.hpp"
 
@@ -32,18 +33,20 @@ bool names(const plan::Plan& plan, const plan::Accept& accept, const Outcome& ou
            (!accept.set.known() || *accept.set == set_name(plan, outcome.set));
 }
 
-void accept(const plan::Plan& plan, std::vector<Outcome>& outcomes) {
+void accept(const plan::Plan& plan, Judgement& judgement) {
     if (plan.accepts.empty()) return;
-    for (Outcome& outcome : outcomes) {
+    std::set<Index> covering;
+    for (Outcome& outcome : judgement.outcomes) {
         if (!acceptable(outcome)) continue;
         for (Index i = 0; i < plan.accepts.size() && outcome.accepted == plan::nowhere; ++i)
             if (names(plan, plan.accepts[i], outcome)) outcome.accepted = i;
+        if (outcome.accepted != plan::nowhere) covering.insert(outcome.accepted);
     }
+    judgement.covering.assign(covering.begin(), covering.end());
 }
 
 bool covers_something(const Judgement& judgement, Index accept) {
-    return std::any_of(judgement.outcomes.begin(), judgement.outcomes.end(),
-                       [&](const Outcome& o) { return o.accepted == accept; });
+    return std::binary_search(judgement.covering.begin(), judgement.covering.end(), accept);
 }
 
 Yield one_caution(const std::vector<Index>& told) {

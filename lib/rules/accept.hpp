@@ -13,10 +13,10 @@ namespace benchfeed::rules {
 [[nodiscard]] bool acceptable(const Outcome& outcome);
 /// The rule, the place and, where it names one, the set of an acceptance are those of the outcome.
 [[nodiscard]] bool names(const plan::Plan& plan, const plan::Accept& accept, const Outcome& outcome);
-/// Mark every outcome that an acceptance covers.
-void accept(const plan::Plan& plan, std::vector<Outcome>& outcomes);
+/// Mark every outcome that an acceptance covers, and note which acceptances cover any.
+void accept(const plan::Plan& plan, Judgement& judgement);
 
-/// An outcome is accepted by it.
+/// An outcome, or a member of its fold, is accepted by it.
 [[nodiscard]] bool covers_something(const Judgement& judgement, Index accept);
 /// One caution that tells of all these acceptances; nothing where there are none.
 [[nodiscard]] Yield one_caution(const std::vector<Index>& told);

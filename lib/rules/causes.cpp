@@ -1,11 +1,14 @@
 #include "rules/causes.hpp"
 
 #include <algorithm>
+#include <cmath>
 #include <map>
 #include <optional>
+#include <string>
 #include <tuple>
 
 #include "rules/drop.hpp"
+#include "rules/summary.hpp"
 
 namespace benchfeed::rules {
 
@@ -35,6 +38,14 @@ std::optional<Key> key_of(const Situation& s, const Judgement& judgement, const 
     }
 }
 
+/// Equals in the order of the rules, then by name: never in that of a file.
+bool named_before(const Situation& s, const Outcome& a, const Outcome& b) {
+    if (a.rule != b.rule) return a.rule < b.rule;
+    const std::string name_a = path_of(s.plan, a.at), name_b = path_of(s.plan, b.at);
+    if (name_a != name_b) return name_a < name_b;
+    return a.part != b.part ? a.part < b.part : set_name(s.plan, a.set) < set_name(s.plan, b.set);
+}
+
 /// The more of its limit, the earlier; a drop by what is lost.
 double size_of(const Outcome& o) {
     return o.bound == Bound::at_least ? -number(o.value) : o.share().value_or(number(o.value));
@@ -51,7 +62,9 @@ std::vector<Index> causes(const Situation& s, const Judgement& judgement) {
     for (auto& [key, members] : families) {
         std::stable_sort(members.begin(), members.end(), [&](Index a, Index b) {
             if (outcomes[a].verdict != outcomes[b].verdict) return outcomes[a].verdict > outcomes[b].verdict;
-            return size_of(outcomes[a]) > size_of(outcomes[b]) + 1e-9;
+            const double size_a = size_of(outcomes[a]), size_b = size_of(outcomes[b]);
+            if (std::abs(size_a - size_b) > 1e-9) return size_a > size_b;
+            return named_before(s, outcomes[a], outcomes[b]);
         });
         for (std::size_t k = 1; k < members.size(); ++k) lead[members[k]] = members.front();
     }

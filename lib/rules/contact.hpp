@@ -16,6 +16,12 @@ void add_contact_limits(const Situation& s, Yield& yield, Index element, Part pa
 /// cannot judge: the rating is not known.
 [[nodiscard]] Outcome undecided(At at, Part part, std::uint8_t variant = 0);
 
+/// Outcome::fold of what is told once for each `what`, one of the rule's own marks below 32, and each thing
+/// that it is about.
+[[nodiscard]] inline Index fold_of(std::uint8_t what, Index about = 0) {
+    return about * 32 + what;
+}
+
 /// Appends an outcome; of two at one place and part the worse stays, so that one place is one finding. Pre:
 /// those of one place are added one behind the other.
 void add_worse(std::vector<Outcome>& outcomes, const Outcome& added);

@@ -49,7 +49,7 @@ void explain_run(Working& working, const Situation& s, Index at, Index end, Retu
                           ? line
                           : network::protective_data(s.tables, s.practice().family, *stock);
     if (!line || (!core && again > 0)) {  // a run that nobody gave: what the network took for it
-        const auto ohms = [&](const network::Core& c) { return cold ? c.cold : c.hot; };
+        const auto ohms = [&](const network::Core& c) { return cold ? c.least : c.hot; };
         const auto both =
             in(unit::ohm_per_kilometre, ohms(branch.line)) * there +
             in(unit::ohm_per_kilometre,
@@ -60,14 +60,17 @@ void explain_run(Working& working, const Situation& s, Index at, Index end, Retu
         return;
     }
     std::string pattern = "(" + times(there) + "{}";
-    std::vector<Value> operands{working.written(line->table.written)};
+    const auto printed = [&](const network::ConductorData& data) {
+        return working.written((cold ? data.plain : data.table).written);
+    };
+    std::vector<Value> operands{printed(*line)};
     if (again > 0) {
         pattern += " + " + times(again) + "{}";
-        operands.push_back(working.written(core->table.written));
+        operands.push_back(printed(*core));
     }
     pattern += ")";
     std::string formula = "(R'_line + R'_return)";
-    std::vector<std::string> sources{network::cited(line->table.source)};
+    std::vector<std::string> sources{network::cited((cold ? line->plain : line->table).source)};
     if (!cold && line->temperature > line->table_temperature) {
         pattern += " * (1 + {} * ({} - {}))";
         formula += " * (1 + alpha * (theta - 20 degC))";
@@ -89,11 +92,25 @@ void explain_run(Working& working, const Situation& s, Index at, Index end, Retu
 /// What lies before the panel: as stated, or U0 over the stated fault current where the most is asked for.
 Value explain_source(Working& working, const Situation& s, Index element, Impedance source, Extreme extreme) {
     const auto& current = s.plan.supply_of(element).fault_current;
-    if (extreme == Extreme::least || !current.known()) return working.written(to_text(source, 6));
+    const bool by_current =
+        extreme == Extreme::most && current.known() &&
+        !above(in(unit::ohm, Impedance(network::line_to_neutral(s.plan, element) / *current)),
+               in(unit::ohm, source));
+    if (!by_current) return working.written(to_text(source, 6));
     return working.add("Z_source", "U0 / I_panel", "{} / {}",
                        {working.written(to_text(network::line_to_neutral(s.plan, element), 6)),
                         working.written(to_text(*current, 6))},
                        "ohm");
+}
+
+/// The cable of an element has strands whose coating nobody knows.
+bool coating_unknown(const Situation& s, Index at) {
+    const auto& cable = s.plan[at].cable;
+    const auto data =
+        cable && cable->stock_index != plan::nowhere
+            ? network::conductor_data(s.tables, s.practice().family, s.plan.stocks[cable->stock_index])
+            : std::nullopt;
+    return data && data->plain.value < data->table.value;
 }
 
 std::string joined(const std::vector<Value>& values) {
@@ -112,11 +129,15 @@ Value explain_fault_loop(Working& working, const Situation& s, Index element, Re
         sources.push_back(working.computed(in(unit::ohm, loop.read), "ohm"));
     else if (loop.source)
         sources.push_back(explain_source(working, s, element, *loop.source, extreme));
-    bool after = loop.read_at == plan::nowhere;
+    bool after = loop.read_at == plan::nowhere, coated = false;
     for (const Index at : s.plan.path_to(element)) {
         if (after) explain_run(working, s, at, element, back, extreme, lines);
+        coated = coated || (after && coating_unknown(s, at));
         after = after || at == loop.read_at;
     }
+    if (coated)
+        working.note(extreme == Extreme::most ? "Strands of cords plain: tinned ones let less flow."
+                                              : "Strands of cords tinned: plain ones let more flow.");
     const std::string symbol = back == Return::protective ? "Zs"
                                : back == Return::neutral  ? "Z_LN"
                                                           : "Z_line";

@@ -2,11 +2,17 @@
 #include "rules/judge.hpp"
 
 #include <algorithm>
+#include <cmath>
 #include <iterator>
+#include <map>
 #include <numeric>
+#include <string>
+#include <tuple>
 #include <unordered_map>
 
 #include "rules/accept.hpp"
+#include "rules/order.hpp"
+#include "rules/summary.hpp"
 #include "rules/support.hpp"
 
 namespace benchfeed::rules {
@@ -25,7 +31,11 @@ bool beyond(const Measure& value, const Measure& edge, Bound bound) {
 
 Verdict verdict_without_doubt(const Limit& limit, const Measure& value) {
     if (beyond(value, limit.edge, limit.bound)) return Verdict::fail;
-    if (beyond(value, limit.caution, limit.bound)) return Verdict::caution;
+    // Short of an edge that is from memory nobody knows whether it is a fail: no caution, which would say
+    // that it is none.
+    const bool known_edge =
+        std::holds_alternative<std::monostate>(limit.edge) || limit.ground.grade != tables::Grade::memory;
+    if (known_edge && beyond(value, limit.caution, limit.bound)) return Verdict::caution;
     return limit.ground.carries_ok() ? Verdict::ok : Verdict::cannot_judge;
 }
 
@@ -94,15 +104,6 @@ bool weaker(const Situation& s, const Limit& a, double share_a, const Limit& b, 
 
 bool has_edge(const Outcome& o) {
     return !std::holds_alternative<std::monostate>(o.edge);
-}
-
-/// How far the value has gone to the edge, or to the caution of a limit that only warns; 0 where there is
-/// neither.
-double severity(const Outcome& o) {
-    const Measure& edge = std::holds_alternative<std::monostate>(o.edge) ? o.caution : o.edge;
-    if (edge.index() != o.value.index() || std::holds_alternative<std::monostate>(edge)) return 0;
-    const double value = number(o.value), at_edge = number(edge);
-    return o.bound == Bound::at_most ? value / at_edge : at_edge / value;
 }
 
 /// One outcome for each rule, place and part in a set: of two limits on the same part the worse speaks.
@@ -220,7 +221,7 @@ Weakest judge_set(const Situation& s, const std::vector<Limit>& limits, const Li
     for (std::size_t i = first; i < outcomes.size(); ++i) {
         Outcome& o = outcomes[i];
         if (o.verdict == Verdict::caution && limits[o.limit].once_per_set && &o != told)
-            o.verdict = Verdict::ok;
+            o.verdict = o.ground.carries_ok() ? Verdict::ok : Verdict::cannot_judge;
     }
     return weakest;
 }
@@ -285,6 +286,36 @@ Judgement judge_sets(const Situation& situation, Wanted wanted) {
 
 namespace {
 
+/// What carries a fold: the worst, then the largest, then the first by name; never by the order of a file.
+bool carries_before(const Situation& s, const Outcome& a, const Outcome& b) {
+    if (a.verdict != b.verdict) return a.verdict > b.verdict;
+    if (const double x = severity(a), y = severity(b);
+        std::abs(x - y) > rounding * std::max(std::abs(x), std::abs(y)))
+        return x > y;
+    const std::string name_a = path_of(s.plan, a.at), name_b = path_of(s.plan, b.at);
+    return name_a != name_b ? name_a < name_b : a.part < b.part;
+}
+
+/// One outcome for each fold, where its first member stood. An acceptance of any member covers it.
+std::vector<Outcome> folded(const Situation& s, const std::vector<Outcome>& outcomes) {
+    std::vector<Outcome> kept;
+    std::map<std::tuple<Index, Index, Index>, std::size_t> folds;
+    for (const Outcome& o : outcomes) {
+        const auto [place, fresh] = o.fold == plan::nowhere
+                                        ? std::pair{folds.end(), true}
+                                        : folds.try_emplace(std::tuple{o.rule, o.fold, o.set}, kept.size());
+        if (fresh) {
+            kept.push_back(o);
+            continue;
+        }
+        Outcome& there = kept[place->second];
+        const Index accepted = std::min(there.accepted, o.accepted);
+        if (carries_before(s, o, there)) there = o;
+        there.accepted = accepted;
+    }
+    return kept;
+}
+
 /// Those of one verdict stay in their order.
 std::vector<Outcome> worst_first(const std::vector<Outcome>& outcomes) {
     std::vector<Outcome> sorted;
@@ -298,7 +329,8 @@ std::vector<Outcome> worst_first(const std::vector<Outcome>& outcomes) {
 }  // namespace
 
 std::vector<Outcome> judge_bench(const Situation& situation) {
-    return judge_sets(situation, [](const Rule& rule) { return rule.harm != Harm::plan; }).outcomes;
+    return folded(situation,
+                  judge_sets(situation, [](const Rule& rule) { return rule.harm != Harm::plan; }).outcomes);
 }
 
 Judgement judge(const Situation& situation) {
@@ -309,7 +341,8 @@ Judgement judge(const Situation& situation) {
                                           LimitsAt(situation.plan, judgement.limits), everything_set,
                                           information));
 
-    accept(situation.plan, judgement.outcomes);
+    accept(situation.plan, judgement);
+    judgement.outcomes = folded(situation, judgement.outcomes);
     for (Index r = 0; r < rules.size(); ++r) {
         if (!rules[r].review) continue;
         for (Outcome& outcome : rules[r].review(situation, judgement).outcomes) {

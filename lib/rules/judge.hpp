@@ -61,6 +61,7 @@ struct Judgement {
     std::vector<Limit> limits;
     std::vector<Outcome> outcomes;  ///< worst first, then as the registry and the plan have them
     std::vector<Weakest> weakest;   ///< one for each set of the plan, then everything
+    std::vector<Index> covering;  ///< the [[accept]]s that cover an outcome, or a member of its fold; rising
     Verdict verdict = Verdict::ok;  ///< highest of all outcomes that are not accepted
     bool essential_undecided = false;
 };

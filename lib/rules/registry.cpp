@@ -60,6 +60,7 @@ std::span<const Rule> registry() {
         simultaneous_starts,
         leakage,
         implausible,
+        contradiction,
         unknown,
         assumed,
         unreadable,

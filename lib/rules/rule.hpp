@@ -129,6 +129,9 @@ struct Outcome {
     Ground ground;
     std::uint8_t variant = 0;  ///< the rule's own mark, for explain()
     Index limit = plan::nowhere;
+    /// Outcomes of a rule that share a fold are one finding: judge() keeps the worst of them, then the
+    /// largest, then the first by name. nowhere: it stands for itself.
+    Index fold = plan::nowhere;
     Index accepted = plan::nowhere;                     ///< the [[accept]] that covers it; set by judge()
     [[nodiscard]] std::optional<double> share() const;  ///< value / edge, for at_most limits in A
 };

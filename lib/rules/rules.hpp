@@ -55,6 +55,7 @@ extern const Rule stop_without_effect;
 extern const Rule stop_misses_cutter;
 extern const Rule leakage;
 extern const Rule implausible;
+extern const Rule contradiction;
 extern const Rule unknown;
 extern const Rule assumed;
 extern const Rule unreadable;

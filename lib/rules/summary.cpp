@@ -6,33 +6,17 @@
 #include <map>
 #include <set>
 #include <unordered_map>
+#include <utility>
 
 #include "base/quantity_text.hpp"
 #include "rules/causes.hpp"
 #include "rules/circuits.hpp"
 #include "rules/curing.hpp"
+#include "rules/order.hpp"
 #include "rules/overload.hpp"
 #include "rules/support.hpp"
 
 namespace benchfeed::rules {
-
-int rank(Harm harm) {
-    switch (harm) {
-        case Harm::heat:
-            return 0;
-        case Harm::shock:
-            return 1;
-        case Harm::restart:
-            return 2;
-        case Harm::volts:
-            return 3;
-        case Harm::trip:
-            return 4;
-        case Harm::plan:
-            return 5;
-    }
-    return 6;
-}
 
 Explanation explain(const Situation& s, const Judgement& judgement, const Outcome& outcome) {
     const Limit* limit = outcome.limit == plan::nowhere ? nullptr : &judgement.limits[outcome.limit];
@@ -98,13 +82,6 @@ Counts count_verdicts(const Judgement& judgement) {
 
 namespace {
 
-bool worse(const Outcome& a, const Outcome& b) {
-    if (a.verdict != b.verdict) return a.verdict > b.verdict;
-    const int harm_a = rank(registry()[a.rule].harm), harm_b = rank(registry()[b.rule].harm);
-    if (harm_a != harm_b) return harm_a < harm_b;
-    return a.share().value_or(0) > b.share().value_or(0) * (1 + 1e-9);
-}
-
 /// One finding for each rule, place and part, at its worst set.
 std::vector<Finding> over_sets(const Judgement& judgement, bool accepted) {
     std::vector<Finding> found;
@@ -119,11 +96,25 @@ std::vector<Finding> over_sets(const Judgement& judgement, bool accepted) {
         Finding& same = found[place->second];
         if (o.verdict != same.outcome->verdict) continue;  // a lesser one in another set is no second finding
         same.also.push_back(o.set);
-        if (worse(o, *same.outcome)) {
+        if (severity(o) > severity(*same.outcome) * (1 + 1e-9)) {
             same.also.back() = same.outcome->set;
             same.outcome = &o;
         }
     }
+    return found;
+}
+
+/// As they are told, worst first; equals as they stand.
+std::vector<Finding> in_order(const Situation& s, std::vector<Finding> found) {
+    std::vector<std::pair<Urgency, Finding>> keyed;
+    for (Finding& f : found) {
+        const Urgency key = urgency(s, *f.outcome);
+        keyed.emplace_back(key, std::move(f));
+    }
+    std::stable_sort(keyed.begin(), keyed.end(),
+                     [](const auto& a, const auto& b) { return told_before(a.first, b.first); });
+    found.clear();
+    for (auto& [key, finding] : keyed) found.push_back(std::move(finding));
     return found;
 }
 
@@ -148,16 +139,12 @@ std::vector<Finding> findings(const Situation& s, const Judgement& judgement) {
     });
     for (Finding& f : found)
         if (const auto it = follows.find(f.outcome); it != follows.end()) f.follows = it->second;
-    std::stable_sort(found.begin(), found.end(),
-                     [&](const Finding& a, const Finding& b) { return worse(*a.outcome, *b.outcome); });
-    return found;
+    return in_order(s, std::move(found));
 }
 
-std::vector<Finding> accepted(const Judgement& judgement) {
+std::vector<Finding> accepted(const Situation& s, const Judgement& judgement) {
     std::vector<Finding> found = over_sets(judgement, true);
-    std::stable_sort(found.begin(), found.end(),
-                     [](const Finding& a, const Finding& b) { return worse(*a.outcome, *b.outcome); });
-    return found;
+    return in_order(s, std::move(found));
 }
 
 namespace {
@@ -217,7 +204,7 @@ std::string headline(const Situation& s, const Judgement& judgement, const std::
     if (cautions + open == 0) {
         std::string out = "No problem found in what was checked";
         for (const Finding& f : found) out += "; " + explain(s, judgement, *f.outcome).headline;
-        if (const auto lived_with = accepted(judgement).size(); lived_with > 0)
+        if (const auto lived_with = accepted(s, judgement).size(); lived_with > 0)
             out += fmt::format("; {} finding{} accepted", lived_with, lived_with == 1 ? " is" : "s are");
         return out + ".";
     }

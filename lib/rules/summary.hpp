@@ -52,12 +52,9 @@ struct Finding {
 };
 [[nodiscard]] std::vector<Finding> findings(const Situation& situation, const Judgement& judgement);
 /// The same of what an [[accept]] covers, each by itself; findings() leaves it out.
-[[nodiscard]] std::vector<Finding> accepted(const Judgement& judgement);
+[[nodiscard]] std::vector<Finding> accepted(const Situation& situation, const Judgement& judgement);
 /// "heat.outlet-overloaded at the wall outlet (22 A of 20 A)": a finding that is told under another.
 [[nodiscard]] std::string in_brief(const Situation& situation, const Outcome& outcome);
-
-/// How bad a harm is: fire first, then shock, then a tool that starts by itself.
-[[nodiscard]] int rank(Harm harm);
 
 /// Where an outcome stands, as a plan names it: "plan", "box.junction", "stock.lead", "together.sawing".
 [[nodiscard]] std::string path_of(const plan::Plan& plan, At at);

@@ -31,6 +31,9 @@ std::vector<SupplyPair> supply_pairs(const Situation& s) {
     std::vector<Index> supplies;
     for (Index i = 0; i < s.plan.elements.size(); ++i)
         if (s.plan[i].kind == plan::Kind::supply && feeds_the_bench(s, i)) supplies.push_back(i);
+    // Which of two is the second one must not hang on the order of a file.
+    std::sort(supplies.begin(), supplies.end(),
+              [&](Index a, Index b) { return s.plan[a].name < s.plan[b].name; });
     std::vector<SupplyPair> pairs;
     for (std::size_t a = 0; a < supplies.size(); ++a)
         for (std::size_t b = a + 1; b < supplies.size(); ++b) {

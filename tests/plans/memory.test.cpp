@@ -2,9 +2,12 @@
 // next. BENCHFEED_APPROVE=1 writes the list anew.
 #include <doctest/doctest.h>
 
+#include <algorithm>
 #include <cstdlib>
 #include <fstream>
 #include <set>
+#include <string>
+#include <vector>
 
 #include "plans/expectations.hpp"
 #include "rules/summary.hpp"
@@ -36,7 +39,37 @@ std::set<std::string> open_figures(const std::filesystem::path& path) {
     return lines;
 }
 
+/// Everything that an ok says: one line for each whose figures, or whose sources, are all from memory. What
+/// cites nothing rests on marks and facts of the plan.
+std::vector<std::string> oks_on_memory(const std::filesystem::path& path) {
+    std::vector<std::string> lines;
+    const auto judged = test::judged(read_text(path));
+    for (const auto& o : judged.judgement().outcomes) {
+        if (o.verdict != rules::Verdict::ok) continue;
+        const auto e = rules::explain(judged.situation(), judged.judgement(), o);
+        const bool only_memory =
+            !e.sources.empty() && std::all_of(e.sources.begin(), e.sources.end(), [](const auto& source) {
+                return source.grade == tables::Grade::memory;
+            });
+        if (o.ground.carries_ok() && !only_memory) continue;
+        lines.push_back(std::string(rules::registry()[o.rule].id) + " at " + at_text(judged.plan(), o.at) +
+                        (only_memory ? " cites memory alone" : " rests on memory"));
+    }
+    return lines;
+}
+
 }  // namespace
+
+TEST_CASE("nothing that is ok rests on memory alone, in any plan") {
+    for (const std::string& folder :
+         {std::string(BENCHFEED_TESTS_DIR) + "/plans/rules",
+          std::string(BENCHFEED_TESTS_DIR) + "/plans/scenarios", std::string(BENCHFEED_TESTS_DIR) + "/plans",
+          std::string(BENCHFEED_DATA_DIR) + "/plans"})
+        for (const auto& path : plans_in(folder)) {
+            CAPTURE(path.filename().string());
+            for (const std::string& line : oks_on_memory(path)) FAIL_CHECK(line);
+        }
+}
 
 TEST_CASE("which figures from memory keep outcomes of the demo plans from ok") {
     std::string list;

@@ -52,7 +52,8 @@ bool settles(const Situation& s, const plan::RunSet& set, Index supply, network:
         .converged;
 }
 
-/// The load of a set on the way to which most is lost: where a person would look first.
+/// The load of a set on the way to which most is lost, of equals the first by name: where a person would look
+/// first.
 Index farthest(const Situation& s, const plan::RunSet& set, Index supply) {
     Index worst = plan::nowhere;
     Impedance most{};
@@ -60,7 +61,9 @@ Index farthest(const Situation& s, const plan::RunSet& set, Index supply) {
         if (!s.network.hangs_below(load, supply) || s.network.load_of[load] == plan::nowhere) continue;
         Impedance here{};
         for (const auto& z : network::impedance_to(s.plan, s.network, load)) here += magnitude(z);
-        if (worst == plan::nowhere || here > most) {
+        const bool alike = worst != plan::nowhere && !above(in(unit::ohm, here), in(unit::ohm, most)) &&
+                           !above(in(unit::ohm, most), in(unit::ohm, here));
+        if (worst == plan::nowhere || (alike ? s.plan[load].name < s.plan[worst].name : here > most)) {
             most = here;
             worst = load;
         }

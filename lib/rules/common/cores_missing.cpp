@@ -14,7 +14,8 @@
 namespace benchfeed::rules {
 namespace {
 
-constexpr std::uint8_t enough = 0, too_few = 1, spare = 2, ask_poles = 3, ask_no_volt = 4, ask_indicator = 5;
+constexpr std::uint8_t enough = 0, too_few = 1, spare = 2, ask_poles = 3, ask_no_volt = 4, ask_indicator = 5,
+                       ask_table = 6;
 
 using plan::Conductors;
 using plan::Switch;
@@ -107,6 +108,9 @@ Yield look(const Situation& s) {
             o.verdict = Verdict::caution;
             o.basis = Basis::practice;
             o.variant = spare;
+        } else if (needed.source) {
+            o.ground.grade = needed.source->grade;
+            if (!o.ground.carries_ok()) o = undecided(o.at, Part::cable, ask_table);
         }
         yield.outcomes.push_back(o);
     }
@@ -117,6 +121,13 @@ Explanation explain_question(const Situation& s, const Outcome& o) {
     const plan::Element& element = s.plan[o.at.index];
     const auto& sw = *element.as<Switch>();
     const std::string name = element.words();
+    if (o.variant == ask_table) {
+        const Needed needed = needed_by(s, o.at.index);
+        return ask_for_rating(
+            s, o, cable_place(element), "",
+            fmt::format("Are {} live cores enough for {}? Only memory says so", needed.live, needed.why),
+            "the maker's circuit diagram of the contactor and its buttons");
+    }
     if (o.variant == ask_poles)
         return ask_for_rating(s, o, place_of(sw.poles, element), element.path() + ".poles",
                               "How many poles has " + name + "?", "count the terminals: two for each pole");

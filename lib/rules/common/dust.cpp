@@ -50,21 +50,25 @@ std::vector<Index> open_enclosures(const Situation& s) {
     return found;
 }
 
-Outcome outcome_of(const std::vector<Index>& found, std::uint8_t variant) {
+/// One finding for all of them.
+void tell(Yield& yield, const std::vector<Index>& found, std::uint8_t variant) {
     Outcome o;
     o.basis = Basis::recommendation;
     o.variant = variant;
-    if (found.empty()) return o;
-    o.at = at_element(found.front());
+    o.fold = fold_of(variant);
+    if (found.empty()) yield.outcomes.push_back(o);
     o.verdict = Verdict::caution;
-    return o;
+    for (const Index i : found) {
+        o.at = at_element(i);
+        yield.outcomes.push_back(o);
+    }
 }
 
 Yield look(const Situation& s) {
     Yield yield;
     if (s.plan.site.dust.is(false)) return yield;
-    yield.outcomes.push_back(outcome_of(facing_up(s), faces_up));
-    yield.outcomes.push_back(outcome_of(open_enclosures(s), open));
+    tell(yield, facing_up(s), faces_up);
+    tell(yield, open_enclosures(s), open);
     return yield;
 }
 
@@ -82,7 +86,7 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
         const Label label{o.variant == faces_up ? place_of(element.as<plan::Outlet>()->faces, element)
                                                 : place_of(*ip_of(element), element),
                           o.variant == faces_up ? "faces up" : "open to dust"};
-        if (i == found.front())
+        if (i == o.at.index)
             e.place = label;
         else
             e.related.push_back(label);

@@ -2,7 +2,6 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <set>
 
 #include "base/quantity_text.hpp"
 #include "network/ampacity.hpp"
@@ -12,11 +11,12 @@
 #include "rules/overload.hpp"
 #include "rules/rules.hpp"
 #include "rules/stops.hpp"
+#include "rules/upstream.hpp"
 
 namespace benchfeed::rules {
 namespace {
 
-constexpr std::uint8_t by_time = 0, let_through = 1, current_unknown = 2;
+constexpr std::uint8_t by_time = 0, let_through = 1, current_unknown = 2, by_cord = 3;
 
 using network::Guard;
 
@@ -25,6 +25,29 @@ std::optional<Guard> guard_of(const Situation& s, Index element) {
     for (const Guard& guard : network::guards_above(s.plan, s.tables, element, network::Place::cable))
         if (!guard.known || guard.short_circuit) return guard;
     return std::nullopt;
+}
+
+/// The largest fuse that the table of cords allows before a core, or before the next thinner one it prints.
+std::optional<tables::Figure<Current>> largest_plug_fuse(const Situation& s, Index i) {
+    const tables::Table* cords = s.tables.table("bs-1363-cord");
+    const plan::Stock& stock = s.plan.stocks[s.plan[i].cable->stock_index];
+    if (!cords || !stock.section.known() || !is_cord(s, stock)) return std::nullopt;
+    const auto row = cords->row_below(*stock.section);
+    return row ? cords->current(*row, "max_fuse") : std::nullopt;
+}
+
+/// What a plug fuse breaks: beyond it nothing is known of it.
+std::optional<tables::Figure<Current>> fuse_breaks(const Situation& s) {
+    const tables::Table* fuses = s.tables.table("bs-1362");
+    return fuses ? fuses->current("breaking") : std::nullopt;
+}
+
+/// A plug fuse protects every cord of its table down to the next device, up to what the fuse breaks.
+bool holds_by_cord(const Situation& s, Index i, const Guard& guard, Current current) {
+    if (!guard.plug_fuse || !guard.rating) return false;
+    const auto largest = largest_plug_fuse(s, i);
+    const auto breaks = fuse_breaks(s);
+    return largest && breaks && !above(*guard.rating, largest->value) && !above(current, breaks->value);
 }
 
 Outcome judge_cable(const Situation& s, Index i, const Guard& guard) {
@@ -39,35 +62,62 @@ Outcome judge_cable(const Situation& s, Index i, const Guard& guard) {
     // energy than any device lets through, so an ok by it is one.
     const auto clearing = network::latest_clearing(s.plan, s.tables, guard, *current);
     o.edge = core.energy;
-    if (!clearing) return undecided(o.at, Part::cable, let_through);
-    o.value = JouleIntegral(*current * *current * clearing->latest);
-    o.ground.grade = std::min(core.k.source.grade, clearing->source.grade);
-    o.variant = by_time;
-    if (number(o.value) > number(o.edge) * (1 + 1e-9)) {
-        o.verdict = Verdict::cannot_judge;
-        o.variant = let_through;
-    } else if (!o.ground.carries_ok()) {
-        o.verdict = Verdict::cannot_judge;
+    if (clearing) {
+        o.value = JouleIntegral(*current * *current * clearing->latest);
+        o.ground.grade = std::min(core.k.source.grade, clearing->source.grade);
+        if (!above(number(o.value), number(o.edge)) && o.ground.carries_ok()) return o;
     }
+    if (holds_by_cord(s, i, guard, *current)) {
+        o.basis = Basis::standard;
+        o.value = *guard.rating;
+        o.edge = largest_plug_fuse(s, i)->value;
+        o.ground.grade = largest_plug_fuse(s, i)->source.grade;
+        o.variant = by_cord;
+        o.verdict = o.ground.carries_ok() ? Verdict::ok : Verdict::cannot_judge;
+        return o;
+    }
+    o.verdict = Verdict::cannot_judge;
+    if (!clearing || above(number(o.value), number(o.edge))) o.variant = let_through;
     return o;
+}
+
+/// One question for each device, and one for each supply.
+Index fold_for(const Situation& s, Index i, const Guard& guard, const Outcome& o) {
+    if (o.verdict != Verdict::cannot_judge) return plan::nowhere;
+    return fold_of(o.variant, o.variant == current_unknown ? s.plan.supply_index_of(i) : guard.element);
 }
 
 Yield look(const Situation& s) {
     Yield yield;
-    std::set<std::pair<std::uint8_t, Index>> asked;  // one line for each device, or for the supply
     for (Index i = 0; i < s.plan.elements.size(); ++i) {
         if (!fault_heat_is_judged(s, i)) continue;
         const auto guard = guard_of(s, i);
         if (!guard) continue;  // heat.cable-unprotected speaks
-        const Outcome o = judge_cable(s, i, *guard);
-        if (o.verdict == Verdict::cannot_judge) {
-            const std::pair<std::uint8_t, Index> question{
-                o.variant, o.variant == current_unknown ? s.plan.supply_index_of(i) : guard->element};
-            if (!asked.insert(question).second) continue;
-        }
+        Outcome o = judge_cable(s, i, *guard);
+        o.fold = fold_for(s, i, *guard, o);
         yield.outcomes.push_back(o);
     }
     return yield;
+}
+
+/// The row of the cord table, and what the fuse breaks.
+Explanation explain_cord(const Situation& s, const Outcome& o, const Guard& guard) {
+    const Index i = o.at.index;
+    const auto largest = *largest_plug_fuse(s, i);
+    const auto breaks = *fuse_breaks(s);
+    Explanation e;
+    e.place = {cable_place(s.plan[i]), ""};
+    e.sources = {largest.source, breaks.source};
+    Working working;
+    working.compare(explain_most_current(working, s, i), "<=", working.written(breaks.written),
+                    {network::cited(breaks.source)});
+    working.compare(working.written(to_text(*guard.rating, 6)), "<=", working.written(largest.written),
+                    {network::cited(largest.source)});
+    e.steps = working.finish();
+    e.headline =
+        fmt::format("{} is one that {} protects in a short circuit", capital(words(s, o.at, Part::cable)),
+                    words(s, at_element(guard.element), part_of(guard)));
+    return e;
 }
 
 /// The worked comparison: highest current, the time for which it can flow, what the core stands.
@@ -103,6 +153,7 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
                               "What is the highest fault current at the panel?",
                               "an electrician's tester, or the network operator");
     const Guard guard = *guard_of(s, i);
+    if (o.variant == by_cord && o.verdict == Verdict::ok) return explain_cord(s, o, guard);
     const std::string device = words(s, at_element(guard.element), part_of(guard));
     Explanation e = explain_energy(s, o, guard);
     const Current current = *network::most_fault_current(s.plan, s.tables, s.network, i);

@@ -7,33 +7,13 @@
 #include "network/ampacity.hpp"
 #include "rules/contact.hpp"
 #include "rules/judge.hpp"
+#include "rules/leaks.hpp"
 #include "rules/rules.hpp"
 #include "rules/support.hpp"
 #include "rules/upstream.hpp"
 
 namespace benchfeed::rules {
 namespace {
-
-using plan::Drive;
-
-/// What a load may leak: the limit of its kind, from table leakage-of-loads.
-std::optional<tables::Figure<Current>> leaks(const Situation& s, Index i) {
-    const auto& load = *s.plan[i].as<plan::Load>();
-    const tables::Table* table = s.tables.table("leakage-of-loads");
-    if (!table) return std::nullopt;
-    const bool second = load.protection_class.is(plan::ProtectionClass::ii);
-    const bool drive = load.drive.is(Drive::single_phase_drive) || load.drive.is(Drive::three_phase_drive);
-    for (std::size_t row = 0; row < table->rows.size(); ++row) {
-        if (table->text(row, "family") != (s.nec() ? "nec" : "iec") ||
-            table->text(row, "load") != load.kind.word() ||
-            table->text(row, "class") != (second ? "II" : "I") || table->flag(row, "drive") != drive)
-            continue;
-        const tables::Table* limits = s.tables.table(table->text(row, "limits"));
-        const auto at = limits ? limits->row_of("equipment", table->text(row, "row")) : std::nullopt;
-        return at ? limits->current(*at, "limit") : std::nullopt;
-    }
-    return std::nullopt;
-}
 
 /// Standing leakage that a device bears: a share of its trip current (IEC 60364-5-53 531.3.2); US the
 /// current below which a class A interrupter never trips (UL 943).
@@ -80,13 +60,15 @@ std::unordered_map<Index, Sum> sums_of_set(const Situation& s, Index set) {
     return sums;
 }
 
-/// For each device the set whose loads leak most behind it; of equals the first.
+/// For each device the set whose loads leak most behind it; of equals the first by name.
 std::unordered_map<Index, Sum> most_of_sets(const Situation& s) {
     std::unordered_map<Index, Sum> most;
     for (Index set = 0; set < s.plan.sets.size(); ++set)
         for (auto& [device, sum] : sums_of_set(s, set)) {
             Sum& kept = most[device];
-            if (kept.set == no_set || above(sum.current, kept.current)) kept = std::move(sum);
+            const bool more = kept.set == no_set || above(sum.current, kept.current);
+            const bool alike = !more && !above(kept.current, sum.current);
+            if (more || (alike && s.plan.sets[set].name < s.plan.sets[kept.set].name)) kept = std::move(sum);
         }
     return most;
 }

@@ -7,7 +7,8 @@
 namespace benchfeed::rules {
 namespace {
 
-constexpr std::uint8_t joined = 0, unearthed = 1, ask_plug = 2, ask_class = 3, ask_pattern = 4;
+constexpr std::uint8_t joined = 0, unearthed = 1, ask_plug = 2, ask_class = 3, ask_pattern = 4,
+                       needs_none = 5;
 
 /// Row of table plug-mating for the plug of an element, if it goes in at all.
 std::optional<std::size_t> mating_row(const Situation& s, Index i) {
@@ -46,7 +47,11 @@ std::optional<Outcome> judge_plug(const Situation& s, Index i) {
     const tables::Table& matings = *s.tables.table("plug-mating");
     const auto column = *matings.column("earth");
     o.ground.grade = matings.grade_of(*row, column);
-    if (needs == Known::no) return o;
+    if (needs == Known::no) {
+        o.ground = {};  // by the plate, whatever the plug joins
+        o.variant = needs_none;
+        return o;
+    }
     if (matings.flag(*row, "earth").value_or(false)) {
         return o.ground.carries_ok() ? o : undecided(o.at, Part::plug, ask_pattern);
     }
@@ -92,8 +97,13 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
         const tables::Table& matings = *s.tables.table("plug-mating");
         e.sources.push_back(matings.cite(*row, *matings.column("earth")));
     }
+    if (o.variant == needs_none) {
+        e.sources.clear();
+        e.headline = capital(element.words()) + " is of class II and needs no earth from " + plug;
+        return e;
+    }
     if (o.variant == joined) {
-        e.headline = capital(plug) + " joins the earth, or what hangs on it needs none";
+        e.headline = capital(plug) + " joins the earth";
         return e;
     }
     e.headline = capital(plug) + " goes into " + outlet.words() + " without joining the earth";

@@ -2,9 +2,6 @@
 // 30 mA (EU, UK) or as a class A interrupter (US).
 #include <fmt/format.h>
 
-#include <array>
-#include <map>
-
 #include "base/quantity_text.hpp"
 #include "network/ampacity.hpp"
 #include "rules/contact.hpp"
@@ -102,7 +99,7 @@ Outcome judge_place(const Situation& s, const Place& place, const ResidualPracti
     return decided(missing, Verdict::fail);
 }
 
-/// The circuit of an outlet: its nearest device, or the supply. Its outlets are judged together.
+/// The circuit of an outlet: its nearest device, or the supply. Its outlets are told together.
 Index circuit_of(const Situation& s, Index i) {
     Index up = i;
     while (s.plan[up].parent != plan::nowhere && s.plan[up].kind != plan::Kind::device)
@@ -114,15 +111,10 @@ Yield look(const Situation& s) {
     Yield yield;
     const auto practice = residual_practice(s);
     if (!practice) return yield;
-    std::map<Index, std::size_t> circuits;  // with the place of its outcome
     for (const Place& place : places(s, *practice)) {
-        const Outcome o = judge_place(s, place, *practice);
-        const auto [circuit, fresh] =
-            circuits.try_emplace(circuit_of(s, place.outlet), yield.outcomes.size());
-        if (fresh)
-            yield.outcomes.push_back(o);
-        else if (Outcome& kept = yield.outcomes[circuit->second]; o.verdict > kept.verdict)
-            kept = o;
+        Outcome o = judge_place(s, place, *practice);
+        o.fold = fold_of(0, circuit_of(s, place.outlet));
+        yield.outcomes.push_back(o);
     }
     return yield;
 }

@@ -176,7 +176,8 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
     if (auto remedy = release_in_line(s, o.at.index, rating)) e.remedies.push_back(*std::move(remedy));
     if (const tables::Table* table =
             s.tables.table(std::string_view(s.nec() ? "osha-woodworking" : "iec-60204-1"))) {
-        e.sources.push_back(table->cite());
+        const auto* fact = table->fact("no_restart");
+        e.sources.push_back(fact ? table->cite(*fact) : table->cite());
     }
     return e;
 }

@@ -12,7 +12,7 @@ using plan::Conductor;
 using plan::Conductors;
 
 constexpr std::uint8_t turns_over = 1, two_lines = 2, neutral_alone = 3, polarity_unknown = 4,
-                       poles_unknown = 5, line_left = 6;
+                       poles_unknown = 5, line_left = 6, neutral_too = 7;
 
 Outcome judge_switch(const Situation& s, Index i) {
     const plan::Switch& sw = *s.plan[i].as<plan::Switch>();
@@ -31,6 +31,8 @@ Outcome judge_switch(const Situation& s, Index i) {
     const bool all_lines =
         arriving.lines() == Conductors{static_cast<std::uint8_t>(open->mask & arriving.mask)}.lines();
     if (open->lines() == 0) return fails(neutral_alone, Basis::standard);
+    if (!all_lines && arriving.lines() > 1 && open->has(Conductor::n))
+        return fails(neutral_too, Basis::physics);
     if (!all_lines) return fails(arriving.lines() > 1 ? two_lines : line_left, Basis::standard);
     const bool every_live = open->live() >= arriving.live();
     if (every_live) return o;
@@ -43,14 +45,56 @@ Outcome judge_switch(const Situation& s, Index i) {
     return o;
 }
 
+/// A device that opens the neutral opens every line with it; what it opens is known where the plan says so.
+std::optional<Outcome> judge_device(const Situation& s, Index i) {
+    const auto& opens = s.plan[i].as<plan::Device>()->opens;
+    const Conductors arriving = s.plan[i].conductors.value_or(Conductors{});
+    if (!opens.known() || !opens->has(Conductor::n)) return std::nullopt;
+    Outcome o;
+    o.at = at_element(i);
+    o.basis = Basis::physics;
+    if (opens->lines() >= arriving.lines()) return o;
+    o.verdict = Verdict::fail;
+    o.variant = opens->lines() == 0 ? neutral_alone : neutral_too;
+    return o;
+}
+
 Yield look(const Situation& s) {
     Yield yield;
     for (Index i = 0; i < s.plan.elements.size(); ++i) {
         const plan::Element& e = s.plan[i];
+        if (e.as<plan::Device>() && !e.children.empty())
+            if (const auto o = judge_device(s, i)) yield.outcomes.push_back(*o);
         if (!e.as<plan::Switch>() || e.children.empty()) continue;
         yield.outcomes.push_back(judge_switch(s, i));
     }
     return yield;
+}
+
+const plan::Field<Conductors>& opens_of(const plan::Element& e) {
+    const auto* device = e.as<plan::Device>();
+    return device ? device->opens : e.as<plan::Switch>()->opens;
+}
+
+/// Words of a device that opens the neutral while lines stay.
+Explanation explain_device(const Situation& s, const Outcome& o) {
+    const plan::Element& element = s.plan[o.at.index];
+    const auto& opens = opens_of(element);
+    const std::string name = element.words();
+    Explanation e;
+    e.place = {place_of(opens, element), plan::conductors_text(*opens)};
+    if (o.verdict == Verdict::ok) {
+        e.headline = capital(name) + " opens the neutral together with every line";
+        return e;
+    }
+    const bool several = element.conductors.value_or(Conductors{}).lines() > 1;
+    e.headline = capital(name) + " opens the neutral and leaves " + (several ? "lines" : "the line") + " on";
+    e.short_words = name + " leaves a live conductor in the tool when it is off";
+    e.consequence = several ? "Tools on two lines lose their neutral and share the volts between the lines: "
+                              "some get far too many, and all stay live."
+                            : "What hangs on it is dead and live at once: it does not run, and it can kill.";
+    e.remedies = {{Cost::electrician, "a device that opens every line with the neutral, or lines alone"}};
+    return e;
 }
 
 /// Poles for all that arrives; what the plan says it opens no longer holds.
@@ -64,6 +108,7 @@ std::vector<Change> every_pole(const Situation& s, const Outcome& o) {
 
 Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
     const plan::Element& element = s.plan[o.at.index];
+    if (element.as<plan::Device>()) return explain_device(s, o);
     const plan::Switch& sw = *element.as<plan::Switch>();
     const std::string name = element.words();
     if (o.verdict == Verdict::cannot_judge)
@@ -92,6 +137,12 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
         case two_lines:
             e.headline = capital(name) + " opens one of two lines";
             e.place.text = "the other line stays on";
+            break;
+        case neutral_too:
+            e.headline = capital(name) + " opens the neutral and not every line";
+            e.place.text = "lines stay on without their neutral";
+            e.consequence =
+                "The tool stays live; what hangs on two lines loses its neutral and shares their volts.";
             break;
         case line_left:
         case neutral_alone:

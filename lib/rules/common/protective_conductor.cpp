@@ -2,7 +2,6 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <set>
 
 #include "base/quantity_text.hpp"
 #include "network/ampacity.hpp"
@@ -10,6 +9,7 @@
 #include "rules/contact.hpp"
 #include "rules/curing.hpp"
 #include "rules/fault_words.hpp"
+#include "rules/leaks.hpp"
 #include "rules/overload.hpp"
 #include "rules/rules.hpp"
 #include "rules/upstream.hpp"
@@ -20,7 +20,7 @@ namespace {
 constexpr std::uint8_t tested = 0, supply_without = 1, combined = 2, outlet_without = 3, untested = 4,
                        no_core = 5, thin = 6, opened = 7, unbonded_with_wiring = 8, unbonded_alone = 9,
                        ask_outlet = 10, ask_conduit = 11, ask_section = 12, ask_bonded = 13, ask_wiring = 14,
-                       bonded = 15, thick_enough = 16, ask_table = 17;
+                       bonded = 15, thick_enough = 16, ask_table = 17, much_current = 18;
 
 using plan::Kind;
 
@@ -155,13 +155,13 @@ std::optional<Outcome> judge_cable(const Situation& s, Index i) {
 
 /// One stock is told once: it is the same cable in every run.
 void look_at_cables(Yield& yield, const Situation& s) {
-    std::set<std::pair<Index, std::uint8_t>> told;
     for (const Index i : s.network.order) {
         const plan::Stock* stock = cable_is_judged(s, i) ? stock_of(s, i) : nullptr;
         if (!stock || !earth_is_needed(s, i)) continue;
-        const auto o = judge_cable(s, i);
+        auto o = judge_cable(s, i);
         if (!o) continue;
-        if (told.emplace(s.plan[i].cable->stock_index, o->variant).second) yield.outcomes.push_back(*o);
+        o->fold = fold_of(o->variant, s.plan[i].cable->stock_index);
+        yield.outcomes.push_back(*o);
     }
 }
 
@@ -193,9 +193,59 @@ void look_at_metal(Yield& yield, const Situation& s, Index i) {
     }
 }
 
+// ---- current that flows while all is well -----------------------------------------------------------
+
+/// The most that a plug may carry to earth, for plugs of other patterns than the table names.
+std::optional<tables::Figure<Current>> most_on(const Situation& s, Index plug) {
+    const tables::Table* limits = s.nec() ? nullptr : s.tables.table("iec-543-7");
+    const tables::Table* patterns = s.tables.table("plug-patterns");
+    const auto row = patterns ? patterns->row_of("pattern", *s.plan[plug].plug) : std::nullopt;
+    if (!limits || !row || patterns->text(*row, "system") == limits->text("plug")) return std::nullopt;
+    return limits->current("most_on_a_plug");
+}
+
+/// Loads of a set behind a plug whose metal is earthed through it, and what they may leak in all.
+struct Leak {
+    std::vector<Index> loads;
+    Current sum{};
+};
+Leak leak_behind(const Situation& s, Index plug, Index set) {
+    Leak leak;
+    for (const Index load : s.plan.sets[set].loads) {
+        const bool earthed = !s.plan[load].as<plan::Load>()->protection_class.is(plan::ProtectionClass::ii);
+        const auto one = earthed && s.network.hangs_below(load, plug) ? leaks(s, load) : std::nullopt;
+        if (!one) continue;
+        leak.loads.push_back(load);
+        leak.sum += one->value;
+    }
+    return leak;
+}
+
+bool plug_above(const Situation& s, Index i) {
+    for (Index up = s.plan[i].parent; up != plan::nowhere; up = s.plan[up].parent)
+        if (s.plan[up].plug.known()) return true;
+    return false;
+}
+
+/// The plug nearest the supply carries the sum; one finding for each set that leaks too much.
+void look_at_plug(Yield& yield, const Situation& s, Index i) {
+    if (!s.plan[i].plug.known() || s.plan[i].kind == Kind::load || plug_above(s, i)) return;
+    const auto most = most_on(s, i);
+    for (Index set = 0; most && set < s.plan.sets.size(); ++set) {
+        const Leak leak = leak_behind(s, i, set);
+        if (!above(leak.sum, most->value)) continue;
+        Outcome o = decided(at_element(i), Part::plug, much_current, Verdict::caution);
+        o.set = set;
+        o.value = leak.sum;
+        o.caution = most->value;
+        yield.outcomes.push_back(o);
+    }
+}
+
 Yield look(const Situation& s) {
     Yield yield;
     for (const Index i : s.network.order) {
+        look_at_plug(yield, s, i);
         const plan::Element& e = s.plan[i];
         if (e.kind == Kind::supply) look_at_supply(yield, s, i);
         if (e.kind == Kind::outlet && !is_tool_socket(s, i)) look_at_outlet(yield, s, i);
@@ -345,7 +395,42 @@ Explanation explain_outlet(const Situation& s, const Outcome& o) {
     return e;
 }
 
+Explanation explain_current(const Situation& s, const Outcome& o) {
+    const plan::Element& element = s.plan[o.at.index];
+    const Leak leak = leak_behind(s, o.at.index, o.set);
+    const auto most = *most_on(s, o.at.index);
+    const std::string plug = words(s, o.at, Part::plug);
+    Explanation e;
+    e.place = {place_of(element.plug, element), ""};
+    e.headline =
+        fmt::format("{}: {} may send {} to earth through {}, which is made for {}", set_words(s, o.set),
+                    list(s, leak.loads), to_text(leak.sum), plug, to_text(most.value));
+    e.short_words = "much current flows to earth through " + plug;
+    e.consequence =
+        "If its earth contact fails, the metal of every tool behind it carries that current, and "
+        "whoever touches it feels it.";
+    Working working;
+    std::vector<Value> terms;
+    std::string pattern, names;
+    for (const Index load : leak.loads) {
+        const auto one = *leaks(s, load);
+        terms.push_back(working.written(to_text(one.value, 6)));
+        pattern += pattern.empty() ? "{}" : " + {}";
+        names += (names.empty() ? "" : " + ") + s.plan[load].name;
+        e.sources.push_back(one.source);
+    }
+    working.note("Assumed: each leaks what its kind may at most.");
+    const Value sum = working.add("I_PE", names, pattern, terms, "mA");
+    working.compare(sum, ">", working.written(to_text(most.value, 6)), {network::cited(most.source)});
+    e.steps = working.finish();
+    e.sources.push_back(most.source);
+    e.remedies = {{Cost::free, "run fewer machines with a drive on one plug"},
+                  {Cost::electrician, "an IEC 60309 plug with a protective core of 2.5 mm2 or more"}};
+    return e;
+}
+
 Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
+    if (o.variant == much_current) return explain_current(s, o);
     if (o.at.kind == At::Kind::metal) return explain_metal(s, o);
     if (o.part == Part::cable) return explain_cable(s, o);
     const plan::Element& element = s.plan[o.at.index];

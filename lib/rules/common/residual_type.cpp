@@ -13,7 +13,7 @@ namespace benchfeed::rules {
 namespace {
 
 constexpr std::uint8_t suits = 0, ac_barred = 1, ac_electronic = 2, not_b = 3, ac_plain = 4, not_f = 5,
-                       ask_wave = 6;
+                       ask_wave = 6, blinded = 7;
 
 using plan::Drive;
 using plan::Wave;
@@ -106,6 +106,40 @@ Outcome judge_device(const Situation& s, Index i, const Behind& b) {
     return o;
 }
 
+bool has_wave(const Situation& s, Index i, Wave wave) {
+    const auto* device = s.plan[i].as<plan::Device>();
+    return device && residual_part(s, *device) == Known::yes && device->residual &&
+           device->residual->wave.is(wave);
+}
+
+/// A device behind this one that lets more smooth direct current pass than this one stands: of type B, else
+/// of type F; of equals the first by name.
+Index blinding(const Situation& s, Index i) {
+    if (!has_wave(s, i, Wave::ac) && !has_wave(s, i, Wave::a)) return plan::nowhere;
+    for (const Wave wave : {Wave::b, Wave::f}) {
+        Index found = plan::nowhere;
+        for (Index at = s.network.enter[i]; at < s.network.leave[i]; ++at) {
+            const Index below = s.network.order[at];
+            if (!has_wave(s, below, wave)) continue;
+            if (found == plan::nowhere || s.plan[below].name < s.plan[found].name) found = below;
+        }
+        if (found != plan::nowhere) return found;
+    }
+    return plan::nowhere;
+}
+
+/// Smooth direct current flows where a three-phase drive is; what else hangs behind a type B or F device may
+/// change.
+Outcome judge_blinded(const Situation& s, Index i, Index below) {
+    Outcome o;
+    o.at = at_element(i);
+    o.variant = blinded;
+    o.basis = Basis::standard;
+    const bool flows = has_wave(s, below, Wave::b) && behind(s, below).three_phase_drive != plan::nowhere;
+    o.verdict = flows ? Verdict::fail : Verdict::caution;
+    return o;
+}
+
 Yield look(const Situation& s) {
     Yield yield;
     for (Index i = 0; i < s.plan.elements.size(); ++i) {
@@ -113,6 +147,8 @@ Yield look(const Situation& s) {
         if (!device || residual_part(s, *device) != Known::yes) continue;
         const Behind b = behind(s, i);
         if (b.anything()) yield.outcomes.push_back(judge_device(s, i, b));
+        if (const Index below = blinding(s, i); below != plan::nowhere)
+            add_worse(yield.outcomes, judge_blinded(s, i, below));
     }
     return yield;
 }
@@ -185,6 +221,23 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
                           {Cost::electrician, "a residual current device of type F"}};
             cite_wave(s, e, "F");
             break;
+        case blinded: {
+            const plan::Element& below = s.plan[blinding(s, o.at.index)];
+            const auto& passes = below.as<plan::Device>()->residual->wave;
+            e.headline = fmt::format("{} is of type {}, and {} of type {} hangs behind it", capital(name),
+                                     residual->wave.word(), below.words(), passes.word());
+            e.consequence = fmt::format(
+                "{} bears the smooth direct current of a drive and lets it pass; {} goes blind by it and "
+                "trips for nobody.",
+                capital(below.words()), name);
+            e.related.push_back({place_of(passes, below), "type " + std::string(passes.word())});
+            e.remedies = {{Cost::electrician, "the circuit of the drive beside " + name + ", not behind it"},
+                          {Cost::electrician, "or the same type upstream"}};
+            cite_wave(s, e, residual->wave.word());
+            cite_wave(s, e, passes.word());
+            cite_wave(s, e, "upstream");
+            break;
+        }
         case suits:
         default:
             e.headline = fmt::format("{} is of type {}, which suits what hangs behind it", capital(name),

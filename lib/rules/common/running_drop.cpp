@@ -88,8 +88,12 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit* limit) {
     if (o.variant == plate)
         if (const auto tolerance = motor_tolerance(s)) e.sources.push_back(tolerance->source);
     const Edges edges = edges_for(s, load);
-    const auto& edge = o.verdict == Verdict::fail ? edges.fail : edges.caution;
-    if (o.variant == share && edge && !edge->source.table.empty()) e.sources.push_back(edge->source);
+    const auto cite = [&](const auto& edge) {
+        if (o.variant == share && edge && !edge->source.table.empty()) e.sources.push_back(edge->source);
+    };
+    // An ok and a fail rest on the limit, a caution on what is advised.
+    if (o.verdict != Verdict::fail) cite(edges.caution);
+    if (o.verdict != Verdict::caution) cite(edges.fail);
     if (o.verdict == Verdict::fail) {
         e.short_words = name + " does not get enough voltage";
         e.consequence = load.motor ? "The motor starts slowly, pulls more current and gets hot."

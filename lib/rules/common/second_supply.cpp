@@ -41,10 +41,12 @@ Yield look(const Situation& s) {
         yield.outcomes.push_back(o);
     }
     const auto found = feeds(s);
-    for (std::size_t i = 1; i < found.size(); ++i) {
+    if (found.size() < 2) return yield;
+    for (const Index i : found) {
         Outcome o;
-        o.at = at_element(found[i]);
-        o.part = s.plan[found[i]].kind == plan::Kind::supply ? Part::whole : Part::plug;
+        o.fold = fold_of(0);
+        o.at = at_element(i);
+        o.part = s.plan[i].kind == plan::Kind::supply ? Part::whole : Part::plug;
         o.basis = Basis::practice;
         o.verdict = Verdict::caution;
         o.variant = further_feed;

@@ -1,8 +1,6 @@
 // shock.slow-disconnection: a fault to earth is not switched off in the time of IEC 60364-4-41.
 #include <fmt/format.h>
 
-#include <map>
-
 #include "base/quantity_text.hpp"
 #include "network/ampacity.hpp"
 #include "network/trip.hpp"
@@ -102,32 +100,21 @@ bool is_end(const Situation& s, Index i) {
     return e.kind == plan::Kind::load && !e.plug.known() && s.plan[e.parent].kind != plan::Kind::outlet;
 }
 
-/// The device that a circuit hangs on: its ends are judged together, the worst one speaks.
-std::pair<Index, bool> circuit_of(const Situation& s, Index i) {
+/// The circuit of an end: the device that it hangs on. Its ends are told together, the worst one speaks.
+Index circuit_of(const Situation& s, Index i) {
     const auto guards = network::guards_above(s.plan, s.tables, i, network::Place::whole);
     for (const Guard& guard : guards)
-        if (!guard.known || guard.short_circuit) return {guard.element, guard.plug_fuse};
-    return {s.plan.supply_index_of(i), false};
-}
-
-bool worse(const Outcome& a, const Outcome& b) {
-    if (a.verdict != b.verdict) return a.verdict > b.verdict;
-    const bool has_a = !std::holds_alternative<std::monostate>(a.value),
-               has_b = !std::holds_alternative<std::monostate>(b.value);
-    return has_a && (!has_b || number(a.value) > number(b.value));
+        if (!guard.known || guard.short_circuit) return fold_of(guard.plug_fuse ? 1 : 0, guard.element);
+    return fold_of(0, s.plan.supply_index_of(i));
 }
 
 Yield look(const Situation& s) {
     Yield yield;
-    std::map<std::pair<Index, bool>, std::size_t> circuits;  // with the place of its outcome
     for (Index i = 0; i < s.plan.elements.size(); ++i) {
         if (!is_end(s, i)) continue;
-        const Outcome o = judge_element(s, i);
-        const auto [there, fresh] = circuits.try_emplace(circuit_of(s, i), yield.outcomes.size());
-        if (fresh)
-            yield.outcomes.push_back(o);
-        else if (Outcome& kept = yield.outcomes[there->second]; worse(o, kept))
-            kept = o;
+        Outcome o = judge_element(s, i);
+        o.fold = circuit_of(s, i);
+        yield.outcomes.push_back(o);
     }
     return yield;
 }

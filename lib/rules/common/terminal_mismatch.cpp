@@ -3,8 +3,6 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <set>
-#include <utility>
 
 #include "network/ampacity.hpp"
 #include "rules/box_fill.hpp"
@@ -162,14 +160,13 @@ bool is_question(std::uint8_t variant) {
 /// One finding for each question, and for the terminals of each box.
 Yield look(const Situation& s) {
     Yield yield;
-    std::set<std::pair<std::uint8_t, Index>> told;
     for (Index i = 0; i < s.plan.elements.size(); ++i) {
         if (!is_judged(s, i)) continue;
-        const Outcome o = judge_cable(s, i);
+        Outcome o = judge_cable(s, i);
         const bool by_box = o.variant == wrong_strands || o.variant == loose_strands;
-        const Index box = by_box ? box_against(s, i, o.variant) : plan::nowhere;
-        const bool grouped = by_box || is_question(o.variant);
-        if (!grouped || told.emplace(o.variant, box).second) yield.outcomes.push_back(o);
+        if (by_box) o.fold = fold_of(o.variant, box_against(s, i, o.variant));
+        if (is_question(o.variant)) o.fold = fold_of(o.variant);
+        yield.outcomes.push_back(o);
     }
     return yield;
 }

@@ -71,18 +71,17 @@ Outcome decided(At at, std::uint8_t variant, Verdict verdict, Basis basis) {
     return o;
 }
 
-/// Parts that are too open each; those that nobody told in one question, at the first.
+/// Parts that are too open each; those that nobody told in one question.
 void look_at_parts(Yield& yield, const Situation& s) {
-    bool asked = false, any = false;
+    bool any = false;
     for (const Index i : parts(s)) {
         const Known one = tight(s, *ip_of(s.plan[i]));
         any = true;
         if (one == Known::no)
             yield.outcomes.push_back(decided(at_element(i), open_part, Verdict::fail, Basis::practice));
-        if (one == Known::open && !asked) {
-            yield.outcomes.push_back(undecided(at_element(i), Part::whole, ask_ip));
-            asked = true;
-        }
+        if (one != Known::open) continue;
+        yield.outcomes.push_back(undecided(at_element(i), Part::whole, ask_ip));
+        yield.outcomes.back().fold = fold_of(ask_ip);
     }
     if (any && yield.outcomes.empty())
         yield.outcomes.push_back(decided(At{}, good, Verdict::ok, Basis::practice));

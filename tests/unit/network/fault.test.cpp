@@ -190,6 +190,28 @@ TEST_CASE("a reading at an outlet replaces what lies before it") {
     CHECK(line.ohms(Return::protective, Extreme::least) == without.ohms(Return::protective, Extreme::least));
 }
 
+TEST_CASE("the highest current takes strands as plain, the lowest as tinned") {
+    const Bench bench(
+        tn + "loop_impedance = \"0.3 ohm\"\nline_impedance = \"0.3 ohm\"\n" + "fault_current = \"500 A\"\n",
+        "[box.b]\nfrom = \"supply.s\"\ncable = { stock = \"lead\", length = \"10 m\" }\n");
+    const auto at = bench.find(plan::Kind::box, "b");
+    // IEC 60228 class 5, 1.5 mm2: 13.3 ohm/km plain, 13.7 ohm/km tinned.
+    CHECK(agrees(in(unit::ohm, bench.loop(at, Return::neutral, Extreme::most).resistance), 2 * 10 * 13.3e-3,
+                 1e-12));
+    CHECK(agrees(in(unit::ohm, bench.loop(at, Return::neutral, Extreme::least).resistance),
+                 2 * 10 * 13.7e-3 * (1 + 0.00393 * 40), 1e-3));
+}
+
+TEST_CASE("of figures that contradict each other the strongest source counts for the highest current") {
+    const std::string box_here =
+        "[box.b]\nfrom = \"supply.s\"\ncable = { stock = \"lead\", length = \"10 m\" }\n";
+    const Bench bench(tn + "line_impedance = \"0.1 ohm\"\nfault_current = \"1 kA\"\n", box_here);
+    const auto at = bench.find(plan::Kind::box, "b");
+    CHECK(agrees(in(unit::ohm, *bench.loop(at, Return::neutral, Extreme::most).source), 0.1, 1e-12));
+    const Bench weak(tn + "line_impedance = \"0.45 ohm\"\nfault_current = \"1 kA\"\n", box_here);
+    CHECK(agrees(in(unit::ohm, *weak.loop(at, Return::neutral, Extreme::most).source), 0.23, 1e-12));
+}
+
 TEST_CASE("a loop without a protective core is broken, one of unknown length is uncertain") {
     const Bench two(tn + "loop_impedance = \"0.3 ohm\"\n", box("two", "3 m", ""));
     const auto at = two.find(plan::Kind::box, "b");

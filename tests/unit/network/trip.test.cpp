@@ -42,6 +42,13 @@ public:
         const auto found = network::opens_within(plan_.plan(), catalogue(), guard_, seconds * unit::second);
         return found ? in(unit::ampere, found->current) : 0;
     }
+    /// Energy up to the opening, at the point below a current that has least of it [A2s]; 0 where none opens
+    /// in 5 s.
+    [[nodiscard]] double energy(double amps) const {
+        const auto found =
+            network::least_energy(plan_.plan(), catalogue(), guard_, amps * unit::ampere, 5.0 * unit::second);
+        return found ? in(unit::ampere2_second, found->energy()) : 0;
+    }
     /// Current that it carries through a start [A]; 0 where nothing is published.
     [[nodiscard]] double carries(bool longer_than_a_second) const {
         const auto found = network::start_withstand(plan_.plan(), catalogue(), guard_, longer_than_a_second);
@@ -161,6 +168,21 @@ TEST_CASE("nothing is said of a device without a published point") {
         CHECK(unrated_fuse.clears(5000) == 0);
         CHECK(unrated_fuse.opens(0.4) == 0);
         CHECK(unrated_fuse.carries(true) == 0);
+    }
+}
+
+TEST_CASE("what flows until a device opens is never more at more current") {
+    const Behind b16("EU", breaker("16", "B"));
+    CHECK(b16.energy(79.9) == 0);
+    // 5 * 16 A for 0.1 s: 640 A2s, and so at 6 kA.
+    CHECK(agrees(b16.energy(80), 640, 1e-9));
+    CHECK(agrees(b16.energy(6000), 640, 1e-9));
+    const Behind plug("UK", fuse("BS 1362", "3"));
+    double before = plug.energy(20);
+    for (const double amps : {30.0, 100.0, 1000.0}) {
+        CHECK(plug.energy(amps) > 0);
+        CHECK(plug.energy(amps) <= before);
+        before = plug.energy(amps);
     }
 }
 
