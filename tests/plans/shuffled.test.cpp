@@ -35,10 +35,11 @@ std::string text_of(const Blocks& blocks) {
     return text;
 }
 
-/// One line for each outcome: what it says of which place, in the order of its own words.
+/// One line for each finding: what it says of which place, in the order of its own words.
 std::vector<std::string> said_of(const Judged& judged) {
     std::vector<std::string> lines;
     for (const auto& o : judged.judgement().outcomes) {
+        if (o.verdict == rules::Verdict::ok) continue;
         std::string line = std::string(rules::registry()[o.rule].id) + " " +
                            std::string(rules::words(o.verdict)) + " at " + at_text(judged.plan(), o.at) +
                            " " + std::string(rules::words(o.part)) + " in " +
