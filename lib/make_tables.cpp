@@ -97,13 +97,14 @@ std::string write(std::string& out, const Table& table, std::string_view source_
     const std::string notes = array(out, "Words", t + "notes", table.notes, same),
                       seen = array(out, "Words", t + "seen", table.seen_in, same);
     return fmt::format(
-        "{{{}, {}, {}, {}, {}, {}, {}, {}, Status{{{}}}, Grade{{{}}}, {{{}words, {}}}, {}, {}, {}, {}, {}, "
+        "{{{}, {}, {}, {}, {}, {}, {}, {}, {}, Status{{{}}}, Grade{{{}}}, {{{}words, {}}}, {}, {}, {}, {}, "
+        "{}, "
         "{}, {}, "
         "{}, {}}},\n",
         literal(table.id), literal(table.title), literal(table.family), literal(table.topic),
         literal(table.source_key), literal(source_title), literal(table.edition), literal(table.place),
-        static_cast<int>(table.status), static_cast<int>(table.grade), t, table.words.size(), notes, seen,
-        columns, keys, rows, cells, written, facts, grades);
+        literal(table.kept_for), static_cast<int>(table.status), static_cast<int>(table.grade), t,
+        table.words.size(), notes, seen, columns, keys, rows, cells, written, facts, grades);
 }
 
 /// Position of every table, at the lower bits of the digest of its id or at the next free place behind.

@@ -2,6 +2,17 @@
 
 namespace benchfeed::network {
 
+namespace {
+
+/// The advice on drops: a fact of the table that the region names.
+std::optional<tables::Figure<Ratio>> advised(const tables::Catalogue& tables, const tables::Table& regions,
+                                             std::size_t row, tables::Key column) {
+    const tables::Table* advice = tables.table(regions.text(row, "drop_table"));
+    return advice ? advice->ratio(tables::Key(regions.text(row, column))) : std::nullopt;
+}
+
+}  // namespace
+
 std::optional<Practice> practice_of(const tables::Catalogue& tables, std::string_view region) {
     const tables::Table* regions = tables.table("regions");
     const auto row = regions ? regions->row_of("region", region) : std::nullopt;
@@ -11,8 +22,10 @@ std::optional<Practice> practice_of(const tables::Catalogue& tables, std::string
     p.family = regions->text(*row, "family") == "nec" ? Family::nec : Family::iec;
     const auto volts = regions->voltage(*row, "voltage");
     const auto hertz = regions->number(*row, "frequency");
-    const auto lighting = regions->ratio(*row, "drop_lighting"), other = regions->ratio(*row, "drop_other"),
-               advice = regions->ratio(*row, "drop_advice");
+    const auto lighting = advised(tables, *regions, *row, "drop_lighting"),
+               other = advised(tables, *regions, *row, "drop_other");
+    auto advice = advised(tables, *regions, *row, "drop_motor");
+    if (!advice) advice = regions->ratio(*row, "drop_advice");
     if (!volts || !hertz || !lighting || !other || !advice) return std::nullopt;
     p.nominal = volts->value;
     p.frequency = *hertz * unit::hertz;

@@ -237,7 +237,8 @@ SheetSection basis_section(const Situation& s, const Judgement& judgement) {
         for (const auto& source : rules::explain(s, judgement, o).sources)
             sources.insert(
                 fmt::format("{}{}{}", source.source, source.edition.empty() ? "" : ":", source.edition));
-    SheetSection section{"Rules it stands on", {}, {}, false, false};
+    SheetSection section{"Sources of the figures", {}, {}, false, false};
+    section.lines.emplace_back("Figures from secondary prints; no standard was read in the original.");
     section.lines.push_back(
         fmt::format("Region {}. {}.", s.practice().region, rules::list({sources.begin(), sources.end()})));
     if (!s.practice().not_read.empty())

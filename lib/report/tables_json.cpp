@@ -74,6 +74,7 @@ std::string table_json(const Tool& tool, const Table& table) {
                                   {"verified", tables::words(fact.grade.value_or(table.grade))}});
     whole["notes"] = texts_json(table, table.notes);
     whole["seen_in"] = texts_json(table, table.seen_in);
+    if (!table.kept_for.empty()) whole["kept_for"] = table.kept_for;
     return dumped({{"format", 1}, {"tool", tool_json(tool)}, {"tables", Json::array({std::move(whole)})}}) +
            "\n";
 }

@@ -31,6 +31,8 @@ std::string_view mark(Grade grade) {
             return "";
         case Grade::one_source:
             return "'";
+        case Grade::practice:
+            return "~";
         case Grade::memory:
             return "?";
     }
@@ -97,15 +99,15 @@ std::string rows_text(const Table& table, const Style& style) {
 }  // namespace
 
 Grade lowest_grade(const Table& table) {
-    if (table.rows.empty()) {
-        Grade lowest = table.grade;
-        for (const auto& fact : table.facts) lowest = std::min(lowest, fact.grade.value_or(table.grade));
-        return lowest;
-    }
-    Grade lowest = Grade::two_sources;
+    Grade lowest = table.rows.empty() && table.facts.empty() ? table.grade : Grade::two_sources;
+    for (const auto& fact : table.facts) lowest = std::min(lowest, fact.grade.value_or(table.grade));
+    const auto is_key = [&](std::size_t column) {
+        return std::find(table.key_columns.begin(), table.key_columns.end(), column) !=
+               table.key_columns.end();
+    };
     for (std::size_t row = 0; row < table.rows.size(); ++row)
-        for (std::size_t column = 1; column < table.columns.size(); ++column)
-            if (!std::holds_alternative<std::monostate>(table.cell(row, column)))
+        for (std::size_t column = 0; column < table.columns.size(); ++column)
+            if (!is_key(column) && !std::holds_alternative<std::monostate>(table.cell(row, column)))
                 lowest = std::min(lowest, table.grade_of(row, column));
     return lowest;
 }
@@ -118,16 +120,20 @@ std::string tables_text(const tables::Catalogue& catalogue, const Style& style) 
             out += fmt::format("{}  cannot be read\n", id);
             continue;
         }
-        const std::string source = fmt::format("{} {} {}", table->source_title, table->edition, table->place);
+        const std::string source =
+            fmt::format("{}{}{} {}", table->source_title, table->edition.empty() ? "" : " ", table->edition,
+                        table->place);
         out += inked(table->id, Ink::strong, style) +
                fmt::format(" ({}, {})\n", table->family, tables::words(lowest_grade(*table)));
         out += wrapped(fmt::format("{}. {}", table->title, source), "    ", "    ", style);
     }
     out += wrapped(
-        fmt::format("{} tables. In brackets the lowest grade of a cell: two sources, one source, memory. "
-                    "A figure from memory can warn or fail a plan, but never be the only ground for ok. "
-                    "`benchfeed tables ID` prints one.",
-                    catalogue.ids().size()),
+        fmt::format(
+            "{} tables. In brackets the lowest grade of a cell: two sources, one source, common practice, "
+            "memory. Every figure was taken from a secondary print: no standard was read in the original. "
+            "A figure from memory can warn or fail a plan, but never be the only ground for ok. "
+            "`benchfeed tables ID` prints one.",
+            catalogue.ids().size()),
         "", "", style);
     return out;
 }
@@ -135,13 +141,19 @@ std::string tables_text(const tables::Catalogue& catalogue, const Style& style) 
 std::string table_text(const Table& table, const Style& style) {
     std::string out = inked(table.id, Ink::strong, style) + "\n";
     out += wrapped(table.title, "", "", style);
-    out += wrapped(fmt::format("Source: {}, edition {}, {} ({})", table.source_title, table.edition,
+    out += wrapped(fmt::format("Source: {}, {}{} ({})", table.source_title,
+                               table.edition.empty() ? "" : fmt::format("edition {}, ", table.edition),
                                table.place, tables::words(table.status)),
                    "", "  ", style);
-    out += wrapped(
-        fmt::format("Verified: {}; figures marked ' have one source, figures marked ? are from memory",
-                    tables::words(table.grade)),
-        "", "  ", style);
+    if (table.edition.empty() && !table.seen_in.empty() && table.status != tables::Status::practice)
+        out += "Edition: not seen; as printed in what is listed below\n";
+    out +=
+        wrapped(fmt::format("Grade: {}, the lowest; ' one source, ~ common practice, ? memory, no mark two "
+                            "sources",
+                            tables::words(lowest_grade(table))),
+                "", "  ", style);
+    if (!table.kept_for.empty())
+        out += wrapped(fmt::format("No rule reads it. Kept for: {}", table.kept_for), "", "  ", style);
     if (!table.rows.empty()) out += "\n" + rows_text(table, style);
     if (!table.facts.empty()) out += "\n";
     for (const auto& fact : table.facts) {

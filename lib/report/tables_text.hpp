@@ -8,7 +8,7 @@
 
 namespace benchfeed::report {
 
-/// The lowest grade of a table's cells, its keys left out.
+/// The lowest grade of a table's cells and facts, its keys left out.
 [[nodiscard]] tables::Grade lowest_grade(const tables::Table& table);
 /// One line for each table: id, source, edition, lowest grade of its cells, title.
 [[nodiscard]] std::string tables_text(const tables::Catalogue& catalogue, const Style& style);

@@ -25,8 +25,9 @@ struct Told {
 
 /// What no description can show, and who decides. Short, once.
 inline constexpr std::string_view closing_words =
-    "No plan shows a loose terminal, a damaged cord, a worn outlet or a swapped core. benchfeed advises; "
-    "local codes and "
-    "a licensed electrician decide. Pull the plug before you open anything.";
+    "Figures from secondary prints: no standard was read in the original. No plan shows a loose terminal, a "
+    "damaged cord, a worn outlet or a swapped core. benchfeed advises; local codes and a licensed "
+    "electrician "
+    "decide. Pull the plug before you open anything.";
 
 }  // namespace benchfeed::report

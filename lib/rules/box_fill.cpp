@@ -137,6 +137,21 @@ tables::Grade fill_grade(const Situation& s, const std::vector<FillItem>& items)
     return grade;
 }
 
+std::vector<tables::Citation> fill_sources(const Situation& s, const std::vector<FillItem>& items) {
+    std::vector<tables::Citation> sources;
+    const auto add = [&](const tables::Citation& source) {
+        const auto same = [&](const tables::Citation& other) {
+            return other.table == source.table && other.cell() == source.cell();
+        };
+        if (std::none_of(sources.begin(), sources.end(), same)) sources.push_back(source);
+    };
+    for (const FillItem& item : items) {
+        if (const auto each = volume_of(s, item.sized_on)) add(each->source);
+        if (const auto times = allowance(s, item.rule)) add(times->source);
+    }
+    return sources;
+}
+
 bool at_a_terminal(const plan::Element& e) {
     return !e.plug.known() && !e.plug.stated_unknown;
 }

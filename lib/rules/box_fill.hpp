@@ -39,6 +39,9 @@ struct FillItem {
 [[nodiscard]] std::optional<Volume> fill_sum(const Situation& s, const std::vector<FillItem>& items);
 /// The lowest grade of the figures behind the sum.
 [[nodiscard]] tables::Grade fill_grade(const Situation& s, const std::vector<FillItem>& items);
+/// Where these figures stand, each once.
+[[nodiscard]] std::vector<tables::Citation> fill_sources(const Situation& s,
+                                                         const std::vector<FillItem>& items);
 /// The worked sum: one line for each item, then all of them. Pre: fill_sum() gives something.
 Value work_fill(Working& working, const Situation& s, const std::vector<FillItem>& items);
 

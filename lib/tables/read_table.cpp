@@ -68,7 +68,7 @@ struct DraftFact {
     std::optional<Grade> grade;
 };
 struct Draft {
-    std::string id, title, family, topic, source_key, edition, place;
+    std::string id, title, family, topic, source_key, edition, place, kept_for;
     Status status = Status::standard;
     Grade grade = Grade::memory;
     std::vector<std::string> notes, seen_in;
@@ -105,10 +105,27 @@ struct Stored {
         for (const DraftFact& f : draft.facts)
             facts.push_back({kept(f.name), cell(f.value, f.unit), kept(cell_text(f.value, f.unit)),
                              kept(f.unit), Key(f.name).hash, f.grade});
-        table = {draft.id, draft.title,   draft.family, draft.topic,  draft.source_key,
-                 {},       draft.edition, draft.place,  draft.status, draft.grade,
-                 words,    notes,         seen_in,      columns,      draft.key_columns,
-                 rows,     cells,         written,      facts,        draft.cell_grades};
+        table = {draft.id,
+                 draft.title,
+                 draft.family,
+                 draft.topic,
+                 draft.source_key,
+                 {},
+                 draft.edition,
+                 draft.place,
+                 draft.kept_for,
+                 draft.status,
+                 draft.grade,
+                 words,
+                 notes,
+                 seen_in,
+                 columns,
+                 draft.key_columns,
+                 rows,
+                 cells,
+                 written,
+                 facts,
+                 draft.cell_grades};
     }
     Stored(const Stored&) = delete;
     Stored& operator=(const Stored&) = delete;
@@ -243,7 +260,7 @@ private:
 
     void read_head(const text::Table& head) {
         only_keys(head, {"id", "title", "family", "topic", "source", "edition", "place", "status", "verified",
-                         "seen_in", "notes", "columns", "key"});
+                         "seen_in", "kept_for", "notes", "columns", "key"});
         if (text_at(head, "id") != table_.id) fault({}, "id is not the name of the file");
         table_.title = text_at(head, "title");
         table_.family = text_at(head, "family");
@@ -259,6 +276,7 @@ private:
         table_.grade = grade_at(head, {}, true).value_or(Grade::memory);
         table_.notes = texts_at(head, "notes");
         table_.seen_in = texts_at(head, "seen_in");
+        if (head.find("kept_for")) table_.kept_for = text_at(head, "kept_for");
         const auto* columns = array_at(head, "columns");
         for (const auto& item : columns ? columns->items : std::vector<text::Node>{}) read_column(item);
         read_key(head);

@@ -15,9 +15,11 @@
 
 namespace benchfeed::tables {
 
-/// How well a figure has been verified. Rising: of two figures the lower grade governs.
-enum class Grade : std::uint8_t { memory, one_source, two_sources };
-inline constexpr std::array<std::string_view, 3> grade_words{"memory", "one source", "two sources"};
+/// How well a figure has been verified. Rising: of two figures the lower grade governs. `practice`: custom of
+/// the trade, or a margin of this library; it is no figure of a standard, so no print can bear it out.
+enum class Grade : std::uint8_t { memory, practice, one_source, two_sources };
+inline constexpr std::array<std::string_view, 4> grade_words{"memory", "common practice", "one source",
+                                                             "two sources"};
 [[nodiscard]] inline std::string_view words(Grade grade) {
     return grade_words[static_cast<std::size_t>(grade)];
 }
@@ -34,7 +36,7 @@ inline constexpr std::array<std::string_view, 5> status_words{"standard", "recom
 struct Citation {
     std::string_view table;    ///< id in data/tables
     std::string_view source;   ///< title of the standard: "IEC 60364-5-52"
-    std::string_view edition;  ///< "2009"
+    std::string_view edition;  ///< "2009"; empty where no print of a known edition was seen
     std::string_view place;    ///< "Table B.52.2"
     std::string_view row, column = {};
     Grade grade = Grade::memory;
@@ -127,6 +129,7 @@ struct CellGrade {
 class Table {
 public:
     std::string_view id, title, family, topic, source_key, source_title, edition, place;
+    std::string_view kept_for;  ///< what a table is for that no rule reads; empty where one does
     Status status = Status::standard;
     Grade grade = Grade::memory;
     std::string_view words;          ///< every text below, one behind the other

@@ -140,7 +140,7 @@ Explanation explain_volume(const Situation& s, const Outcome& o) {
     if (!contents.loose.empty())
         working.note("Not counted, since its cable is not in the plan: " + list(s, contents.loose) + ".");
     e.steps = working.finish();
-    if (const tables::Table* table = s.tables.table("nec-314-16-b")) e.sources.push_back(table->cite());
+    e.sources = fill_sources(s, items);
     const std::string need = cubic_inches(*fill_sum(s, items));
     e.headline = fmt::format("{} holds {}; its conductors and parts need {}", capital(name),
                              cubic_inches(*box.volume), need);

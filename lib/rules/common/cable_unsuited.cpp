@@ -3,6 +3,7 @@
 
 #include <algorithm>
 
+#include "rules/cited.hpp"
 #include "rules/contact.hpp"
 #include "rules/curing.hpp"
 #include "rules/overload.hpp"
@@ -89,6 +90,14 @@ Yield look(const Situation& s) {
     return yield;
 }
 
+/// A cell of the row that has `key` in `column`.
+void cite_row(const Situation& s, Explanation& e, tables::Key table, tables::Key column, std::string_view key,
+              tables::Key cell) {
+    const tables::Table* there = s.tables.table(table);
+    if (const auto row = there ? there->row_of(column, key) : std::nullopt)
+        cite_cell(s, e, table, *row, cell);
+}
+
 Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
     const plan::Element& element = s.plan[o.at.index];
     const plan::Stock& stock = *stock_of(s, o.at.index);
@@ -100,9 +109,6 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
     Explanation e;
     e.place = {cable_place(element), type};
     e.related.push_back({place_of(stock.type.span, element), "this stock"});
-    const auto cite = [&](std::string_view id) {
-        if (const tables::Table* table = s.tables.table(id)) e.sources.push_back(table->cite());
-    };
     switch (o.variant) {
         case solid_on_plug:
             e.headline = fmt::format("{} has solid cores ({}) and a plug: it moves, and they break",
@@ -110,7 +116,7 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
             e.short_words = name + " has solid cores on a plug";
             e.consequence = "A core that broke in the grip arcs, or touches another one.";
             e.remedies = {{cost_at(s, o.at.index, Cost::cheap), region_word(s, "lead")}};
-            if (s.nec()) cite("nec-400-rules");
+            if (s.nec()) cite_fact(s, e, "nec-400-rules", "plug_on_cord");
             break;
         case two_core:
             e.headline =
@@ -125,7 +131,7 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
             e.consequence = "Nobody sees it age: its sheath is not made for walls, clips and heat.";
             e.remedies = {{Cost::cheap, "a plug and an outlet instead, if the bench may move"},
                           {Cost::electrician, "a cable for fixed wiring"}};
-            if (s.nec()) cite("nec-400-rules");
+            if (s.nec()) cite_fact(s, e, "nec-400-rules", "no_fixed_wiring");
             break;
         case soft_on_floor:
             e.headline = fmt::format("{} ({}) lies on the floor of a workshop, where it gets cut and crushed",
@@ -139,7 +145,7 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
                                        "the sketch: floor, carcass, conduit, overhead"});
             }
             e.remedies = {{cost_at(s, o.at.index, Cost::cheap), region_word(s, "lead")}};
-            cite("cord-places");
+            cite_row(s, e, "cord-places", "construction", type, "floor");
             break;
         case light_at_work:
             e.headline =
@@ -148,7 +154,7 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
             e.consequence = "It holds in normal use; under castors and chips it does not last.";
             e.remedies = {
                 {cost_at(s, o.at.index, Cost::cheap), region_word(s, "lead") + " when it is next changed"}};
-            cite("dguv-203-005");
+            cite_row(s, e, "dguv-203-005", "class", "K2", "cord");
             break;
         case suits:
         default:

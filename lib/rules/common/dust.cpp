@@ -1,6 +1,7 @@
 // heat.dust: wood dust gets into outlets that face up and into open enclosures.
 #include <charconv>
 
+#include "rules/cited.hpp"
 #include "rules/contact.hpp"
 #include "rules/rules.hpp"
 
@@ -97,8 +98,7 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
         e.short_words = list(s, found) + (one ? " fills" : " fill") + " with dust";
         e.remedies = {{Cost::free, "turn them sideways or down, out of the stream of chips"},
                       {Cost::cheap, "or outlets with a flap that closes by itself"}};
-        if (const tables::Table* table = s.nec() ? s.tables.table("nec-406") : nullptr)
-            e.sources.push_back(table->cite());
+        if (s.nec()) cite_fact(s, e, "nec-406", "face_up");
         return e;
     }
     e.headline = capital(list(s, found)) + (one ? " is" : " are") + " open to wood dust by the IP code";

@@ -1,4 +1,5 @@
 // shock.no-grip: a pull on the cord is a pull on its cores.
+#include "rules/cited.hpp"
 #include "rules/contact.hpp"
 #include "rules/rules.hpp"
 #include "rules/support.hpp"
@@ -47,8 +48,7 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
     e.remedies = {{Cost::cheap,
                    "a gland or clamp that bites the sheath, of the cord's diameter; no knot",
                    {{s.plan[o.at.index].path() + ".cable.grip", "true"}}}};
-    if (s.nec())
-        if (const tables::Table* table = s.tables.table("nec-400-rules")) e.sources.push_back(table->cite());
+    if (s.nec()) cite_fact(s, e, "nec-400-rules", "strain");
     if (o.variant == asked) {
         e.headline = "Whether " + name + " is held by a grip is not told";
         e.questions.push_back({element.path() + ".cable.grip", "Does a grip hold the sheath of " + name + "?",

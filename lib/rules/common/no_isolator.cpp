@@ -1,6 +1,7 @@
 // shock.no-isolator: nothing in reach makes the bench dead and keeps it dead.
 #include <algorithm>
 
+#include "rules/cited.hpp"
 #include "rules/contact.hpp"
 #include "rules/overload.hpp"
 #include "rules/rules.hpp"
@@ -122,9 +123,7 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
             e.headline = "A lockable switch makes the bench dead";
             return e;
     }
-    if (s.nec())
-        if (const tables::Table* table = s.tables.table("osha-woodworking"))
-            e.sources.push_back(table->cite());
+    if (s.nec()) cite_fact(s, e, "osha-woodworking", "lockable_disconnect");
     return e;
 }
 

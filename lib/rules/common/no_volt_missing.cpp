@@ -1,5 +1,6 @@
 // restart.no-volt-missing: a tool that was running when the supply failed starts by itself when it returns.
 #include "base/quantity_text.hpp"
+#include "rules/cited.hpp"
 #include "rules/contact.hpp"
 #include "rules/curing.hpp"
 #include "rules/overload.hpp"
@@ -174,11 +175,7 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
         {Cost::cheap, "fit a switch with no-volt release (no_volt = true) before " + before + rating,
          release_at_its_switch(s, o.at.index)}};
     if (auto remedy = release_in_line(s, o.at.index, rating)) e.remedies.push_back(*std::move(remedy));
-    if (const tables::Table* table =
-            s.tables.table(std::string_view(s.nec() ? "osha-woodworking" : "iec-60204-1"))) {
-        const auto* fact = table->fact("no_restart");
-        e.sources.push_back(fact ? table->cite(*fact) : table->cite());
-    }
+    cite_fact(s, e, std::string_view(s.nec() ? "osha-woodworking" : "iec-60204-1"), "no_restart");
     return e;
 }
 

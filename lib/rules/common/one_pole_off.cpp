@@ -1,5 +1,6 @@
 // shock.one-pole-off: "off" leaves a live conductor in the tool. One pole on a reversible feed, on two
 // lines, or in the neutral alone.
+#include "rules/cited.hpp"
 #include "rules/contact.hpp"
 #include "rules/overload.hpp"
 #include "rules/rules.hpp"
@@ -163,8 +164,7 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
             e.remedies.clear();
             e.short_words.clear();
     }
-    if (s.nec() && o.verdict == Verdict::fail)
-        if (const tables::Table* table = s.tables.table("nec-404-15")) e.sources.push_back(table->cite());
+    if (s.nec() && o.verdict == Verdict::fail) cite_fact(s, e, "nec-404-15", "every_ungrounded");
     return e;
 }
 

@@ -2,8 +2,12 @@
 // and outlets whose rating does not suit their circuit.
 #include <fmt/format.h>
 
+#include <string>
+#include <vector>
+
 #include "base/quantity_text.hpp"
 #include "network/ampacity.hpp"
+#include "rules/cited.hpp"
 #include "rules/contact.hpp"
 #include "rules/curing.hpp"
 #include "rules/overload.hpp"
@@ -278,6 +282,15 @@ Explanation explain_adaptor(const Situation& s, const Outcome& o) {
     return e;
 }
 
+/// The row of receptacles for a circuit, or the nearest that is printed.
+std::optional<std::size_t> printed_circuit(const Situation& s, Current circuit) {
+    const Table* table = s.tables.table("nec-210-21-b-3");
+    if (!table) return std::nullopt;
+    const double amps = in(unit::ampere, circuit);
+    const auto at_or_above = table->row_at_or_above("circuit_rating", amps);
+    return at_or_above ? at_or_above : table->row_at_or_below("circuit_rating", amps);
+}
+
 Explanation explain_circuit(const Situation& s, const Outcome& o) {
     const plan::Element& element = s.plan[o.at.index];
     const auto search = network::overload_guard(s.plan, s.tables, o.at.index, network::Place::whole);
@@ -291,17 +304,20 @@ Explanation explain_circuit(const Situation& s, const Outcome& o) {
         const Table& pairs = *s.tables.table("permitted-outlet-pairs");
         const auto row = permitted_pair(s, std::get<Current>(o.edge), std::get<Current>(o.value));
         e.sources.push_back(pairs.cite(*row, pairs.column("device_rating").value_or(0)));
-    } else if (const Table* table = s.tables.table(std::string_view(
-                   o.variant == alone_below_circuit ? "nec-210-21-b-1" : "nec-210-21-b-3"))) {
-        e.sources.push_back(table->cite());
+    } else if (o.variant == alone_below_circuit) {
+        cite_fact(s, e, "nec-210-21-b-1", "rule");
+    } else if (const auto row = printed_circuit(s, std::get<Current>(o.value))) {
+        cite_cell(s, e, "nec-210-21-b-3", *row, "minimum_2023");
     }
+    std::vector<std::string> cited;
+    for (const tables::Citation& source : e.sources) cited.push_back(network::cited(source));
     Working working;
     const Current device_amps = std::get<Current>(o.value), outlet_amps = std::get<Current>(o.edge);
     working.compare(working.written(rating),
                     above(device_amps, outlet_amps)   ? "<"
                     : above(outlet_amps, device_amps) ? ">"
                                                       : ">=",
-                    working.written(circuit), {network::cited(e.sources.front())});
+                    working.written(circuit), cited);
     e.steps = working.finish();
     const std::string name = element.words();
     if (o.verdict == Verdict::ok) {

@@ -38,6 +38,11 @@ Edges edges_for(const Situation& s, const network::LoadPoint& load) {
     return edges;
 }
 
+/// A target for motors is advice of a standard in some regions, of the trade in others.
+Basis basis_of(const tables::Citation& target) {
+    return target.status == tables::Status::recommendation ? Basis::recommendation : Basis::practice;
+}
+
 std::optional<tables::Figure<Ratio>> motor_tolerance(const Situation& s) {
     const tables::Table* table = s.tables.table("nema-mg1-voltage");
     return table ? table->ratio("voltage_tolerance") : std::nullopt;
@@ -60,7 +65,7 @@ Yield look(const Situation& s) {
         if (const auto& held = edges.fail ? edges.fail : edges.caution; held && !held->source.table.empty())
             limit.ground.grade = held->source.grade;
         limit.basis = edges.basis;
-        limit.caution_basis = load.motor ? Basis::practice : edges.basis;
+        limit.caution_basis = load.motor && edges.caution ? basis_of(edges.caution->source) : edges.basis;
         limit.variant = share;
         yield.limits.push_back(limit);
         const auto tolerance = motor_tolerance(s);
@@ -88,12 +93,11 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit* limit) {
     if (o.variant == plate)
         if (const auto tolerance = motor_tolerance(s)) e.sources.push_back(tolerance->source);
     const Edges edges = edges_for(s, load);
-    const auto cite = [&](const auto& edge) {
+    // What decided stands first: a caution oversteps the target, everything else is held to the limit.
+    auto first = edges.fail, second = edges.caution;
+    if (o.verdict == Verdict::caution) std::swap(first, second);
+    for (const auto& edge : {first, o.verdict == Verdict::ok ? second : std::nullopt})
         if (o.variant == share && edge && !edge->source.table.empty()) e.sources.push_back(edge->source);
-    };
-    // An ok and a fail rest on the limit, a caution on what is advised.
-    if (o.verdict != Verdict::fail) cite(edges.caution);
-    if (o.verdict != Verdict::caution) cite(edges.fail);
     if (o.verdict == Verdict::fail) {
         e.short_words = name + " does not get enough voltage";
         e.consequence = load.motor ? "The motor starts slowly, pulls more current and gets hot."

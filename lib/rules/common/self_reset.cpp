@@ -2,6 +2,7 @@
 #include <algorithm>
 #include <array>
 
+#include "rules/cited.hpp"
 #include "rules/contact.hpp"
 #include "rules/overload.hpp"
 #include "rules/rules.hpp"
@@ -146,7 +147,7 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
                 ? Remedy{Cost::moderate, "a motor whose protection is reset by hand"}
                 : Remedy{Cost::cheap, "a release (no_volt = true) below it, before " + load});
     if (s.nec() && s.plan[o.at.index].kind == plan::Kind::load)
-        if (const tables::Table* table = s.tables.table("nec-430-32")) e.sources.push_back(table->cite());
+        cite_fact(s, e, "nec-430-32", "no_self_restart");
     return e;
 }
 

@@ -95,7 +95,7 @@ TEST_CASE("every allowance can be replaced, and then has no source") {
     CHECK(*line(list, PartGroup::ends, "ferrule for 1.5 mm2").count == 45);
     CHECK_FALSE(list.allowances.waste.source.has_value());
     REQUIRE(list.allowances.clip_spacing.source.has_value());
-    CHECK(list.allowances.clip_spacing.source->grade == tables::Grade::memory);
+    CHECK(list.allowances.clip_spacing.source->grade == tables::Grade::practice);
     CHECK(list.allowances.clip_spacing.source->status == tables::Status::practice);
 
     advice::Allowances tried;

@@ -48,9 +48,9 @@ TEST_CASE("ampacities rise with the section") {
 }
 
 TEST_CASE("factors never rise downwards, and groups of one need none") {
-    const std::vector<std::string> ids{"iec-b52-14",         "iec-b52-17",      "bs-4f3a-ambient-60",
-                                       "bs-4f3a-ambient-90", "nec-310-15-b-1",  "nec-310-15-c-1",
-                                       "nec-400-5-a-3",      "vde-0298-4-reel", "bs-4f1a-reel"};
+    const std::vector<std::string> ids{"iec-b52-14",         "iec-b52-17",     "bs-4f3a-ambient-60",
+                                       "bs-4f3a-ambient-90", "nec-310-15-b-1", "nec-310-15-c-1",
+                                       "nec-400-5-a-3",      "bs-4f1a-reel"};
     for (const auto& id : ids) {
         const Table& table = table_named(id);
         for (std::size_t column = 1; column < table.columns.size(); ++column) {

@@ -186,7 +186,9 @@ TEST_CASE("NEC chapter 9 table 8: both unit systems agree, and both with the res
 TEST_CASE("NEC chapter 9 table 9: both unit systems agree within their two digits") {
     const Table& feet = table_named("nec-ch9-9");
     const Table& metric = table_named("nec-ch9-9-metric");
-    Deviations deviations(Deviations::List{});
+    const std::string digits = "the metric cell is that of table nec-ch9-8 (note of the table)";
+    Deviations deviations(
+        Deviations::List{{"nec-ch9-9: 10 AWG, r_cu_pvc", digits}, {"nec-ch9-9: 10 AWG, r_cu_steel", digits}});
     for (std::size_t row = 0; row < feet.rows.size(); ++row)
         for (const std::string column :
              {"x_pvc", "x_steel", "r_cu_pvc", "r_cu_steel", "r_al_pvc", "r_al_steel"}) {

@@ -120,6 +120,9 @@ TEST_CASE("every region has all that is asked of one") {
         REQUIRE(practice);
         CHECK(colours.row_of("region", practice->colours_fixed));
         CHECK(colours.row_of("region", practice->colours_cord));
+        // The advice on drops is cited where it is printed, not as a custom of the region.
+        CHECK(practice->drop_lighting.source.table == regions.text(row, "drop_table"));
+        CHECK(practice->drop_other.source.status == tables::Status::recommendation);
         for (const std::string_view column : {"breaker", "breaker_residual", "fuse", "residual_device"})
             CHECK(is_word<plan::DeviceStandard>(regions.text(row, column)));
         CHECK(is_word<plan::SwitchKind>(regions.text(row, "usual_switch")));
@@ -143,7 +146,9 @@ TEST_CASE("what only memory says of a region is graded so") {
             CAPTURE(column);
             CHECK(regions.grade_of(*row, *regions.column(column)) == tables::Grade::memory);
         }
-        CHECK(regions.grade_of(*row, *regions.column("drop_other")) > tables::Grade::memory);
+        const auto practice = network::practice_of(catalogue(), region);
+        REQUIRE(practice);
+        CHECK(practice->drop_other.source.grade > tables::Grade::memory);
     }
 }
 
