@@ -295,8 +295,8 @@ std::vector<std::string> set_lines(const Situation& s, const Judgement& judgemen
 std::vector<NotChecked> not_checked(const Situation& s) {
     std::vector<NotChecked> list;
     if (s.nec())
-        list.push_back(
-            {"fault loops, disconnection times and fault energy", "the NEC has no numeric limit that can be checked here"});
+        list.push_back({"fault loops, disconnection times and fault energy",
+                        "the NEC has no numeric limit that can be checked here"});
     else
         list.push_back({"fault energy and short circuits in the cables of the house",
                         "they are as found; an electrician has their test report"});

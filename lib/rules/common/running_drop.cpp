@@ -1,4 +1,6 @@
 // volts.running-drop: what a load does not get while it runs. Counted from the panel, house run included.
+#include <utility>
+
 #include "network/load_current.hpp"
 #include "rules/contact.hpp"
 #include "rules/drop.hpp"

@@ -3,7 +3,7 @@
 #include <doctest/doctest.h>
 #include <fmt/format.h>
 
-#include <array>
+#include <algorithm>
 #include <filesystem>
 #include <fstream>
 #include <iterator>
