@@ -43,11 +43,34 @@ void use_grade(Ampacity& found, const tables::Citation& source) {
     found.grade = std::min(found.grade, source.grade);
 }
 
-/// Row of the section, or the next smaller printed one.
-std::optional<std::size_t> section_row(Ampacity& found, const Table& table, const Section& section) {
-    if (const auto exact = table.row_of(section)) return exact;
+/// The last printed figure of a table that ends before what is asked.
+void stand_in(Ampacity& found, std::string path, std::string why) {
+    found.beyond = true;
+    if (found.missing.empty()) refuse(found, std::move(path), std::move(why));
+}
+
+std::optional<Area> area_of(const Table& table, std::size_t row) {
+    const auto section = table.section(row, table.column_name(0));
+    return section ? std::optional(section->value.area) : std::nullopt;
+}
+
+/// Row of the section as far as it has a figure in this column; else the next smaller one that has, which a
+/// thicker core outdoes; else the smallest one that has, which a thinner core does not reach.
+std::optional<std::size_t> section_row(const Question& q, Ampacity& found, const Table& table,
+                                       std::string_view column, std::string why) {
+    const Section& section = *q.stock.section;
+    const auto exact = table.row_of(section);
+    if (exact && table.current(*exact, column)) return exact;
     found.substituted = true;
-    return table.row_below(section);
+    std::optional<std::size_t> smaller, smallest;
+    for (std::size_t row = 0; row < table.rows.size(); ++row) {
+        const auto area = area_of(table, row);
+        if (!area || !table.current(row, column)) continue;
+        if (!smallest || *area < *area_of(table, *smallest)) smallest = row;
+        if (*area < section.area && (!smaller || *area > *area_of(table, *smaller))) smaller = row;
+    }
+    if (!smaller) stand_in(found, q.stock.path() + ".section", std::move(why));
+    return smaller ? smaller : smallest;
 }
 
 std::string_view method_column(Method method) {
@@ -88,15 +111,10 @@ bool find_iec_fixed(const Question& q, Ampacity& found) {
         refuse(found, q.path("method"), "no table here has method " + std::string(q.cable.method.word()));
         return false;
     }
-    const auto row = section_row(found, *table, *q.stock.section);
-    const auto cell = row ? table->current(*row, column) : std::nullopt;
-    if (!cell) {
-        refuse(found, q.stock.path() + ".section",
-               "no table here has fixed cable of " + section_text(*q.stock.section));
-        return false;
-    }
-    found.base = *cell;
-    return true;
+    const auto row = section_row(q, found, *table, column,
+                                 "no table here has fixed cable of " + section_text(*q.stock.section));
+    if (row) found.base = *table->current(*row, column);
+    return row.has_value();
 }
 
 bool find_cord(const Question& q, Ampacity& found) {
@@ -107,15 +125,10 @@ bool find_cord(const Question& q, Ampacity& found) {
         refuse(found, q.stock.path() + ".type", "no table here rates a cord of type " + *q.stock.type);
         return false;
     }
-    const auto row = section_row(found, *table, *q.stock.section);
-    const auto cell = row ? table->current(*row, column) : std::nullopt;
-    if (!cell) {
-        refuse(found, q.stock.path() + ".section",
-               "no table here has a cord of " + section_text(*q.stock.section));
-        return false;
-    }
-    found.base = *cell;
-    return true;
+    const auto row = section_row(q, found, *table, column,
+                                 "no table here has a cord of " + section_text(*q.stock.section));
+    if (row) found.base = *table->current(*row, column);
+    return row.has_value();
 }
 
 std::string nec_column(const plan::Stock& stock, std::string_view degrees) {
@@ -126,18 +139,29 @@ std::string nec_column(const plan::Stock& stock, std::string_view degrees) {
 /// (110.14(C) up to 100 A; 334.80 for NM).
 bool find_nec_fixed(const Question& q, Ampacity& found) {
     const Table* table = q.tables.table("nec-310-16");
-    const auto row = table ? section_row(found, *table, *q.stock.section) : std::nullopt;
+    const std::string why = "table 310.16 has no figure for " + section_text(*q.stock.section);
+    if (!table) {
+        refuse(found, q.stock.path() + ".section", why);
+        return false;
+    }
+    // The column of 60 degC begins last: where it has a figure, so have the others.
+    const auto row = section_row(q, found, *table, nec_column(q.stock, "60"), why);
     const auto cell =
         row ? table->current(*row, nec_column(q.stock, q.text("insulation_column"))) : std::nullopt;
-    const auto cap = row ? table->current(*row, nec_column(q.stock, "60")) : std::nullopt;
-    if (!cell || !cap) {
-        refuse(found, q.stock.path() + ".section",
-               "table 310.16 has no figure for " + section_text(*q.stock.section));
+    if (!cell) {
+        refuse(found, q.stock.path() + ".section", why);
         return false;
     }
     found.base = *cell;
-    found.cap = *cap;
+    found.cap = *table->current(*row, nec_column(q.stock, "60"));
     return true;
+}
+
+/// The last row that has a figure in this column.
+std::optional<Figure<Ratio>> last_printed(const Table& table, std::string_view column) {
+    for (std::size_t row = table.rows.size(); row-- > 0;)
+        if (const auto factor = table.ratio(row, column)) return factor;
+    return std::nullopt;
 }
 
 /// Ambient factor of the next printed row at or above; none at the base temperature.
@@ -154,15 +178,22 @@ bool find_ambient(const Question& q, Ampacity& found) {
     const std::string column(q.text("ambient_column"));
     const double degrees = in_celsius(*ambient);
     const auto row = table ? table->row_at_or_above("ambient", degrees) : std::nullopt;
-    const auto factor = row ? table->ratio(*row, column) : std::nullopt;
-    if (!factor) {
-        refuse(found, q.path("ambient"), "at " + to_text(*ambient) + " its table ends");
-        return false;
+    auto factor = row ? table->ratio(*row, column) : std::nullopt;
+    const bool printed = factor.has_value();
+    if (!printed) {
+        factor = table ? last_printed(*table, column) : std::nullopt;
+        if (!factor) {
+            refuse(found, q.path("ambient"), "at " + to_text(*ambient) + " its table ends");
+            return false;
+        }
+        stand_in(found, q.path("ambient"), "at " + to_text(*ambient) + " its table ends");
     }
     const bool credit = q.plan.local.ambient_credit.is(true);
     const double k = in(unit::one, factor->value);
     if (k < 1 || (k > 1 && credit))
-        found.factors.push_back({"k_ambient", to_text(*ambient) + " around it", *factor});
+        found.factors.push_back({"k_ambient",
+                                 to_text(*ambient) + (printed ? " around it" : " around it, by the last row"),
+                                 *factor});
     return true;
 }
 
@@ -170,21 +201,28 @@ bool find_grouping(const Question& q, Ampacity& found) {
     const int circuits = q.cable.grouped.value_or(1);
     if (circuits <= 1) return true;
     std::optional<Figure<Ratio>> factor;
+    const Table* table = nullptr;
+    std::string_view column = "factor";
     if (q.nec()) {
         const int carrying = circuits * loaded_conductors(q.plan, q.element);
         if (carrying <= 3) return true;
-        const Table* table = q.tables.table(found.cord ? Key("nec-400-5-a-3") : Key("nec-310-15-c-1"));
+        table = q.tables.table(found.cord ? Key("nec-400-5-a-3") : Key("nec-310-15-c-1"));
         const auto row = table ? table->row_in_range("from", "to", carrying) : std::nullopt;
-        factor = row ? table->ratio(*row, "factor") : std::nullopt;
+        factor = row ? table->ratio(*row, column) : std::nullopt;
     } else {
-        const Table* table = q.tables.table("iec-b52-17");
+        column = "bunched";
+        table = q.tables.table("iec-b52-17");
         const auto row = table ? table->row_at_or_above("circuits", circuits) : std::nullopt;
-        factor = row ? table->ratio(*row, "bunched") : std::nullopt;
+        factor = row ? table->ratio(*row, column) : std::nullopt;
     }
     if (!factor) {
-        refuse(found, q.path("grouped"),
-               "no table here has " + std::to_string(circuits) + " circuits together");
-        return false;
+        const std::string why = "no table here has " + std::to_string(circuits) + " circuits together";
+        factor = table ? last_printed(*table, column) : std::nullopt;
+        if (!factor) {
+            refuse(found, q.path("grouped"), why);
+            return false;
+        }
+        stand_in(found, q.path("grouped"), why);
     }
     found.factors.push_back({"k_group", std::to_string(circuits) + " circuits together", *factor});
     return true;

@@ -78,12 +78,22 @@ std::string said_text(const Located* field, int digits) {
     return plan::is_known(field->slot.ref) ? plan::value_text(field->slot.ref, digits) : "";
 }
 
+/// The same names in whatever order. Only a start order is one.
+bool same_names(const Located& before, const Located& after) {
+    const auto* one = std::get_if<plan::Field<std::vector<std::string>>*>(&before.slot.ref);
+    const auto* other = std::get_if<plan::Field<std::vector<std::string>>*>(&after.slot.ref);
+    if (!one || !other || before.slot.info.key == "start_order" || !(*one)->known() || !(*other)->known())
+        return false;
+    return std::set<std::string>((**one)->begin(), (**one)->end()) ==
+           std::set<std::string>((**other)->begin(), (**other)->end());
+}
+
 bool differ(const Located* before, const Located* after) {
     const bool one = before && said(*before), other = after && said(*after);
     if (!one && !other) return false;  // what follows from other fields is no difference of its own
     if (!before || !after) return true;
     return plan::is_stated_unknown(before->slot.ref) != plan::is_stated_unknown(after->slot.ref) ||
-           !plan::same_value(before->slot.ref, after->slot.ref);
+           !(plan::same_value(before->slot.ref, after->slot.ref) || same_names(*before, *after));
 }
 
 /// Taken over from the same element on both sides: the difference is told there.

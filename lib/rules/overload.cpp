@@ -62,7 +62,7 @@ Explanation rests_on_memory_words(const Situation&, const Outcome& o, Span place
         if (source.grade == tables::Grade::memory)
             table = std::string(source.source) + " " + std::string(source.place);
     e.headline = o.ground.substituted
-                     ? "The section is not in the table: the next smaller printed row stands in for it"
+                     ? "The table ends before this: its last printed row stands in, and that can only warn"
                      : "The figure behind this is from memory: look it up in " + table;
     e.short_words = "a figure has to be looked up in " + table;
     e.consequence =

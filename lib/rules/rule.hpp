@@ -90,7 +90,7 @@ struct Reach {
 /// How well the figures behind an edge stand.
 struct Ground {
     tables::Grade grade = tables::Grade::two_sources;  ///< lowest grade on which an ok would rest
-    bool substituted = false;                          ///< a smaller printed row stands in for a missing one
+    bool substituted = false;                          ///< its table ends before: the last row is a bound
     /// False: the figure may warn or fail, and never says ok.
     [[nodiscard]] bool carries_ok() const { return grade != tables::Grade::memory && !substituted; }
 };

@@ -3,8 +3,10 @@
 #include <doctest/doctest.h>
 
 #include "check.hpp"
+#include "network/ambient.hpp"
 #include "network/ampacity.hpp"
 #include "network/conductor.hpp"
+#include "published/circuits.hpp"
 #include "support/judged.hpp"
 #include "support/prints_as.hpp"
 
@@ -44,6 +46,35 @@ network::Ampacity ampacity_of(const std::string& region, const std::string& syst
                              judged.plan().find(plan::Kind::box, "b"));
 }
 
+/// Volts that are lost between two lines, and between a line and the neutral, on a run with this impedance in
+/// each line.
+struct Lost {
+    double between_lines = 0, to_neutral = 0;
+};
+Lost lost_on_three_lines(double ohms, double amps) {
+    network::Circuit circuit = test::three_lines(400.0 * unit::volt);
+    const auto end = test::add_run(circuit, plan::nowhere, test::ohms(ohms));
+    test::add_balanced(circuit, end, amps * unit::ampere, 0);
+    const auto solution = network::solve(circuit);
+    const auto l1 = test::index(plan::Conductor::l1), l2 = test::index(plan::Conductor::l2);
+    const auto& left = solution.volts[end];
+    return {400 - in(unit::volt, magnitude(VoltagePhasor(left[l1] - left[l2]))),
+            in(unit::volt, magnitude(circuit.source[l1])) - in(unit::volt, magnitude(left[l1]))};
+}
+/// The same of one line and its neutral; `ohms` of both together.
+double lost_on_one_line(double ohms, double amps) {
+    network::Circuit circuit = test::one_line(230.0 * unit::volt);
+    const auto end = test::add_run(circuit, plan::nowhere, test::ohms(ohms));
+    test::add_load(circuit, end, network::ConstantCurrent{test::at(amps * unit::ampere, 0)});
+    const auto solution = network::solve(circuit);
+    return 230 - in(unit::volt, magnitude(solution.volts[end][test::index(plan::Conductor::l1)]));
+}
+
+/// Circular mils with which a run loses no more than the allowed volts: what a core of 100 000 loses, scaled.
+double circular_mils(double lost, double allowed) {
+    return 100'000 * lost / allowed;
+}
+
 }  // namespace
 
 TEST_CASE("amp-nec-amb-02: 10 AWG, 90 degC, at 120 degF carries 32.8 A before its terminals end it") {
@@ -69,15 +100,19 @@ TEST_CASE("amp-nec-grp-01, amp-nec-grp-03: 12 AWG with 9 and with 12 current-car
 
 TEST_CASE("corr-nec-40C-01, corr-iec-temp-01: correction factors follow the square-root law") {
     // Source   NEC 40 degC base as printed by a cable distributor; IEC 60364-5-52 Table B.52.14.
-    CHECK(prints_as(std::sqrt((90.0 - 50) / (90 - 40)), "0.89"));
-    CHECK(prints_as(std::sqrt((150.0 - 50) / (150 - 40)), "0.95"));
-    CHECK(prints_as(std::sqrt((200.0 - 50) / (200 - 40)), "0.97"));
+    const auto law = [](double insulation, double reference, double ambient) {
+        return in(unit::one, network::ambient_law(celsius(insulation), celsius(reference), celsius(ambient)));
+    };
+    CHECK(prints_as(law(75, 40, 50), "0.85"));
+    CHECK(prints_as(law(90, 40, 50), "0.89"));
+    CHECK(prints_as(law(150, 40, 50), "0.95"));
+    CHECK(prints_as(law(200, 40, 50), "0.97"));
     const auto* t = catalogue().table("iec-b52-14");
     for (const double ambient : {25.0, 35.0, 40.0, 45.0, 50.0, 55.0, 60.0}) {
         CAPTURE(ambient);
         const auto row = t->row_of("ambient", ambient);
-        CHECK(std::abs(std::sqrt((70 - ambient) / 40) - *t->number(*row, "pvc_70")) <= 0.0051);
-        CHECK(std::abs(std::sqrt((90 - ambient) / 60) - *t->number(*row, "xlpe_90")) <= 0.0051);
+        CHECK(std::abs(law(70, 30, ambient) - *t->number(*row, "pvc_70")) <= 0.0051);
+        CHECK(std::abs(law(90, 30, ambient) - *t->number(*row, "xlpe_90")) <= 0.0051);
     }
 }
 
@@ -135,15 +170,21 @@ TEST_CASE("vd-nec-k-1ph-01, vd-nec-k-3ph-01, vd-dc-cm-01, vd-nec-exact-k-01: cir
     const auto size_for = [](double circular_mils) {
         return next_awg_size(circular_mils * unit::circular_mil)->number;
     };
-    CHECK(prints_as(2 * 12.9 * 180 * 30 / 3.6, "38700"));
-    CHECK(size_for(38700) == 4);
+    const double feeder = circular_mils(lost_on_one_line(2 * 12.9 * 180 / 100'000, 30), 3.6);
+    CHECK(prints_as(feeder, "38700"));
+    CHECK(size_for(feeder) == 4);
     CHECK(cell("nec-310-16", "4 AWG", "cu_75") == 85);
-    CHECK(prints_as(std::sqrt(3.0) * 12.9 * 200 * 20 / 14.4, "6207"));
-    CHECK(size_for(6207) == 12);
-    CHECK(size_for(10.75 * 10 * 21 / 0.36) == 12);
-    CHECK(prints_as(1.28 / 1000 * 16510, "21.1328"));
-    CHECK(prints_as(cell("nec-ch9-8", "8 AWG", "r_al"),
-                    "1.26"));  // the solid row; the example takes the stranded one, 1.28
+    const double motor = circular_mils(lost_on_three_lines(12.9 * 200 / 100'000, 20).between_lines, 14.4);
+    CHECK(prints_as(motor, "6207"));
+    CHECK(size_for(motor) == 12);
+    CHECK(size_for(circular_mils(lost_on_one_line(10.75 * 10 / 100'000, 21), 0.36)) == 12);
+    // K is what one foot of one circular mil has: the stranded row.
+    const auto* t = catalogue().table("nec-ch9-8");
+    std::size_t row = *t->row_of("size", "8 AWG");
+    while (t->number(row, "strands") != 7.0) ++row;
+    REQUIRE(t->text(row, "size") == "8 AWG");
+    const Impedance foot = t->impedance_per_length(row, "r_al")->value * (1.0 * unit::foot);
+    CHECK(prints_as(in(unit::ohm, foot) * *t->number(row, "area_cmil"), "21.1328"));
 }
 
 TEST_CASE("vd-nec-t8-01: 100 ft of 16 AWG, 4 A at 24 V lose 4.0 V") {
@@ -188,15 +229,28 @@ TEST_CASE("vd-bs-mvam-01: mV/A/m are 2 or sqrt 3 times 1.2 times the resistance 
 TEST_CASE("vd-iec-eig-2008, vd-iec-unit-01, vd-bs-3ph-01: unit drops") {
     // Source   Electrical Installation Guide 2008 p. G23 example 2; 2008 and 2018 unit drops; UK
     // distributor's page.
-    CHECK(prints_as(0.55 * 150 * 0.050, "4.125"));
-    CHECK(prints_as(0.55 * 150 * 0.050 / std::sqrt(3.0), "2.38"));
-    CHECK(prints_as(18 * 20 * 0.020, "7.2"));
-    CHECK(prints_as(0.55 * 150 * 0.050 / std::sqrt(3.0) + 18 * 20 * 0.020, "9.6"));
-    CHECK(prints_as((0.55 * 150 * 0.050 / std::sqrt(3.0) + 7.2) / 230 * 100, "4.2"));
-    CHECK(prints_as(2 * 22.5 / 2.5, "18"));
-    CHECK(prints_as(2 * 23.7 / 2.5, "19"));
-    CHECK(prints_as(1.1e-3 * 100 * 150, "16.5"));
-    CHECK(prints_as(10.5 / (100 * 150) * 1000, "0.7"));
+    // A unit drop between lines is sqrt 3 times the resistance of one.
+    const Lost feeder = lost_on_three_lines(0.55 / std::sqrt(3.0) * 0.050, 150);
+    CHECK(prints_as(feeder.between_lines, "4.125"));
+    CHECK(prints_as(feeder.to_neutral, "2.38"));
+    const double final_run = lost_on_one_line(18 * 0.020, 20);
+    CHECK(prints_as(final_run, "7.2"));
+    CHECK(prints_as(feeder.to_neutral + final_run, "9.6"));
+    CHECK(prints_as((feeder.to_neutral + final_run) / 230 * 100, "4.2"));
+    // One ampere over one kilometre; ohm mm2 / km over mm2.
+    const auto rho = [](Section section, double milliohm_mm2_per_metre) {
+        return milliohm_mm2_per_metre / in(unit::mm2, section.area);
+    };
+    const Section small = section_of(2.5 * unit::mm2), large = section_of(70.0 * unit::mm2);
+    CHECK(prints_as(lost_on_one_line(2 * rho(small, 22.5), 1), "18"));
+    CHECK(prints_as(lost_on_one_line(2 * rho(small, 23.7), 1), "19"));
+    CHECK(prints_as(lost_on_three_lines(rho(large, 23.7), 1).between_lines, "0.59"));
+    // 10.5 V are allowed; what 1 mV/A/m loses says how many mV/A/m that is.
+    const auto distributor = [](double millivolts) {
+        return lost_on_three_lines(millivolts / 1000 / std::sqrt(3.0) * 150, 100).between_lines;
+    };
+    CHECK(prints_as(distributor(1.1), "16.5"));
+    CHECK(prints_as(10.5 / distributor(1), "0.7"));
 }
 
 TEST_CASE("the network itself: one cable, one load, against the printed drop per ampere and metre") {

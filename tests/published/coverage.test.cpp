@@ -1,6 +1,8 @@
 // Every published example by id: checked here, or not yet computable, with the reason.
 #include <doctest/doctest.h>
 
+#include <algorithm>
+#include <cctype>
 #include <filesystem>
 #include <fstream>
 #include <map>
@@ -65,7 +67,46 @@ const std::map<std::string, std::string> not_yet{
     {"box-05", "a stud and a hickey are no fields of the format"},
 };
 
+/// What stands between an opening bracket and the comma that ends the first argument.
+std::string first_argument(const std::string& text, std::size_t from) {
+    int depth = 0;
+    for (std::size_t at = from; at < text.size(); ++at) {
+        depth += (text[at] == '(' || text[at] == '{' || text[at] == '[') -
+                 (text[at] == ')' || text[at] == '}' || text[at] == ']');
+        if (depth < 0 || (depth == 0 && text[at] == ',')) return text.substr(from, at - from);
+    }
+    return text.substr(from);
+}
+/// Arithmetic on figures alone: no name of anything but roots and powers.
+bool figures_alone(std::string argument) {
+    for (const std::string function : {"std::sqrt", "std::pow"})
+        for (std::size_t at; (at = argument.find(function)) != std::string::npos;)
+            argument.erase(at, function.size());
+    return std::none_of(argument.begin(), argument.end(),
+                        [](unsigned char c) { return std::isalpha(c) != 0; });
+}
+
 }  // namespace
+
+TEST_CASE("no printed digit is checked by arithmetic of the test alone: the library makes each of them") {
+    CHECK(figures_alone("2 * 22.5 / 2.5"));
+    CHECK(figures_alone("std::sqrt((90.0 - 50) / (90 - 40))"));
+    CHECK_FALSE(figures_alone("58 / k"));
+    std::size_t checks = 0;
+    for (const auto& entry :
+         std::filesystem::directory_iterator(std::string(BENCHFEED_TESTS_DIR) + "/published")) {
+        if (entry.path().filename() == "coverage.test.cpp") continue;
+        std::ostringstream read;
+        read << std::ifstream(entry.path()).rdbuf();
+        const std::string text = read.str(), call = "prints_as(";
+        for (std::size_t at = 0; (at = text.find(call, at)) != std::string::npos; ++checks) {
+            at += call.size();
+            const std::string argument = first_argument(text, at);
+            CHECK_MESSAGE(!figures_alone(argument), entry.path().filename().string() << ": " << argument);
+        }
+    }
+    CHECK(checks >= 95);
+}
 
 TEST_CASE("each id is named by a test of this folder, and none is both checked and left") {
     std::string all;

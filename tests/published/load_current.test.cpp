@@ -2,9 +2,12 @@
 // and compares digits as printed. Ids are those of the list in coverage.test.cpp.
 #include <doctest/doctest.h>
 
+#include <algorithm>
+
 #include "check.hpp"
 #include "network/ampacity.hpp"
 #include "network/load_current.hpp"
+#include "published/circuits.hpp"
 #include "support/judged.hpp"
 #include "support/prints_as.hpp"
 
@@ -53,13 +56,13 @@ TEST_CASE("lc-heater-01: a 3 kW heater at 230 V draws 13 A") {
 
 TEST_CASE("lc-1ph-motor-02: 15 A at 220 V are 3300 W, so 3 hp at the shaft has efficiency 0.678") {
     // Source   US Army correspondence course IT0348, p. 1-24 (1 hp = 746 W, power factor taken as 1).
-    const auto found =
-        current_of("EU", "230 V",
-                   "motor = \"induction\"\nplate = { horsepower = \"3 hp\", horsepower_kind = \"rated\", "
-                   "efficiency = 0.678182, power_factor = 1.0, voltage = \"220 V\" }\n");
-    CHECK(prints_as(amps(found), "15.0"));
-    CHECK(prints_as(in(unit::watt, 3.0 * unit::horsepower) / 3300, "0.678"));
-    CHECK(prints_as(3300 / in(unit::watt, 1.0 * unit::horsepower), "4.42"));
+    network::Circuit circuit = test::one_line(220.0 * unit::volt);
+    const auto motor = test::add_run(circuit, plan::nowhere, test::ohms(0));
+    test::add_load(circuit, motor, network::ConstantCurrent{test::at(15.0 * unit::ampere, 0)});
+    const Power taken = real_part(test::power_on_l1(network::solve(circuit), motor));
+    CHECK(prints_as(in(unit::watt, taken), "3300"));
+    CHECK(prints_as(in(unit::one, Ratio(3.0 * unit::horsepower / taken)), "0.678"));
+    CHECK(prints_as(in(unit::horsepower, taken), "4.42"));
 }
 
 TEST_CASE("mot-nec-1hp-01, mot-nec-5hp-01: full-load currents by horsepower come from Table 430.248") {
@@ -123,7 +126,33 @@ TEST_CASE("ov-bs-motor-01: In 40 A, It = In / Ca, and the drop of 30 m stays bel
 TEST_CASE("ov-bs-fuse3036-01: a rewirable fuse asks for 1/0.725 of its rating") {
     // Source   Exercises of sizing cable: 16 kW at 400 V, 35 degC, 30 A fuse: It = 30 / (0.94 * 0.725)
     // = 44.02 A, 10 mm2 by 57 A.
+    CHECK(prints_as(amps(current_of("UK", "230/400 V",
+                                    "conductors = \"L1-L2-L3\"\nmotor = \"none\"\nplate = { power_in = "
+                                    "\"16 kW\", voltage = \"400 V\" }\n")),
+                    "23.094"));
     const double factor = in(unit::one, catalogue().table("bs-3036")->ratio("factor")->value);
-    CHECK(prints_as(16000 / (std::sqrt(3.0) * 400), "23.094"));
-    CHECK(prints_as(30 / (0.94 * factor), "44.02"));
+    const auto* ambient = catalogue().table("iec-b52-14");
+    CHECK(prints_as(30 / (*ambient->number(*ambient->row_of("ambient", 35.0), "pvc_70") * factor), "44.02"));
+    // The smallest of the printed sizes that heat.cable-unprotected lets stand behind the fuse.
+    std::string smallest;
+    for (const char* size : {"10", "6", "4", "2.5", "1.5"}) {
+        const Judged plan = test::judged(
+            std::string(
+                "format = 1\n[plan]\nregion = \"UK\"\nmounting = \"fixed\"\nambient = \"35 degC\"\n"
+                "[supply.s]\nsystem = \"230/400 V\"\n[device.f]\nfrom = \"supply.s\"\nkind = \"fuse\"\n"
+                "standard = \"BS 3036\"\nconductors = \"L1-L2-L3\"\nrating = \"30 A\"\n[stock.c]\ntype = "
+                "\"PVC sheathed\"\ncores = 4\nsection = \"") +
+            size +
+            " mm2\"\n[box.b]\nfrom = \"device.f\"\ncable = { stock = \"c\", length = \"3 m\", method = "
+            "\"C\" }\n[load.x]\nfrom = \"box.b\"\nconductors = \"L1-L2-L3\"\nmotor = \"none\"\nplate = { "
+            "power_in = \"16 kW\", voltage = \"400 V\" }\n");
+        const auto& outcomes = plan.judgement().outcomes;
+        const bool fails = std::any_of(outcomes.begin(), outcomes.end(), [](const rules::Outcome& o) {
+            return rules::registry()[o.rule].id == "heat.cable-unprotected" &&
+                   o.verdict == rules::Verdict::fail;
+        });
+        if (fails) break;
+        smallest = size;
+    }
+    CHECK(smallest == "10");
 }

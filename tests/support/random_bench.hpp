@@ -23,6 +23,8 @@ struct BenchDice {
 
 struct BenchOptions {
     std::string system = "230 V";
+    std::string region = {};  ///< "" = EU, or US for its systems
+    bool whole = false;       ///< with site, wall outlet, residual device and what a hand does at a switch
     int loads = 6;
     bool factors_known = false;  ///< a power factor on every plate; otherwise on some
     bool factors_absent = false;
@@ -36,7 +38,8 @@ public:
 
     std::string plan() {
         us_ = options_.system.starts_with("120");
-        one_line_ = options_.system == "230 V";
+        one_line_ = options_.system == "230 V" || options_.system == "240 V" || options_.system == "120 V";
+        if (options_.region.empty()) options_.region = us_ ? "US" : "EU";
         head();
         for (made_ = 0; made_ < options_.loads;) add_place();
         return text_;
@@ -49,19 +52,57 @@ private:
         const int rating = random_.one_of<int>({10, 16, 20, 32});
         const char* lines = one_line_ ? "L1-N" : options_.system == "120/240 V" ? "L1-L2-N" : "L1-L2-L3-N";
         text_ += fmt::format(
-            "format = 1\n[plan]\nregion = \"{}\"\nmounting = \"fixed\"\n[supply.s]\nsystem = \"{}\"\n"
-            "earthing = \"TN-S\"\nline_impedance = \"{:.2f} ohm\"\nloop_impedance = \"0.6 ohm\"\n"
+            "format = 1\n[plan]\nregion = \"{}\"\nmounting = \"{}\"\n{}[supply.s]\nsystem = \"{}\"\n"
+            "earthing = \"{}\"\nline_impedance = \"{:.2f} ohm\"\nloop_impedance = \"0.6 ohm\"\n"
             "fault_current = \"2 kA\"\n[device.d]\nfrom = \"supply.s\"\nkind = \"circuit breaker\"\n"
             "conductors = \"{}\"\nrating = \"{} A\"\n",
-            us_ ? "US" : "EU", options_.system, source, lines, rating);
+            options_.region, options_.whole && one_line_ ? "mobile" : "fixed", options_.whole ? site() : "",
+            options_.system,
+            us_                                     ? "TN-C-S"
+            : options_.whole && random_.chance(0.2) ? "TT"
+                                                    : "TN-S",
+            source, lines, rating);
         if (!us_) text_ += fmt::format("curve = \"{}\"\n", random_.one_of<std::string>({"B", "C", "D"}));
+        if (options_.whole && random_.chance(0.7))
+            text_ +=
+                us_ ? "residual = { trip = \"5 mA\" }\n" : "residual = { trip = \"30 mA\", wave = \"A\" }\n";
         stock("cord");
         stock("run");
+        const bool wall = options_.whole && one_line_;
+        if (wall) wall_outlet(rating);
         text_ += fmt::format(
-            "[box.main]\nfrom = \"device.d\"\nconductors = \"{}\"\ncable = {{ stock = \"cord\", length = "
+            "[box.main]\nfrom = \"{}\"\nconductors = \"{}\"\ncable = {{ stock = \"cord\", length = "
             "\"{:.1f} m\""
             " }}\n",
-            lines, random_.between(1, 25));
+            wall ? "outlet.wall" : "device.d", lines, random_.between(1, 25));
+        if (wall) text_ += fmt::format("plug = \"{}\"\n", plug());
+        if (options_.whole)
+            text_ += fmt::format("material = \"{}\"\nterminals = \"{}\"\n",
+                                 random_.one_of<std::string>({"plastic", "metal"}),
+                                 random_.one_of<std::string>({"lever", "screw", "push-in"}));
+    }
+    std::string site() {
+        const auto use = random_.one_of<std::string>({"dwelling", "school", "workplace"});
+        const auto room = random_.one_of<std::string>({"garage", "basement", "outbuilding", "workshop"});
+        return fmt::format("ambient = \"{} degC\"\n[site]\nuse = \"{}\"\nroom = \"{}\"\n",
+                           random_.from(20, 45), use, room);
+    }
+    void wall_outlet(int rating) {
+        const std::string section = us_ ? random_.one_of<std::string>({"14 AWG", "12 AWG"})
+                                        : random_.one_of<std::string>({"1.5 mm2", "2.5 mm2", "4 mm2"});
+        text_ += fmt::format("[stock.house]\ntype = \"{}\"\nsection = \"{}\"\ncores = 3\nexisting = true\n",
+                             us_ ? "NM-B" : "PVC sheathed", section);
+        const auto method = us_ ? std::string("cable") : random_.one_of<std::string>({"A2", "B2", "C"});
+        const double length = random_.between(2, 30);
+        text_ += fmt::format(
+            "[outlet.wall]\nfrom = \"device.d\"\npattern = \"{}\"\nearth = \"tested\"\nexisting = true\n"
+            "cable = {{ stock = \"house\", length = \"{:.1f} m\", method = \"{}\" }}\n",
+            us_ && rating > 15 ? "5-20" : pattern("L1-N"), length, method);
+    }
+    std::string plug() const {
+        if (us_) return "5-15";
+        if (options_.region == "CH") return "T12";
+        return options_.region == "EU" ? "CEE 7/7" : options_.region == "UK" ? "BS 1363" : "AS 3112 10 A";
     }
     void stock(const char* name) {
         text_ += fmt::format("[stock.{}]\ntype = \"{}\"\nsection = \"{}\"\ncores = 5\n", name,
@@ -77,7 +118,10 @@ private:
         if (options_.system == "120/240 V") return random_.one_of<std::string>({"L1-N", "L2-N", "L1-L2"});
         return random_.one_of<std::string>({"L1-N", "L2-N", "L3-N", "L1-L2"});
     }
-    std::string pattern(const std::string& conductors) {
+    std::string pattern(const std::string& conductors) const {
+        if (options_.region == "UK") return "BS 1363";
+        if (options_.region == "CH") return "T13";
+        if (options_.region == "AU") return "AS 3112 10 A";
         if (!us_) return "CEE 7/3";
         return conductors == "L1-L2" ? "6-15" : "5-15";
     }
@@ -108,8 +152,8 @@ private:
             const int carrier = made_;
             load("load.l", outlet, conductors, "kind = \"extractor\"\n");
             const std::string socket = fmt::format("outlet.s{}", outlets_++);
-            text_ += fmt::format("[{}]\nfrom = \"load.l{}\"\npattern = \"CEE 7/3\"\nlimit = \"{} A\"\n",
-                                 socket, carrier, random_.from(3, 10));
+            text_ += fmt::format("[{}]\nfrom = \"load.l{}\"\npattern = \"{}\"\nlimit = \"{} A\"\n", socket,
+                                 carrier, pattern("L1-N"), random_.from(3, 10));
             load("load.l", socket, conductors, "");
         } else {
             load("load.l", outlet, conductors, "");
@@ -142,7 +186,8 @@ private:
     void load(const std::string& prefix, const std::string& from, const std::string& conductors,
               const std::string& more) {
         const bool between_lines = conductors == "L1-L2";
-        const int volts = us_ ? (between_lines ? (options_.system == "120/208 V" ? 208 : 240) : 120)
+        const int volts = options_.system == "240 V" ? 240
+                          : us_ ? (between_lines ? (options_.system == "120/208 V" ? 208 : 240) : 120)
                           : between_lines ? 400
                                           : 230;
         text_ += fmt::format("[{}{}]\nfrom = \"{}\"\nconductors = \"{}\"\n{}", prefix, made_, from,
@@ -167,7 +212,15 @@ private:
         else
             text_ += plates_.back();
         if (random_.chance(0.2)) text_ += "duty = \"hours\"\n";
+        if (options_.whole) hand();
         ++made_;
+    }
+
+    /// What stays on by itself, what cuts, and what drops out.
+    void hand() {
+        for (const char* field : {"latched", "cutter", "no_volt"})
+            if (random_.chance(0.6)) text_ += fmt::format("{} = {}\n", field, random_.chance(0.5));
+        if (random_.chance(0.5)) text_ += fmt::format("class = \"{}\"\n", random_.chance(0.5) ? "I" : "II");
     }
 
     BenchDice& random_;

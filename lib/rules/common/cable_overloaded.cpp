@@ -26,7 +26,7 @@ Yield look(const Situation& s) {
         limit.part = Part::cable;
         limit.reach = {Reach::Kind::through, i};
         limit.edge = iz.with_guidance();
-        limit.ground = {iz.grade, iz.substituted};
+        limit.ground = {iz.grade, iz.beyond};
         limit.basis = iz.cord && !s.nec() ? Basis::physics : Basis::standard;
         limit.variant = iz.guidance ? by_guidance : std::uint8_t{0};
         yield.limits.push_back(limit);
@@ -38,15 +38,17 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit* limit) {
     const plan::Element& element = s.plan[o.at.index];
     const auto iz = network::ampacity(s.plan, s.tables, s.network, o.at.index);
     const std::string what = words(s, o.at, Part::cable);
-    if (o.verdict == Verdict::cannot_judge && !iz.value) {
+    if (o.verdict == Verdict::cannot_judge && (!iz.value || iz.beyond)) {
         Explanation e = ask_for_rating(s, o, cable_place(element), iz.missing,
                                        "What may " + what + " carry? It is not known: " + iz.why,
                                        "printed along the sheath; how it lies decides the rest");
         return e;
     }
-    Explanation e = explain_overload(
-        s, o, *limit,
-        {.rating = "", .source = iz.base.source, .place = cable_place(element), .limit_words = "as it lies"});
+    Explanation e = explain_overload(s, o, *limit,
+                                     {.rating = "",
+                                      .source = iz.base.source,
+                                      .place = cable_place(element),
+                                      .limit_words = iz.beyond ? "at most as it lies" : "as it lies"});
     if (o.verdict == Verdict::cannot_judge) return e;
     for (const auto& factor : iz.factors) e.sources.push_back(factor.figure.source);
     if (iz.guidance) e.sources.push_back(iz.guidance->figure.source);

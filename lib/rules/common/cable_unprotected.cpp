@@ -36,39 +36,44 @@ struct Demand {
     std::optional<Ratio> band;             ///< above this share of Iz: a caution (gG)
     std::optional<Current> printed_limit;  ///< a table names the largest device itself
     bool by_row_alone = false;             ///< ... whatever the ampacity: plug fuses, rings
+    bool unread = false;                   ///< its table is not there: what is small enough nobody can tell
     std::optional<tables::Citation> source;
 };
 
-const tables::Table& need(const Situation& s, std::string_view id) {
-    return *s.tables.table(id);
+Demand unread() {
+    Demand demand;
+    demand.unread = true;
+    return demand;
 }
 
 /// gG: In <= 1.45 / k2 * Iz, k2 = fusing current over rated current in the row of the rating.
 Demand gg_demand(const Situation& s, Current rating) {
+    const tables::Table* fuses = s.tables.table("iec-60269-gg");
+    const tables::Table* overload = s.tables.table("iec-60364-4-43-433");
+    if (!fuses || !overload) return unread();
     Demand demand;
-    const tables::Table& fuses = need(s, "iec-60269-gg");
-    const tables::Table& overload = need(s, "iec-60364-4-43-433");
-    const auto row = fuses.row_in_range("in_from", "in_to", in(unit::ampere, rating));
-    const auto factor = overload.ratio("overload_factor");
-    const auto k2 = row ? fuses.ratio(*row, "fusing") : std::nullopt;
+    const auto row = fuses->row_in_range("in_from", "in_to", in(unit::ampere, rating));
+    const auto factor = overload->ratio("overload_factor");
+    const auto k2 = row ? fuses->ratio(*row, "fusing") : std::nullopt;
     if (k2 && factor) {
         demand.band = factor->value / k2->value;
-        demand.source = fuses.cite(*row, *fuses.column("fusing"));
+        demand.source = fuses->cite(*row, *fuses->column("fusing"));
     }
     return demand;
 }
 
 /// BS 1363-1: the largest fuse for a cord of this section.
 Demand plug_fuse_demand(const Situation& s, Index i) {
+    const tables::Table* cords = s.tables.table("bs-1363-cord");
+    if (!cords) return unread();
     Demand demand;
-    const tables::Table& cords = need(s, "bs-1363-cord");
     const plan::Cable& cable = *s.plan[i].cable;
     if (cable.stock_index == plan::nowhere) return demand;
     const auto& section = s.plan.stocks[cable.stock_index].section;
-    auto row = section.known() ? cords.row_of(*section) : std::nullopt;
-    if (!row && section.known()) row = cords.row_below(*section);
+    auto row = section.known() ? cords->row_of(*section) : std::nullopt;
+    if (!row && section.known()) row = cords->row_below(*section);
     if (!row) return demand;
-    if (const auto largest = cords.current(*row, "max_fuse")) {
+    if (const auto largest = cords->current(*row, "max_fuse")) {
         demand.printed_limit = largest->value;
         demand.by_row_alone = true;
         demand.source = largest->source;
@@ -82,13 +87,14 @@ Demand nec_demand(const Situation& s, Index i, bool cord) {
     const plan::Cable& cable = *s.plan[i].cable;
     if (cord || cable.stock_index == plan::nowhere) return demand;
     const plan::Stock& stock = s.plan.stocks[cable.stock_index];
-    const tables::Table& caps = need(s, "nec-240-4-d");
-    for (std::size_t row = 0; stock.section.known() && row < caps.rows.size(); ++row) {
-        const bool copper = caps.text(row, "material") == "Cu";
-        const auto size = caps.section(row, "size");
+    const tables::Table* caps = s.tables.table("nec-240-4-d");
+    if (!caps) return unread();
+    for (std::size_t row = 0; stock.section.known() && row < caps->rows.size(); ++row) {
+        const bool copper = caps->text(row, "material") == "Cu";
+        const auto size = caps->section(row, "size");
         if (!size || size->value != *stock.section || copper != stock.conductor.is(plan::Metal::copper))
             continue;
-        if (const auto cap = caps.current(row, "max_device")) {
+        if (const auto cap = caps->current(row, "max_device")) {
             demand.printed_limit = cap->value;
             demand.source = cap->source;
         }
@@ -99,12 +105,13 @@ Demand nec_demand(const Situation& s, Index i, bool cord) {
 /// BS 7671 433.1.204: a ring behind 30 or 32 A is covered if a leg carries 20 A as installed.
 std::optional<Demand> ring_demand(const Situation& s, Index i, const Guard& guard, const Ampacity& iz) {
     const plan::Cable& cable = *s.plan[i].cable;
-    const tables::Table& ring = need(s, "bs-433-1-204");
-    const auto least = ring.current("device_least"), most = ring.current("device_most"),
-               leg = ring.current("least_ampacity");
-    const auto section = ring.section("least_section");
-    if (!cable.ring.is(true) || !least || !most || !leg || !section || cable.stock_index == plan::nowhere)
-        return std::nullopt;
+    if (!cable.ring.is(true)) return std::nullopt;
+    const tables::Table* ring = s.tables.table("bs-433-1-204");
+    if (!ring) return unread();
+    const auto least = ring->current("device_least"), most = ring->current("device_most"),
+               leg = ring->current("least_ampacity");
+    const auto section = ring->section("least_section");
+    if (!least || !most || !leg || !section || cable.stock_index == plan::nowhere) return std::nullopt;
     const auto& stock = s.plan.stocks[cable.stock_index];
     const bool thick = stock.section.known() && stock.section->area >= section->value.area * (1 - 1e-9);
     if (!thick || above(*guard.rating, most->value) || above(least->value, *guard.rating) ||
@@ -124,8 +131,9 @@ Demand demand_of(const Situation& s, Index i, const Guard& guard, const Ampacity
     if (guard.cable_rule == "nec-240") return nec_demand(s, i, iz.cord);
     Demand demand;
     if (guard.cable_rule == "0.725") {
-        const tables::Table& table = need(s, "bs-3036");
-        if (const auto factor = table.ratio("factor")) {
+        const tables::Table* table = s.tables.table("bs-3036");
+        if (!table) return unread();
+        if (const auto factor = table->ratio("factor")) {
             demand.share = factor->value;
             demand.source = factor->source;
         }
@@ -158,7 +166,7 @@ Outcome judge_guarded(const Situation& s, Index i, const Guard& guard, const Amp
     o.basis = iz.cord && !s.nec() ? Basis::physics : Basis::standard;
     o.value = *guard.rating;
     o.edge = largest_device(demand, iz);
-    o.ground = {iz.grade, iz.substituted};
+    o.ground = {iz.grade, iz.beyond};
     if (demand.source && demand.source->grade < o.ground.grade) o.ground.grade = demand.source->grade;
     if (above(*guard.rating, std::get<Current>(o.edge))) {
         const auto end = network::guard_at_far_end(s.plan, s.tables, i, Place::cable);
@@ -183,7 +191,9 @@ Outcome judge_guarded(const Situation& s, Index i, const Guard& guard, const Amp
     } else if (guard.cable_rule == "bs-1363-cord") {
         o.variant = plug_fuse_row;
     }
-    if (o.verdict == Verdict::ok && !o.ground.carries_ok()) o.verdict = Verdict::cannot_judge;
+    const bool bound_alone = demand.unread && o.verdict != Verdict::fail;
+    if (bound_alone || (o.verdict == Verdict::ok && !o.ground.carries_ok()))
+        o.verdict = Verdict::cannot_judge;
     return o;
 }
 
@@ -243,10 +253,14 @@ Yield look(const Situation& s) {
         }
         if (!cable_is_judged(s, i)) continue;
         const Ampacity iz = network::ampacity(s.plan, s.tables, s.network, i);
-        if (!iz.value) {
-            continue;  // heat.cable-overloaded asks for what is missing: one finding for one cause
-        }
+        if (!iz.value) continue;  // heat.cable-overloaded asks for what is missing: one finding for one cause
         const network::Search search = network::overload_guard(s.plan, s.tables, i, Place::cable);
+        if (iz.beyond) {  // no more than this is known: too little is too little, and the rest is asked there
+            if (!search.found || search.undecided) continue;
+            const Outcome o = judge_guarded(s, i, *search.found, iz);
+            if (o.variant == too_large || o.variant == single_load) yield.outcomes.push_back(o);
+            continue;
+        }
         if (search.found) {
             const Outcome o = judge_guarded(s, i, *search.found, iz);
             // A device that nobody knows stands nearer: it may be the one that saves the cable.
@@ -325,8 +339,9 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
     const std::string device =
         guard.plug_fuse ? words(s, at_element(guard.element), Part::fuse) : above_it.words();
 
+    const std::string carried = (iz.beyond ? "at most " : "") + to_text(*iz.value);
     Explanation e;
-    e.place = {cable_place(element), what + " carries " + to_text(*iz.value) + " as it lies"};
+    e.place = {cable_place(element), what + " carries " + carried + " as it lies"};
     e.related.push_back({guard.plug_fuse ? place_of(above_it.fuse, above_it)
                                          : place_of(above_it.as<plan::Device>()->rating, above_it),
                          capital(device) + " holds " + to_text(*guard.rating)});
@@ -349,8 +364,8 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
     }
     e.steps = working.finish();
 
-    e.headline = capital(what) + " carries " + to_text(*iz.value) + "; " + device + " lets " +
-                 to_text(*guard.rating) + " through";
+    e.headline = capital(what) + " carries " + carried + "; " + device + " lets " + to_text(*guard.rating) +
+                 " through";
     switch (o.variant) {
         case too_large:
             e.short_words = what + " can be overloaded while nothing trips";

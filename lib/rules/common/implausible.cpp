@@ -20,11 +20,13 @@ Outcome doubtful(At at, Part part, Variant variant) {
 }
 
 std::optional<Length> longest_cord(const Situation& s) {
-    const auto figure = s.tables.table("thresholds")->length("long_cord");
+    const tables::Table* table = s.tables.table("thresholds");
+    const auto figure = table ? table->length("long_cord") : std::nullopt;
     return figure ? std::optional(figure->value) : std::nullopt;
 }
 std::optional<Area> thickest(const Situation& s) {
-    const auto figure = s.tables.table("thresholds")->section("thick_section");
+    const tables::Table* table = s.tables.table("thresholds");
+    const auto figure = table ? table->section("thick_section") : std::nullopt;
     return figure ? std::optional(figure->value.area) : std::nullopt;
 }
 

@@ -95,7 +95,7 @@ Outcome judge_cable(const Situation& s, Index motor, Index cable, const network:
     }
     if (!table) return undecided(o.at, o.part, horsepower_of(load_of(s, motor)) ? no_row : ask_horsepower);
     o.edge = Current(table->value * share);
-    o.ground = {std::min(iz.grade, table->source.grade), iz.substituted};
+    o.ground = {std::min(iz.grade, table->source.grade), iz.beyond};
     if (!above(std::get<Current>(o.edge), *iz.value)) {
         if (!o.ground.carries_ok()) o.verdict = Verdict::cannot_judge;
         return o;
@@ -113,7 +113,9 @@ Yield look(const Situation& s) {
         for (const Index cable : own_cables(s, point.element)) {
             const network::Ampacity iz = network::ampacity(s.plan, s.tables, s.network, cable);
             // What is missing for the ampacity is asked for by heat.cable-overloaded.
-            if (iz.value) yield.outcomes.push_back(judge_cable(s, point.element, cable, iz));
+            if (!iz.value) continue;
+            const Outcome o = judge_cable(s, point.element, cable, iz);
+            if (!iz.beyond || o.verdict == Verdict::fail) yield.outcomes.push_back(o);
         }
     }
     return yield;

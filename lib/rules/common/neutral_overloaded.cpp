@@ -32,7 +32,7 @@ Yield look(const Situation& s) {
         limit.reach.element = i;
         limit.edge = *iz.value;
         limit.basis = Basis::physics;
-        limit.ground = {iz.grade, iz.substituted};
+        limit.ground = {iz.grade, iz.beyond};
         limit.weakest = false;  // the lines of the same cable are never loaded less by rating
         yield.limits.push_back(limit);
     }

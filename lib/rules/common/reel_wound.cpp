@@ -33,11 +33,8 @@ std::optional<Reel> reel_of(const Situation& s, Index i) {
     const auto iz = network::ampacity(s.plan, s.tables, s.network, i);
     const auto third = threshold(s, "wound_reel");
     if (!iz.value || !third) return std::nullopt;
-    return Reel{variant,
-                Current(*iz.value * third->value),
-                !state_unknown,
-                !state_unknown,
-                {iz.grade, iz.substituted}};
+    return Reel{
+        variant, Current(*iz.value * third->value), !state_unknown, !state_unknown, {iz.grade, iz.beyond}};
 }
 
 Yield look(const Situation& s) {

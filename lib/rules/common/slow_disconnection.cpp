@@ -77,14 +77,20 @@ Outcome judge_element(const Situation& s, Index i) {
     if (supply.earthing.is(Earthing::none) || loop.broken != plan::nowhere)
         return decided(o, no_earth, Verdict::fail);
     const LoopSearch search = allowed_loop(s, i);
+    const auto residual = residual_above(s, i);
     if (loop.known() && search.best && !supply.earthing.is(Earthing::tn_c)) {
         o.value = loop.impedance();
         o.edge = search.best->loop;
         o.ground.grade = search.best->opening.source.grade;
-        if (supply.earthing.known() && number(o.value) <= number(o.edge) * (1 + 1e-9))
+        const bool in_time = supply.earthing.known() && number(o.value) <= number(o.edge) * (1 + 1e-9);
+        // In time by a figure from memory: the residual device may still be certain.
+        if (in_time && !o.ground.carries_ok() && residual)
+            if (const Outcome other = judge_residual(s, o, *residual, loop); other.verdict == Verdict::ok)
+                return other;
+        if (in_time)
             return decided(o, by_overcurrent, o.ground.carries_ok() ? Verdict::ok : Verdict::cannot_judge);
     }
-    if (const auto residual = residual_above(s, i)) return judge_residual(s, o, *residual, loop);
+    if (residual) return judge_residual(s, o, *residual, loop);
     if (!supply.earthing.known()) return decided(o, ask_earthing, Verdict::cannot_judge);
     if (!loop.known()) return decided(o, ask_loop, Verdict::cannot_judge);
     if (search.undecided != plan::nowhere || !search.best)

@@ -51,6 +51,9 @@ Yield look(const Situation& s) {
                 limit.edge = amps_by_table->value;
                 limit.ground.grade = amps_by_table->source.grade;
                 limit.variant = horsepower;
+            } else {  // no motor of that horsepower in the table
+                yield.outcomes.push_back(undecided(at_element(i), Part::whole));
+                continue;
             }
         } else if (sw.motor_rating.stated_unknown || !sw.rating.known()) {
             yield.outcomes.push_back(undecided(at_element(i), Part::whole));

@@ -39,7 +39,7 @@ void look_at_carrier(const Situation& s, Yield& yield, Index carrier) {
     if (!s.plan[carrier].cable) return;
     const auto iz = network::ampacity(s.plan, s.tables, s.network, carrier);
     if (iz.value)
-        add(yield, s, carrier, Part::cable, *iz.value, {iz.grade, iz.substituted});
+        add(yield, s, carrier, Part::cable, *iz.value, {iz.grade, iz.beyond});
     else
         yield.outcomes.push_back(undecided(at_element(carrier), Part::cable));
 }

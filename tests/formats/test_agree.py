@@ -1,0 +1,62 @@
+"""One judgement, told in four formats and an exit code: over every plan they agree."""
+import collections
+import json
+import re
+import unittest
+import xml.etree.ElementTree
+
+from judges import GOOD, output_of, run
+
+
+def failing(outcome):
+    """What makes the exit code 1 at the usual level."""
+    return outcome["accepted"] is None and (outcome["outcome"] == "fail" or (outcome["outcome"] == "cannot judge" and outcome["essential"]))
+
+
+class OneJudgement(unittest.TestCase):
+    @classmethod
+    def setUpClass(cls):
+        cls.plans = output_of("check", "--format", "json", *GOOD)["plans"]
+        results = json.loads(run("check", "--format", "sarif", *GOOD).stdout)["runs"][0]["results"]
+        cls.results = collections.defaultdict(list)
+        for result in results:
+            cls.results[result["locations"][0]["physicalLocation"]["artifactLocation"]["uri"]].append(result)
+        suites = xml.etree.ElementTree.fromstring(run("check", "--format", "junit", *GOOD).stdout)
+        cls.suites = {suite.get("name"): suite for suite in suites}
+
+    def test_every_plan_is_in_each(self):
+        self.assertEqual(GOOD, [plan["path"] for plan in self.plans])
+        self.assertEqual(set(GOOD), set(self.results))
+        self.assertEqual(set(GOOD), set(self.suites))
+
+    def test_the_worst_outcome_is_the_verdict(self):
+        order = ["ok", "caution", "cannot judge", "fail"]
+        for plan in self.plans:
+            worst = max((order.index(o["outcome"]) for o in plan["outcomes"] if o["accepted"] is None), default=0)
+            self.assertEqual(order[worst], plan["verdict"], plan["path"])
+
+    def test_sarif_has_the_same_outcomes(self):
+        for plan in self.plans:
+            by_verdict = collections.Counter(o["outcome"] for o in plan["outcomes"])
+            kinds = collections.Counter(r["kind"] for r in self.results[plan["path"]])
+            self.assertEqual(by_verdict["fail"] + by_verdict["caution"], kinds["fail"] + kinds["review"], plan["path"])
+            self.assertEqual(by_verdict["ok"], kinds["pass"], plan["path"])
+            self.assertEqual(by_verdict["cannot judge"], kinds["open"], plan["path"])
+            levels = collections.Counter(r["level"] for r in self.results[plan["path"]] if r["kind"] == "fail")
+            self.assertEqual(by_verdict["fail"], levels["error"], plan["path"])
+
+    def test_junit_fails_the_rules_that_do(self):
+        for plan in self.plans:
+            failed = {case.get("name") for case in self.suites[plan["path"]] if case.find("failure") is not None}
+            self.assertEqual({o["rule"] for o in plan["outcomes"] if failing(o)}, failed, plan["path"])
+
+    def test_the_exit_code_follows(self):
+        for plan in self.plans:
+            expected = 1 if any(failing(o) for o in plan["outcomes"]) else 0
+            told = run("check", "--quiet", plan["path"])
+            self.assertEqual(expected, told.returncode, plan["path"])
+            self.assertEqual(re.sub(r"\s+", " ", plan["headline"]), re.sub(r"\s+", " ", told.stdout.decode()).strip(), plan["path"])
+
+
+if __name__ == "__main__":
+    unittest.main()
