@@ -5,6 +5,7 @@
 
 #include "advice/schedule.hpp"
 #include "network/fault.hpp"
+#include "rules/starting.hpp"
 #include "rules/support.hpp"
 #include "rules/upstream.hpp"
 
@@ -100,23 +101,62 @@ Current test_load(const Situation& s, Index outlet, Current usual) {
     return least;
 }
 
-std::optional<Voltage> volts_beside(const Situation& s, Index outlet, Current load) {
-    const auto used = s.plan[outlet].conductors.value_or(plan::Conductors{});
-    const auto pair = network::pair_of(used);
+/// Where the second meter stands, and the impedance from there to an outlet, out on one conductor and back.
+struct Way {
+    FallFrom from = FallFrom::idle;
+    std::optional<ComplexImpedance> impedance;  ///< nothing: a length or a table of the bench is missing
+};
+
+/// The last element of the house on the way to one of the bench.
+Index wall_before(const Situation& s, Index element) {
+    Index up = element;
+    while (s.plan[up].parent != plan::nowhere && !s.network.house[up]) up = s.plan[up].parent;
+    return up;
+}
+
+Way way_to(const Situation& s, Index outlet, const network::Pair& pair) {
+    const auto between = [&](Index element) {
+        const auto z = network::impedance_to(s.plan, s.network, element);
+        return z[static_cast<std::size_t>(pair.from)] + z[static_cast<std::size_t>(pair.to)];
+    };
+    const Index wall = wall_before(s, outlet);
+    Way way;
     for (const Index up : s.plan.path_to(outlet)) {
         const network::Branch& branch = s.network.branches[up];
-        if (branch.no_resistance || !length_known(branch)) return std::nullopt;
+        if (branch.known && !branch.no_resistance) continue;
+        if (!s.network.house[up]) return {FallFrom::wall, {}};
+        way.from = FallFrom::wall;
     }
-    if (!pair) return std::nullopt;
-    const auto impedance = network::impedance_to(s.plan, s.network, outlet);
-    const auto from = static_cast<std::size_t>(pair->from), to = static_cast<std::size_t>(pair->to);
+    if (way.from == FallFrom::wall) return {FallFrom::wall, between(outlet) - between(wall)};
+    const rules::SourceSeen source = rules::source_seen(s, outlet);
+    if (!source.known) return {FallFrom::source, between(outlet)};
+    // A line's loop with its neutral stands for the source between two lines too: it is counted once.
+    const Impedance before = source.impedance.value_or(Impedance{});
+    return {FallFrom::idle, between(outlet) + rectangular(before, Impedance{})};
+}
+
+std::optional<FallReading> fall_reading(const Situation& s, Index outlet) {
+    const auto used = s.plan[outlet].conductors.value_or(plan::Conductors{});
+    const auto pair = network::pair_of(used);
+    const tables::Table* table = s.tables.table("thresholds");
+    const auto usual = table ? table->current("reading_load") : std::nullopt;
+    if (!pair || !usual) return std::nullopt;
     const plan::Supply& supply = s.plan.supply_of(outlet);
+    const Way way = way_to(s, outlet, *pair);
+    FallReading r;
+    r.heater = network::nominal_between(supply, used);
+    r.load = test_load(s, outlet, usual->value);
+    r.from = way.from;
+    if (!way.impedance) return r;
     const VoltagePhasor idle =
         network::nominal_voltage(supply, pair->from) - network::nominal_voltage(supply, pair->to);
     const auto direction = idle.value() / std::abs(idle.value());
-    const VoltagePhasor lost = VoltagePhasor::from_value(in(unit::ampere, load) * direction *
-                                                         (impedance[from].value() + impedance[to].value()));
-    return magnitude(VoltagePhasor(idle - lost));
+    const VoltagePhasor lost =
+        VoltagePhasor::from_value(in(unit::ampere, r.load) * direction * way.impedance->value());
+    r.expected = magnitude(idle) - magnitude(VoltagePhasor(idle - lost));
+    if (const auto excess = rules::threshold(s, "reading_drop_excess"))
+        r.stop = Voltage(*r.expected * Ratio(1.0 * unit::one + excess->value));
+    return r;
 }
 
 /// What a loop meter shows: the loop at the panel as stated (or a reading at an outlet) and the runs, cold.
@@ -131,6 +171,20 @@ std::optional<Impedance> loop_reading(const Situation& s, Index outlet) {
     return loop.impedance();
 }
 
+/// What the region tests by: a row of table sheet-tests.
+std::optional<std::size_t> test_row(const Situation& s) {
+    const tables::Table* table = s.tables.table("sheet-tests");
+    return table ? table->row_of("region", s.practice().region) : std::nullopt;
+}
+
+/// A cold loop above which the warm one may be too much, where the region has such a share of U0 / Ia.
+std::optional<Impedance> doubtful_loop(const Situation& s, Index outlet, const rules::AllowedLoop& allowed) {
+    const auto row = test_row(s);
+    const auto share = row ? s.tables.table("sheet-tests")->ratio(*row, "loop_doubt") : std::nullopt;
+    if (!share) return std::nullopt;
+    return Impedance(share->value * network::line_to_neutral(s.plan, outlet) / allowed.opening.current);
+}
+
 /// Puts the reading of the loop above which somebody stops.
 ///
 /// Where the loop that is expected is too much for every overcurrent device, the residual device is what
@@ -139,8 +193,10 @@ std::optional<Impedance> loop_reading(const Situation& s, Index outlet) {
 void set_loop_stop(const Situation& s, OutletReadings& r) {
     const auto cold = rules::threshold(s, "cold_loop");
     if (s.nec() || !cold) return;
-    if (const auto allowed = rules::allowed_loop(s, r.outlet); allowed.best)
+    if (const auto allowed = rules::allowed_loop(s, r.outlet); allowed.best) {
         r.loop_stop = Impedance(cold->value * allowed.best->loop);
+        r.loop_doubt = doubtful_loop(s, r.outlet, *allowed.best);
+    }
     const bool tt = s.plan.supply_of(r.outlet).earthing.is(plan::Earthing::tt);
     const bool enough = r.loop ? r.loop_stop && *r.loop <= *r.loop_stop : !tt;
     const auto residual = rules::residual_above(s, r.outlet);
@@ -150,6 +206,7 @@ void set_loop_stop(const Situation& s, OutletReadings& r) {
     const auto excess = rules::threshold(s, "reading_drop_excess");
     if (!touch || !stable || !excess) return;
     r.loop_by_residual = true;
+    r.loop_doubt.reset();
     r.loop_stop = Impedance(touch->value / *residual->trip);
     if (tt)
         r.loop_stop = std::min(*r.loop_stop, stable->value);
@@ -166,18 +223,37 @@ OutletReadings outlet_readings(const Situation& s, Index outlet) {
         r.line = live_ohms(s, outlet, pairs.begin()->from);
         const auto back = live_ohms(s, outlet, pairs.begin()->to);
         if (r.line && back) r.round = *r.line + *back;
+        if (used.has(Conductor::n) && pairs.begin()->to != Conductor::n)
+            r.neutral = live_ohms(s, outlet, Conductor::n);
     }
     for (const Index up : bench_way(s, outlet))
         if (const auto* sw = s.plan[up].as<plan::Switch>()) r.open_when_dead |= open_when_dead(*sw);
     r.loop = loop_reading(s, outlet);
     set_loop_stop(s, r);
-    r.idle = network::nominal_between(s.plan.supply_of(outlet), used);
-    const tables::Table* table = s.tables.table("thresholds");
-    if (const auto usual = table ? table->current("reading_load") : std::nullopt) {
-        r.load = test_load(s, outlet, usual->value);
-        r.loaded = volts_beside(s, outlet, r.load);
-    }
+    r.fall = fall_reading(s, outlet);
     return r;
+}
+
+/// Class A of UL 943: at the least current at which it must trip. What protects equipment has other times.
+void test_by_class(const Situation& s, ResidualReading& r) {
+    const tables::Table* table = s.tables.table("ul-943");
+    const auto most = table ? table->current("must_trip_at") : std::nullopt;
+    if (!most || rules::above(r.trip, most->value)) return;
+    r.test = most->value;
+    r.stays = table->current("no_trip_below");
+    if (const auto row = table->row_of("fault", in(unit::milliampere, most->value)))
+        r.most = table->duration(*row, "max_trip");
+}
+
+/// IEC 61008-1 Table 1, at what the region tests.
+void test_by_times(const Situation& s, ResidualReading& r, bool delayed) {
+    const tables::Table* table = s.tables.table("iec-61008-times");
+    const auto row = table ? table->row_of("kind", delayed ? "S" : "general") : std::nullopt;
+    if (!row) return;
+    r.most = table->duration(*row, "at_1");
+    const auto region = test_row(s);
+    if (region && s.tables.table("sheet-tests")->flag(*region, "residual_at_5").value_or(false))
+        r.at_5 = table->duration(*row, "at_5");
 }
 
 std::vector<ResidualReading> residual_readings(const Situation& s) {
@@ -185,23 +261,13 @@ std::vector<ResidualReading> residual_readings(const Situation& s) {
     for (Index i = 0; i < s.plan.elements.size(); ++i) {
         const auto* device = s.plan[i].as<plan::Device>();
         if (!device || !device->residual || !device->residual->trip.known()) continue;
-        ResidualReading r{i, *device->residual->trip, {}, {}};
-        if (s.nec()) {
-            const tables::Table* table = s.tables.table("ul-943");
-            const auto most = table ? table->current("must_trip_at") : std::nullopt;
-            // Class A alone has a published time; what protects equipment has others.
-            const auto row = most && !rules::above(r.trip, most->value)
-                                 ? table->row_of("fault", in(unit::milliampere, most->value))
-                                 : std::nullopt;
-            if (row) r.at_1 = table->duration(*row, "max_trip");
-        } else {
-            const tables::Table* table = s.tables.table("iec-61008-times");
-            const auto row =
-                table ? table->row_of("kind", device->residual->delay.is(plan::Delay::s) ? "S" : "general")
-                      : std::nullopt;
-            if (row) r.at_1 = table->duration(*row, "at_1");
-            if (row) r.at_5 = table->duration(*row, "at_5");
-        }
+        ResidualReading r;
+        r.device = i;
+        r.trip = r.test = *device->residual->trip;
+        if (s.nec())
+            test_by_class(s, r);
+        else
+            test_by_times(s, r, device->residual->delay.is(plan::Delay::s));
         found.push_back(r);
     }
     return found;
@@ -222,7 +288,6 @@ Readings readings(const Situation& s) {
         if (const Index at = s.plan.metals[m].bonded_index; at != plan::nowhere)
             all.metals.push_back({m, protective_reading(s, at)});
     all.residuals = residual_readings(s);
-    all.drop_excess = rules::threshold(s, "reading_drop_excess");
     if (const tables::Table* table = s.tables.table("thresholds"))
         all.loop_excess = table->impedance("continuity_margin");
     if (const tables::Table* table = s.nec() ? nullptr : s.tables.table("iec-60364-6"))

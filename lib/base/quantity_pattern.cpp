@@ -94,5 +94,9 @@ template <>
 std::string pattern_of<MotorRating>() {
     return pattern({Dimension::current, Dimension::horsepower});
 }
+template <>
+std::string pattern_of<SourcePower>() {
+    return pattern({Dimension::power, Dimension::apparent_power});
+}
 
 }  // namespace benchfeed

@@ -46,6 +46,9 @@ std::string to_text(Voltage q, int n) {
 std::string to_text(Power q, int n) {
     return plain_digits(in(unit::watt, q), n) + " W";
 }
+std::string to_text(ApparentPower q, int n) {
+    return plain_digits(in(unit::watt, q.size), n) + " VA";
+}
 std::string to_text(Impedance q, int n) {
     return plain_digits(in(unit::ohm, q), n) + " ohm";
 }

@@ -23,7 +23,8 @@ using Read = std::variant<Q, QuantityFault>;
 
 /// Read a quantity: a number, then a unit; the space between may be missing.
 ///
-/// Units   Length m ft in cm mm; Section mm2 AWG; Current A mA kA; Voltage V; Power W kW; Horsepower hp;
+/// Units   Length m ft in cm mm; Section mm2 AWG; Current A mA kA; Voltage V; Power W kW; SourcePower W kW VA
+/// kVA; Horsepower hp;
 ///         Impedance ohm mohm; Temperature degC degF; Volume cm3 in3; Frequency Hz; Ratio %;
 ///         VoltageRange "230 V" or "220-240 V". Also mm² Ω °C °F cm³ in³. Case counts.
 /// Valid   a point as decimal sign, no sign except for temperatures, no exponent, above zero (a percentage
@@ -48,6 +49,7 @@ template <class Q>
 [[nodiscard]] std::string to_text(Current q, int significant = 3);
 [[nodiscard]] std::string to_text(Voltage q, int significant = 3);
 [[nodiscard]] std::string to_text(Power q, int significant = 3);
+[[nodiscard]] std::string to_text(ApparentPower q, int significant = 3);
 [[nodiscard]] std::string to_text(Impedance q, int significant = 3);
 [[nodiscard]] std::string to_text(ImpedancePerLength q, int significant = 3);
 [[nodiscard]] std::string to_text(Length q, int significant = 3);

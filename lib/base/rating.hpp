@@ -18,7 +18,15 @@ struct VoltageRange {
     friend bool operator==(const VoltageRange&, const VoltageRange&) = default;
 };
 
+/// Volts times amps, printed in VA. A type of its own, so that no VA is taken for the W of a load.
+struct ApparentPower {
+    Power size{};  ///< in W, as volts times amps are
+    friend bool operator==(const ApparentPower&, const ApparentPower&) = default;
+};
+
 using CurrentOrPower = std::variant<Current, Power>;
 using MotorRating = std::variant<Current, Horsepower>;
+/// What a generator or an inverter gives, as its plate prints it.
+using SourcePower = std::variant<Power, ApparentPower>;
 
 }  // namespace benchfeed

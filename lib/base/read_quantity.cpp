@@ -38,9 +38,9 @@ std::string units_listed(std::span<const Dimension> dimensions) {
 }
 
 std::string an_example(std::span<const Dimension> dimensions) {
-    constexpr std::array<std::string_view, 11> examples{
+    constexpr std::array<std::string_view, 12> examples{
         "\"3 m\"",     "\"1.5 mm2\"", "\"16 A\"",    "\"230 V\"", "\"1600 W\"", "\"2 hp\"",
-        "\"0.8 ohm\"", "\"30 degC\"", "\"130 cm3\"", "\"50 Hz\"", "\"3 %\""};
+        "\"0.8 ohm\"", "\"30 degC\"", "\"130 cm3\"", "\"50 Hz\"", "\"3 %\"",    "\"3 kVA\""};
     std::string out;
     for (std::size_t i = 0; i < dimensions.size(); ++i)
         out +=
@@ -239,6 +239,8 @@ Bounds bounds_of(Dimension dimension) {
             return {1e-3, 1000, "between 0 and 1000 V"};
         case Dimension::power:
             return {1e-3, 1e6, "between 0 and 1000 kW"};
+        case Dimension::apparent_power:
+            return {1e-3, 1e6, "between 0 and 1000 kVA"};
         case Dimension::horsepower:
             return {1e-3, 1e6, "between 0 and 1000 hp"};
         case Dimension::impedance:
@@ -267,6 +269,11 @@ AmountOrFault read_one_of(std::string_view text, std::string_view field, std::sp
             return fault(text,
                          fmt::format("{} is in W or kW; \"{}\" belongs in horsepower", field, shown(text)),
                          "horsepower = \"" + std::string(text) + "\"");
+        if (amount->dimension == Dimension::apparent_power && wanted.size() == 1 &&
+            wanted.front() == Dimension::power)
+            return fault(text,
+                         fmt::format("{} is in W or kW; \"{}\" is volts times amps", field, shown(text)),
+                         "the W of the plate; where it prints none, its amps as current");
         const Pieces pieces = split(text);
         const bool thickness = pieces.unit == "mm" &&
                                std::find(wanted.begin(), wanted.end(), Dimension::section) != wanted.end();
@@ -384,6 +391,14 @@ Read<MotorRating> read_quantity<MotorRating>(std::string_view t, std::string_vie
                                     return Current(a.si * unit::ampere);
                                 });
 }
+template <>
+Read<SourcePower> read_quantity<SourcePower>(std::string_view t, std::string_view f) {
+    return read_as<SourcePower>(t, f, {Dimension::power, Dimension::apparent_power},
+                                [](const Amount& a) -> SourcePower {
+                                    if (a.dimension == Dimension::power) return Power(a.si * unit::watt);
+                                    return ApparentPower{a.si * unit::watt};
+                                });
+}
 
 namespace {
 std::string listed(std::initializer_list<Dimension> wanted) {
@@ -445,6 +460,10 @@ std::string units_of<CurrentOrPower>() {
 template <>
 std::string units_of<MotorRating>() {
     return listed({Dimension::current, Dimension::horsepower});
+}
+template <>
+std::string units_of<SourcePower>() {
+    return listed({Dimension::power, Dimension::apparent_power});
 }
 
 }  // namespace benchfeed

@@ -19,13 +19,14 @@ enum class Dimension : std::uint8_t {
     temperature,
     volume,
     frequency,
-    ratio
+    ratio,
+    apparent_power
 };
 
 inline std::string_view name(Dimension dimension) {
-    constexpr std::array<std::string_view, 11> names{
-        "a length",     "a section",     "a current", "a voltage",   "a power",     "a horsepower",
-        "an impedance", "a temperature", "a volume",  "a frequency", "a percentage"};
+    constexpr std::array<std::string_view, 12> names{
+        "a length",     "a section",     "a current", "a voltage",   "a power",      "a horsepower",
+        "an impedance", "a temperature", "a volume",  "a frequency", "a percentage", "an apparent power"};
     return names[static_cast<std::size_t>(dimension)];
 }
 
@@ -52,6 +53,8 @@ inline constexpr std::array unit_names{
     UnitName{"V", Dimension::voltage, 1, true},
     UnitName{"W", Dimension::power, 1, true},
     UnitName{"kW", Dimension::power, 1e3, true},
+    UnitName{"VA", Dimension::apparent_power, 1, true},
+    UnitName{"kVA", Dimension::apparent_power, 1e3, true},
     UnitName{"hp", Dimension::horsepower, in(unit::watt, unit::horsepower), true},
     UnitName{"ohm", Dimension::impedance, 1, true},
     UnitName{"mohm", Dimension::impedance, 1e-3, true},
@@ -88,7 +91,7 @@ inline constexpr std::array slips{
     Slip{"Ohm", "ohm"},   Slip{"ohms", "ohm"}, Slip{"OHM", "ohm"},   Slip{"mOhm", "mohm"},
     Slip{"C", "degC"},    Slip{"F", "degF"},   Slip{"hz", "Hz"},     Slip{"HZ", "Hz"},
     Slip{"cc", "cm3"},    Slip{"ccm", "cm3"},  Slip{"cu in", "in3"}, Slip{"percent", "%"},
-    Slip{"VA", "W"},      Slip{"kVA", "kW"},
+    Slip{"va", "VA"},     Slip{"kva", "kVA"},  Slip{"KVA", "kVA"},
 };
 
 }  // namespace benchfeed

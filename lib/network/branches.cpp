@@ -148,8 +148,10 @@ std::optional<plan::Stock> usual_house_stock(const Plan& plan, const tables::Cat
     return std::nullopt;
 }
 
-/// A house without any cable in the plan is not a house without wire: nobody has said how far it is.
+/// A house without any cable in the plan is not a house without wire: nobody has said how far it is. The
+/// outlet of a generator or an inverter sits on it.
 void assume_house_run(const Plan& plan, const tables::Catalogue& tables, Network& network, Index outlet) {
+    if (!plan.supply_of(outlet).source.is(plan::SupplySource::public_network)) return;
     for (Index up = outlet; up != plan::nowhere; up = plan[up].parent)
         if (network.branches[up].cable) return;
     const auto stock = usual_house_stock(plan, tables, network.practice.family, outlet);

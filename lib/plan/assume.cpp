@@ -44,7 +44,9 @@ void assume_supply(Supply& supply, const Words::Region* region) {
     plain(supply.source, SupplySource::public_network);
     assume(supply.circuit, Circuit::shared);
     if (region) plain(supply.frequency, region->frequency);
-    if (region && region->earthing) assume(supply.earthing, *region->earthing);
+    // What every network of the region has says nothing of a generator.
+    const bool network = supply.source.is(SupplySource::public_network);
+    if (region && region->earthing && network) assume(supply.earthing, *region->earthing);
 }
 
 DeviceStandard usual_standard(const Words::Region& region, const Device& device) {

@@ -33,6 +33,7 @@ public:
     void run() {
         for (const Element& e : plan_.elements) {
             look_at_feed(e);
+            if (const auto* supply = e.as<Supply>()) look_at(e, *supply);
             if (const auto* device = e.as<Device>()) look_at(e, *device);
             if (const auto* outlet = e.as<Outlet>()) look_at(e, *outlet);
             if (const auto* sw = e.as<Switch>()) look_at(e, *sw);
@@ -71,6 +72,9 @@ private:
         if (e.plug.written() && e.plug.known() && !is_plug(*e.plug))
             context_.fault(e.path() + ".plug", fmt::format("{} is an outlet, not a plug", *e.plug),
                            {{e.plug.span, ""}}, "the plug that goes into it");
+        if (e.inlet_rating.written() && !e.inlet.written())
+            both(e.path() + ".inlet_rating", "a mark on an inlet, but there is no inlet", e.inlet_rating.span,
+                 "", e.header, "", "inlet as well");
         if (!e.cable) return;
         const Cable& c = *e.cable;
         const bool cord = is_cord(c.stock_index);
@@ -100,6 +104,33 @@ private:
             context_.fault(e.path() + ".cable.own",
                            "own belongs to the cord of a load: every other cable is the builder's",
                            {{c.own.span, ""}}, "no own");
+    }
+
+    /// What a generator gives is no fact of a public supply: its kind was forgotten.
+    void look_at(const Element& e, const Supply& supply) {
+        const auto of_a_generator = [&](const auto& field, std::string_view key) {
+            if (!field.written() || !supply.source.is(SupplySource::public_network)) return;
+            both(fmt::format("{}.{}", e.path(), key),
+                 fmt::format("{} belongs to a generator or an inverter", key), field.span, "", e.header,
+                 "a public supply", "source = \"generator\" or \"inverter\"");
+        };
+        of_a_generator(supply.power, "power");
+        of_a_generator(supply.current, "current");
+        of_a_generator(supply.start_power, "start_power");
+        if (!supply.power.known() || !supply.start_power.known()) return;
+        const bool less = std::visit(
+            [](const auto& hours, const auto& start) {
+                if constexpr (!std::is_same_v<decltype(hours), decltype(start)>)
+                    return false;  // W and VA cannot be compared
+                else if constexpr (std::is_same_v<decltype(hours), const Power&>)
+                    return start < hours;
+                else
+                    return start.size < hours.size;
+            },
+            *supply.power, *supply.start_power);
+        if (less)
+            both(e.path() + ".start_power", "it gives less for a start than for hours",
+                 supply.start_power.span, "", supply.power.span, "");
     }
 
     [[nodiscard]] bool fused(const std::string& pattern) const {

@@ -29,7 +29,8 @@ std::string shown(const T& value, int significant) {
         return value.low == value.high
                    ? to_text(value.low, significant)
                    : to_text(value.low, significant) + " to " + to_text(value.high, significant);
-    else if constexpr (std::is_same_v<T, CurrentOrPower> || std::is_same_v<T, MotorRating>)
+    else if constexpr (std::is_same_v<T, CurrentOrPower> || std::is_same_v<T, MotorRating> ||
+                       std::is_same_v<T, SourcePower>)
         return std::visit([&](const auto& one) { return shown(one, significant); }, value);
     else if constexpr (std::is_same_v<T, std::vector<std::string>>) {
         std::string out;

@@ -45,7 +45,7 @@ struct Row {
 };
 
 /// What feeds an element. The plug of a load is assumed.
-constexpr std::array<Row<Element>, 8> feed_rows(Absent plug) {
+constexpr std::array<Row<Element>, 9> feed_rows(Absent plug) {
     return {{
         {row("from", error, "", false, "where the power comes from", "", Vocabulary::feeder),
          at<&Element::from>},
@@ -62,6 +62,8 @@ constexpr std::array<Row<Element>, 8> feed_rows(Absent plug) {
         {row("inlet", nothing, "", true, "pattern of the inlet where a loose lead ends",
              "the shape of its pins", Vocabulary::pattern),
          at<&Element::inlet>},
+        {row("inlet_rating", nothing, "", true, "amps marked on that inlet", "moulded beside its pins"),
+         at<&Element::inlet_rating>},
         {row("existing", plain, "false", false, "already there: not bought, not resized"),
          at<&Element::existing>},
     }};
@@ -95,6 +97,16 @@ constexpr Row<Supply> supply_rows[] = {
     {row("fault_current", ask, "", true, "highest at the panel",
          "an electrician's meter, or the distributor"),
      at<&Supply::fault_current>},
+    {row("power", nothing, "", true, "of a generator or inverter: what it gives for hours, not its peak",
+         "its plate or manual: rated, continuous or COP"),
+     at<&Supply::power>},
+    {row("current", nothing, "", true, "of a generator or inverter: amps of each line, for hours",
+         "its plate or manual: rated or continuous amps"),
+     at<&Supply::current>},
+    {row("start_power", nothing, "", true,
+         "of a generator or inverter: what its maker lets it give while a motor starts",
+         "its manual: motor starting, or peak power and for how many seconds"),
+     at<&Supply::start_power>},
 };
 
 constexpr Row<Device> device_rows[] = {

@@ -63,8 +63,8 @@ using FieldRef =
     std::variant<Field<std::string>*, Field<bool>*, Field<int>*, Field<std::int64_t>*, Field<Length>*,
                  Field<Section>*, Field<Current>*, Field<Voltage>*, Field<Power>*, Field<Horsepower>*,
                  Field<Impedance>*, Field<Temperature>*, Field<Volume>*, Field<Frequency>*, Field<Ratio>*,
-                 Field<VoltageRange>*, Field<CurrentOrPower>*, Field<MotorRating>*, Field<Conductors>*,
-                 Field<std::vector<std::string>>*, ChoiceRef>;
+                 Field<VoltageRange>*, Field<CurrentOrPower>*, Field<MotorRating>*, Field<SourcePower>*,
+                 Field<Conductors>*, Field<std::vector<std::string>>*, ChoiceRef>;
 
 /// A field of one element: where to read it to, or from.
 struct Slot {

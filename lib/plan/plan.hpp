@@ -146,6 +146,9 @@ struct Supply {
     Choice<Earthing> earthing;
     Field<Impedance> loop_impedance, line_impedance;
     Field<Current> fault_current;
+    Field<SourcePower> power;        ///< of a generator or inverter, for good
+    Field<Current> current;          ///< the same in amps, of each line
+    Field<SourcePower> start_power;  ///< what its maker lets it give while a motor starts
 };
 
 /// A breaker, fuse, residual device or release.
@@ -260,6 +263,7 @@ struct Element {
     Field<std::string> plug;  ///< pattern; a load without one takes what fits (assumed)
     Field<Current> fuse;
     Field<std::string> inlet;
+    Field<Current> inlet_rating;  ///< marked on that inlet
     std::optional<Cable> cable;
     Field<bool> existing;
     What what;

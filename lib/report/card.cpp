@@ -17,6 +17,7 @@
 #include "rules/noted.hpp"
 #include "rules/stops.hpp"
 #include "rules/summary.hpp"
+#include "rules/supplies.hpp"
 #include "rules/support.hpp"
 #include "rules/upstream.hpp"
 
@@ -173,6 +174,12 @@ SheetSection supply_section(const Situation& s) {
         if (supply->earthing.known()) line += ", " + std::string(supply->earthing.word());
         if (supply->loop_impedance.known()) line += ", loop " + to_text(*supply->loop_impedance);
         if (supply->fault_current.known()) line += ", at most " + to_text(*supply->fault_current);
+        if (const auto hours = rules::amps_for_hours(s, i))
+            line += fmt::format(", {} for hours", rules::plate_words(*hours));
+        if (rules::is_floating(s, i))
+            line +=
+                ". Its neutral floats: no residual device sees a first fault, one tool with an earth at a "
+                "time";
         section.lines.push_back(line);
     }
     return section;

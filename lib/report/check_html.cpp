@@ -11,6 +11,7 @@
 #include "report/style.hpp"
 #include "report/told.hpp"
 #include "rules/accept.hpp"
+#include "rules/supplies.hpp"
 #include "rules/support.hpp"
 
 namespace benchfeed::report {
@@ -101,7 +102,7 @@ std::string loads_html(const Situation& s, const std::vector<LoadBar>& bars) {
 std::string place_words(const Situation& s, const advice::VoltPlace& place) {
     std::string words = s.plan[place.element].words();
     if (s.plan[place.element].kind == plan::Kind::supply && !s.plan[place.element].label.known())
-        words += " (panel)";
+        words += " (" + rules::source_place(s, place.element).substr(4) + ")";
     if (s.plan.supply_of(place.element).system.is(plan::System::v120_240) ||
         s.plan.supply_of(place.element).system.is(plan::System::v120_208) ||
         s.plan.supply_of(place.element).system.is(plan::System::v230_400))
@@ -133,7 +134,7 @@ std::string all_volts_html(const Situation& s, const std::vector<VoltPicture>& p
     if (pictures.empty()) return "";
     std::string out = "<section>\n<h2>Volts along the chain</h2>\n" +
                       element("p",
-                              "The fewest at each place, whoever of the set runs; counted from the panel. "
+                              "The fewest at each place, whoever of the set runs; counted from the supply. "
                               "The axis does not begin "
                               "at zero.");
     for (std::size_t i = 0; i < pictures.size(); ++i) out += volts_html(s, pictures[i], i + 1);

@@ -211,7 +211,7 @@ std::string sheet_html(const Sheet& sheet, const Paper& paper) {
     add(sheet.before);
     if (!sheet.diagram.nodes.empty()) {
         out +=
-            "<section class=\"drawing wide\">\n<h2>From the panel to the tools, amps of the worst set; the "
+            "<section class=\"drawing wide\">\n<h2>From the supply to the tools, amps of the worst set; the "
             "weakest "
             "is framed twice</h2>\n";
         // Strips of some rows each, so that a page ends between two of them.

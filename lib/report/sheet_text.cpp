@@ -126,8 +126,8 @@ std::string sheet_text(const Sheet& sheet, const Style& style) {
     out += bar + "\n" + wrapped(harmless(sheet.status), "", "", style) + bar + "\n";
     for (const SheetSection& section : sheet.before) out += sheet_section_text(section, style);
     if (!sheet.diagram.nodes.empty())
-        out += sheet_section_text({"From the panel to the tools, amps of the worst set", {}, {}, false, true},
-                                  style) +
+        out += sheet_section_text(
+                   {"From the supply to the tools, amps of the worst set", {}, {}, false, true}, style) +
                diagram_text(sheet.diagram, style.width);
     for (const SheetSection& section : sheet.after) out += sheet_section_text(section, style);
     return out + "\n" + wrapped(harmless(sheet.foot), "", "", style);

@@ -34,6 +34,35 @@ void add_worse(std::vector<Outcome>& outcomes, const Outcome& added) {
     outcomes.push_back(added);
 }
 
+namespace {
+
+/// The receptacle whose contacts a part is one half of.
+Index receptacle_of(const Situation& s, Index element, Part part) {
+    const Index at = part == Part::plug ? s.plan[element].parent : element;
+    const bool outlet = at != plan::nowhere && s.plan[at].kind == plan::Kind::outlet;
+    return outlet && part != Part::inlet ? at : plan::nowhere;
+}
+
+}  // namespace
+
+std::optional<tables::Figure<Current>> receptacle_load(const Situation& s, Index element, Part part) {
+    const Index at = s.nec() ? receptacle_of(s, element, part) : plan::nowhere;
+    const tables::Table* table = s.tables.table("nec-210-21-b-2");
+    if (at == plan::nowhere || !table || s.plan.supply_of(at).circuit.is(plan::Circuit::individual))
+        return std::nullopt;
+    const auto rating = outlet_rating(s, at).current;
+    const auto circuit = network::overload_guard(s.plan, s.tables, at, network::Place::whole).found;
+    std::optional<tables::Figure<Current>> found;
+    for (std::size_t row = 0; rating && row < table->rows.size(); ++row) {
+        const auto receptacle = table->current(row, "receptacle_rating"),
+                   device = table->current(row, "circuit_rating"), most = table->current(row, "max_load");
+        if (!receptacle || !device || !most || receptacle->value != *rating) continue;
+        const bool this_circuit = circuit && circuit->rating && device->value == *circuit->rating;
+        if (!found || this_circuit) found = most;
+    }
+    return found;
+}
+
 void add_contact_limits(const Situation& s, Yield& yield, Index element, Part part, Reach reach,
                         const ContactRating& rating, const std::string& pattern) {
     if (!rating.current) {
@@ -47,11 +76,14 @@ void add_contact_limits(const Situation& s, Yield& yield, Index element, Part pa
     limit.edge = *rating.current;
     limit.ground = rating.ground;
     limit.once_per_set = true;
-    if (const auto share = threshold(s, "attention")) limit.caution = Current(*rating.current * share->value);
-    // NEC 210.21(B)(2) and 210.23 make the 80 % a rule, but not for a single receptacle on its own circuit.
-    if (s.nec()) {
+    const Current sure = rating.doubt.value_or(*rating.current);
+    if (const auto share = threshold(s, "attention")) limit.caution = Current(sure * share->value);
+    if (rating.doubt) limit.doubt = *rating.doubt;
+    if (s.nec() && s.plan.supply_of(element).circuit.is(plan::Circuit::individual))
+        limit.caution = std::monostate{};  // a single receptacle on its own circuit may be used in full
+    if (const auto most = receptacle_load(s, element, part); most && !above(most->value, sure)) {
+        limit.caution = most->value;
         limit.caution_basis = Basis::standard;
-        if (s.plan.supply_of(element).circuit.is(plan::Circuit::individual)) limit.caution = std::monostate{};
     }
     yield.limits.push_back(limit);
 

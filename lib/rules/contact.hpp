@@ -9,6 +9,13 @@ namespace benchfeed::rules {
 void add_contact_limits(const Situation& s, Yield& yield, Index element, Part part, Reach reach,
                         const ContactRating& rating, const std::string& pattern);
 
+/// What cord-and-plug loads may draw in all from a receptacle on a circuit that has several: of an outlet its
+/// own, of a plug the one it goes into. Nothing for inlets, single receptacles and outside the NEC.
+///
+/// Source  NEC Table 210.21(B)(2); 210.23 says the same of one load.
+[[nodiscard]] std::optional<tables::Figure<Current>> receptacle_load(const Situation& s, Index element,
+                                                                     Part part);
+
 /// Row of table permitted-outlet-pairs by which the region permits an outlet of this rating behind a device
 /// of that one; nothing if it does not.
 [[nodiscard]] std::optional<std::size_t> permitted_pair(const Situation& s, Current outlet, Current device);

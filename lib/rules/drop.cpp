@@ -10,6 +10,7 @@
 #include "network/load_current.hpp"
 #include "rules/conductor_lines.hpp"
 #include "rules/overload.hpp"
+#include "rules/supplies.hpp"
 #include "rules/support.hpp"
 
 namespace benchfeed::rules {
@@ -226,8 +227,8 @@ void add_remedies(const Situation& s, Explanation& e, Index load) {
     if (s.network.house[worst]) {
         e.remedies.push_back({Cost::free, "run fewer tools at a time on this circuit"});
         e.remedies.push_back(
-            {Cost::electrician,
-             "most is lost in " + cable + ": a larger section or a nearer panel is an electrician's work"});
+            {Cost::electrician, "most is lost in " + cable + ": a larger section or a nearer " +
+                                    source_place(s, load).substr(4) + " is an electrician's work"});
     } else {
         const std::string most = "most is lost in " + cable + ": ";
         e.remedies.push_back(shorter_cable(s, worst, most + "make it shorter"));
@@ -377,12 +378,12 @@ Explanation explain_drop(const Situation& s, const Outcome& outcome, const Limit
     const std::string lost = where_it_is_lost(s, load);
     if (volts)
         e.headline = fmt::format("{}: {} gets {}{}; it needs {}", set_words(s, outcome.set), name,
-                                 to_text(outcome.value), lost, to_text(outcome.edge));
+                                 to_text(outcome.value), lost, to_text(bound));
     else
         e.headline =
             fmt::format("{}: {} on the way to {} are lost{}; the advice is {}", set_words(s, outcome.set),
                         to_text(outcome.value), name, lost, to_text(bound));
-    e.place = {element.header, "drop is counted from the panel to here"};
+    e.place = {element.header, "drop is counted from " + source_place(s, load) + " to here"};
 
     Working working;
     const bool nothing_left = volts ? !(number(outcome.value) > 0) : number(outcome.value) >= 100;
@@ -399,8 +400,8 @@ Explanation explain_drop(const Situation& s, const Outcome& outcome, const Limit
             working.note(
                 "A power factor is not known: amps are added as they are, which is never too little.");
         if (volts)
-            working.compare(left, outcome.verdict == Verdict::fail ? "<" : ">=",
-                            working.computed(number(outcome.edge), "V"));
+            working.compare(left, number(outcome.value) < number(bound) * (1 - 1e-9) ? "<" : ">=",
+                            working.computed(number(bound), "V"));
         else
             compare_share(working, explain_share(working, nominal, left), outcome, bound);
         // On several lines the neutral is shared: there is no one cable to work again.
@@ -412,9 +413,10 @@ Explanation explain_drop(const Situation& s, const Outcome& outcome, const Limit
         const auto unknown = network::unknown_branches(s.plan, s.network, load);
         const std::string path = unknown.empty() ? "" : s.plan[unknown.front()].path() + ".cable.length";
         e.headline =
-            fmt::format("{}: {} are lost on the way to {}{}; with a house run of up to {} it would be {}",
-                        set_words(s, outcome.set), to_text(outcome.value), name, lost,
-                        to_text(s.tables.table("thresholds")->length("unknown_run_most")->value),
+            fmt::format("{}: {}{}; with a house run of up to {} it would be {}", set_words(s, outcome.set),
+                        volts ? fmt::format("{} gets {}", name, to_text(outcome.value))
+                              : fmt::format("{} are lost on the way to {}", to_text(outcome.value), name),
+                        lost, to_text(s.tables.table("thresholds")->length("unknown_run_most")->value),
                         to_text(evaluated.at_worst));
         e.short_words = "the volts at " + name + " depend on the house run";
         e.consequence = "Whether that is too much depends on the run that is not known.";

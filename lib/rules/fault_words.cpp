@@ -10,6 +10,7 @@
 #include "network/conductor.hpp"
 #include "rules/overload.hpp"
 #include "rules/stops.hpp"
+#include "rules/supplies.hpp"
 #include "rules/support.hpp"
 
 namespace benchfeed::rules {
@@ -193,6 +194,12 @@ Explanation ask_for_loop(const Situation& s, const Outcome& o, Index element, Re
     const plan::Element& supply = s.plan[s.plan.supply_index_of(element)];
     const auto& what = *supply.as<plan::Supply>();
     const bool earth = back == Return::protective;
+    if (is_own_source(s, element))
+        return ask_for_rating(s, o, place_of(what.source, supply), supply.path() + ".source",
+                              fmt::format("What opens a short circuit behind {}? Its fault current dies away "
+                                          "before a breaker opens",
+                                          source_place(s, element)),
+                              "its manual: the largest breaker and cord for its outlets");
     return ask_for_rating(s, o, place_of(earth ? what.loop_impedance : what.line_impedance, supply),
                           supply.path() + (earth ? ".loop_impedance" : ".line_impedance"),
                           earth ? "What is the earth fault loop impedance at the panel?"

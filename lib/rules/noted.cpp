@@ -66,18 +66,32 @@ bool asked_here(const Situation& s, const SlotTable& table, std::string_view key
     return key == "overload" && e.kind == plan::Kind::load && !e.plug.known();
 }
 
+/// Nobody reads these of a generator or an inverter: they change with what it carries.
+bool is_of_a_network(std::string_view key) {
+    return key == "loop_impedance" || key == "line_impedance" || key == "fault_current";
+}
+
 /// A field without a value that the plan has to answer.
 bool is_asked(const Situation& s, const SlotTable& table, const Slot& slot) {
     if (plan::is_assumed(slot.ref) || plan::is_known(slot.ref)) return false;
     const std::string_view key = slot.info.key;
     if (s.nec() && key == "loop_impedance") return false;  // the NEC sets no limit to it
     const bool element = table.element != plan::nowhere;
+    if (element && is_of_a_network(key) && is_own_source(s, table.element)) return false;
     if (element && table.inner == "cable" && s.network.house[table.element]) return false;  // as found
     return plan::is_stated_unknown(slot.ref) || slot.info.absent == plan::Absent::ask ||
            (element && asked_here(s, table, key));
 }
 
-void add(std::vector<Group>& groups, const SlotTable& table, const Slot& slot, const std::string& value) {
+/// Where a fact is found: of a generator not at the distributor's.
+std::string look_for(const Situation& s, const SlotTable& table, const Slot& slot) {
+    const bool own = table.element != plan::nowhere && is_own_source(s, table.element);
+    return own && slot.info.key == "earthing" ? std::string(earthing_of_a_source)
+                                              : std::string(slot.info.look);
+}
+
+void add(std::vector<Group>& groups, const SlotTable& table, const Slot& slot, const std::string& value,
+         const std::string& look) {
     const auto it = std::find_if(groups.begin(), groups.end(), [&](const Group& g) {
         return g.key == slot.info.key && g.meaning == slot.info.meaning && g.value == value;
     });
@@ -86,8 +100,8 @@ void add(std::vector<Group>& groups, const SlotTable& table, const Slot& slot, c
         ++it->count;
         return;
     }
-    groups.push_back({table.path(), std::string(slot.info.key), std::string(slot.info.meaning), value,
-                      std::string(slot.info.look), 1});
+    groups.push_back(
+        {table.path(), std::string(slot.info.key), std::string(slot.info.meaning), value, look, 1});
 }
 
 /// A load of which nobody has read the plate.
@@ -115,9 +129,9 @@ Noted noted(const Situation& s) {
     plan::each_table(s.plan, [&](const SlotTable& table) {
         for (const Slot& slot : table.slots) {
             if (plan::is_assumed(slot.ref))
-                add(result.assumed, table, slot, plan::value_text(slot.ref));
+                add(result.assumed, table, slot, plan::value_text(slot.ref), look_for(s, table, slot));
             else if (is_asked(s, table, slot))
-                add(result.asked, table, slot, "");
+                add(result.asked, table, slot, "", look_for(s, table, slot));
         }
         return true;
     });

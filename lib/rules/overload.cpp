@@ -9,6 +9,7 @@
 #include "network/ampacity.hpp"
 #include "network/load_current.hpp"
 #include "rules/circuits.hpp"
+#include "rules/contact.hpp"
 #include "rules/curing.hpp"
 
 namespace benchfeed::rules {
@@ -175,6 +176,7 @@ std::string who_draws(const Situation& s, const std::vector<Index>& loads) {
 /// The limit as marked; a mark in watts is divided by the volts first.
 Value bound_of(Working& working, const Situation& s, const Outcome& outcome, const OverloadWords& w,
                Current most) {
+    if (w.source_plate) return explain_source_amps(working, *w.source_plate, w.at_factor);
     if (!w.watts) return working.written(w.rating.empty() ? to_text(most, 6) : w.rating);
     const Voltage volts = network::nominal_between(
         s.plan.supply_of(outcome.at.index), s.plan[outcome.at.index].conductors.value_or(plan::Conductors{}));
@@ -183,6 +185,17 @@ Value bound_of(Working& working, const Situation& s, const Outcome& outcome, con
 }
 
 }  // namespace
+
+void allow_by_code(const Situation& s, const Outcome& outcome, OverloadWords& words) {
+    if (outcome.basis != Basis::standard) return;
+    const Index at = outcome.part == Part::plug ? s.plan[outcome.at.index].parent : outcome.at.index;
+    words.allowed = receptacle_load(s, outcome.at.index, outcome.part);
+    if (words.allowed) words.receptacle = to_text(*outlet_rating(s, at).current);
+}
+
+bool by_code(const Outcome& outcome, const OverloadWords& words) {
+    return outcome.verdict == Verdict::caution && outcome.basis == Basis::standard && words.allowed;
+}
 
 Explanation explain_overload(const Situation& s, const Outcome& outcome, const Limit& limit,
                              const OverloadWords& w) {
@@ -205,6 +218,14 @@ Explanation explain_overload(const Situation& s, const Outcome& outcome, const L
     e.place = {w.place, "made for " + (rating.empty() || w.watts ? to_text(most) : rating) + of};
     e.short_words =
         fmt::format("{} carries {} and is made for {}{}", what, to_text(drawn), to_text(most), of);
+    const bool code = by_caution && by_code(outcome, w);
+    if (code) {
+        e.headline = fmt::format("{}: {}{} through {}; the code allows {} on a receptacle of {}",
+                                 set_words(s, outcome.set), who_draws(s, loads), to_text(drawn), what,
+                                 to_text(w.allowed->value), w.receptacle);
+        e.short_words = fmt::format("{} carries {}; the code allows {} on a receptacle of {}", what,
+                                    to_text(drawn), to_text(w.allowed->value), w.receptacle);
+    }
 
     if (const Current flows = plain_amps(s, limit, loads); above(drawn, flows)) {
         const std::string counted =
@@ -227,6 +248,12 @@ Explanation explain_overload(const Situation& s, const Outcome& outcome, const L
     }
     OverloadWords shown = w;
     shown.rating = rating;
+    if (code) {
+        working.compare(sum, ">", working.written(w.allowed->written), {network::cited(w.allowed->source)});
+        e.steps = working.finish();
+        e.sources.push_back(w.allowed->source);
+        return e;
+    }
     const Value bound = bound_of(working, s, outcome, shown, most);
     const std::vector<std::string> source =
         w.source && edge ? std::vector<std::string>{network::cited(*w.source)} : std::vector<std::string>{};
@@ -253,12 +280,12 @@ Explanation explain_overload(const Situation& s, const Outcome& outcome, const L
         if (auto remedy = leave_one_out(s, limit, outcome.set)) e.remedies.push_back(std::move(*remedy));
         const bool device =
             s.plan[outcome.at.index].kind == plan::Kind::device && outcome.part == Part::whole;
-        if (!device && outcome.part != Part::cable && !w.names_the_part &&
+        if (!device && !w.source_plate && outcome.part != Part::cable && !w.names_the_part &&
             !inside_a_machine(s, outcome.at.index))
             e.remedies.push_back({cost_at(s, outcome.at.index, Cost::cheap),
                                   "or a part that is made for at least " + to_text(drawn) +
                                       ", if the device before it holds no more"});
-        if (loads.size() > 1 || device)
+        if (!w.source_plate && (loads.size() > 1 || device))
             e.remedies.push_back(
                 {Cost::electrician,
                  "or a second circuit, with its own plug and cord, for a part of the bench"});

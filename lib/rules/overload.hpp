@@ -2,8 +2,10 @@
 // How every rule about too much current explains itself: the sum, the comparison, what to change.
 #include <optional>
 #include <string>
+#include <string_view>
 
 #include "rules/judge.hpp"
+#include "rules/supplies.hpp"
 #include "rules/support.hpp"
 
 namespace benchfeed::rules {
@@ -15,8 +17,21 @@ struct OverloadWords {
     Span place;                              ///< where the carets go
     std::string limit_words = "";            ///< what the limit is called in the headline; "" for none
     std::optional<Power> watts = {};         ///< the mark is in watts: the limit is watts over volts
-    bool names_the_part = false;             ///< the rule itself says what to fit instead
+    std::optional<SourceAmps> source_plate = {};  ///< the limit is what a generator or an inverter gives
+    Ratio at_factor = 1.0 * unit::one;            ///< ... in W, at this power factor
+    std::optional<tables::Figure<Current>> allowed = {};  ///< a code's own limit, where it is the caution
+    std::string receptacle = "";  ///< ... and the rating of the receptacle that it is for
+    bool names_the_part = false;  ///< the rule itself says what to fit instead
 };
+
+/// Puts the code's own limit for a receptacle into the words of a caution that rests on it.
+void allow_by_code(const Situation& s, const Outcome& outcome, OverloadWords& words);
+/// The caution rests on it.
+[[nodiscard]] bool by_code(const Outcome& outcome, const OverloadWords& words);
+/// What such a caution means.
+inline constexpr std::string_view over_the_code =
+    "It works, with little left, and it is more than the code lets plugged-in loads draw there: an inspector "
+    "may refuse it. No further tool.";
 
 /// Headline, worked sum of the loads, comparison with the limit, and the remedies every overload has.
 [[nodiscard]] Explanation explain_overload(const Situation& s, const Outcome& outcome, const Limit& limit,

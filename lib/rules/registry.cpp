@@ -19,6 +19,7 @@ std::span<const Rule> registry() {
         switch_overloaded,
         switch_motor_rating,
         device_overloaded,
+        source_overloaded,
         reel_wound,
         short_circuit_slow,
         fault_energy,

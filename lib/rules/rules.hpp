@@ -8,6 +8,7 @@ extern const Rule plug_overloaded;
 extern const Rule outlet_overloaded;
 extern const Rule tool_socket_overloaded;
 extern const Rule device_overloaded;
+extern const Rule source_overloaded;
 extern const Rule switch_overloaded;
 extern const Rule switch_motor_rating;
 extern const Rule element_unprotected;

@@ -14,6 +14,7 @@
 #include "rules/curing.hpp"
 #include "rules/order.hpp"
 #include "rules/overload.hpp"
+#include "rules/supplies.hpp"
 #include "rules/support.hpp"
 
 namespace benchfeed::rules {
@@ -321,10 +322,10 @@ std::vector<NotChecked> not_checked(const Situation& s) {
     if (!boxes.empty())
         list.push_back({"whether the terminals in " + rules::list(s, boxes) + " have enough ways",
                         "how many they have is not in the plan; count them when they are bought"});
-    const auto& source = s.plan.supply_of(s.network.order.front()).source;
-    if (source.is(plan::SupplySource::generator) || source.is(plan::SupplySource::inverter))
-        list.push_back({"faults, starts and residual devices",
-                        "a " + std::string(source.word()) + " behaves like nothing here describes"});
+    for (Index i = 0; i < s.plan.elements.size(); ++i)
+        if (s.plan[i].kind == plan::Kind::supply && is_own_source(s, i))
+            list.push_back({"whether a breaker opens a short circuit behind " + s.plan[i].words(),
+                            "its fault current dies away: no device counts as opened by it"});
     return list;
 }
 

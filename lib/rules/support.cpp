@@ -74,12 +74,13 @@ ContactRating of_pattern(const Situation& s, const plan::Field<std::string>& pat
 }
 
 /// A mark on the part may stand alone: it is a plate figure.
-void lower_to(ContactRating& rating, Current mark) {
-    if (rating.current && !above(*rating.current, mark)) return;
+void mark_of(ContactRating& rating, Current mark) {
+    rating = {};
     rating.current = mark;
-    rating.source.reset();
     rating.written = to_text(mark, 6);
-    rating.ground = {};
+}
+void lower_to(ContactRating& rating, Current mark) {
+    if (!rating.current || above(*rating.current, mark)) mark_of(rating, mark);
 }
 
 }  // namespace
@@ -97,7 +98,21 @@ ContactRating plug_rating(const Situation& s, Index element) {
     return of_pattern(s, s.plan[element].plug);
 }
 ContactRating inlet_rating(const Situation& s, Index element) {
-    return of_pattern(s, s.plan[element].inlet);
+    const Element& e = s.plan[element];
+    ContactRating rating = of_pattern(s, e.inlet);
+    const tables::Table* patterns = s.tables.table("plug-patterns");
+    const auto row = patterns && e.inlet.known() ? patterns->row_of("pattern", *e.inlet) : std::nullopt;
+    const auto here = row && s.nec() ? patterns->current(*row, "rated_us") : std::nullopt;
+    if (here) {
+        rating.doubt = rating.current;
+        rating.current = here->value;
+        rating.source = here->source;
+        rating.written = here->written;
+    }
+    if (!e.inlet_rating.known()) return rating;
+    if (!rating.current || above(*rating.current, *e.inlet_rating) || rating.doubt)
+        mark_of(rating, *e.inlet_rating);
+    return rating;
 }
 
 Part part_of(const network::Guard& guard) {

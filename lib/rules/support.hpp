@@ -38,6 +38,8 @@ struct ContactRating {
     std::optional<tables::Citation> source;
     std::string written;  ///< as printed or marked: "16 A"
     Ground ground;
+    std::optional<Current> doubt =
+        {};  ///< above it some parts of the pattern are not approved: the mark decides
 };
 [[nodiscard]] ContactRating outlet_rating(const Situation& s, Index outlet);
 [[nodiscard]] ContactRating plug_rating(const Situation& s, Index element);

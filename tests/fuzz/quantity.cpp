@@ -25,7 +25,7 @@ void read(std::string_view text) {
 extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size) {
     if (size == 0) return 0;
     const std::string_view text = fuzz::text_of(data + 1, size - 1);
-    switch (data[0] % 14) {
+    switch (data[0] % 15) {
         case 0:
             read<Length>(text);
             break;
@@ -64,6 +64,9 @@ extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size
             break;
         case 12:
             read<CurrentOrPower>(text);
+            break;
+        case 13:
+            read<SourcePower>(text);
             break;
         default:
             read<MotorRating>(text);

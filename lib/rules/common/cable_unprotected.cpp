@@ -9,6 +9,8 @@
 #include "rules/overload.hpp"
 #include "rules/rules.hpp"
 #include "rules/stops.hpp"
+#include "rules/upstream.hpp"
+#include "rules/wired_motor.hpp"
 
 namespace benchfeed::rules {
 namespace {
@@ -27,7 +29,8 @@ enum Variant : std::uint8_t {
     device_unknown,
     plug_fuse_row,
     control_too_large,
-    control_of_motor
+    control_of_motor,
+    ask_motor
 };
 
 /// What a device of this kind asks of the cable: In at most `share` of Iz, or a printed row.
@@ -149,13 +152,34 @@ Current largest_device(const Demand& demand, const Ampacity& iz) {
     return demand.printed_limit && *demand.printed_limit < by_ampacity ? *demand.printed_limit : by_ampacity;
 }
 
-bool ends_at_one_fixed_load(const Situation& s, Index i) {
-    const plan::Element& e = s.plan[i];
-    const auto* load = e.as<plan::Load>();
-    if (!load || e.plug.written() || !e.children.empty()) return false;
-    const bool cannot_overload = load->kind.is(plan::LoadKind::heater);
-    return cannot_overload || load->overload.is(plan::OwnReset::hand) ||
-           load->overload.is(plan::OwnReset::self);
+/// The one load behind a cable that limits its own current: a heater cannot overload, a motor has its own
+/// protection. Nowhere: there is none.
+Index one_limited_load(const Situation& s, Index i) {
+    const Index at = one_load_behind(s, i);
+    if (at == plan::nowhere) return at;
+    const auto* load = s.plan[at].as<plan::Load>();
+    const bool limited = load->kind.is(plan::LoadKind::heater) || load->overload.is(plan::OwnReset::hand) ||
+                         load->overload.is(plan::OwnReset::self);
+    return limited ? at : plan::nowhere;
+}
+
+/// A motor's own branch circuit, wired from its device: elsewhere the device is that of the circuit.
+bool is_own_motor_branch(const Situation& s, Index load, const Guard& guard) {
+    return s.nec() && !guard.plug_fuse && !s.plan[load].as<plan::Load>()->kind.is(plan::LoadKind::heater) &&
+           !behind_a_plug(s, load) && loads_below(s, guard.element).size() == 1;
+}
+
+/// A device above the ampacity before one load that limits its own current. NEC 240.4(G): a motor's device
+/// follows the article on motors, and that has an end too.
+void judge_single_load(const Situation& s, Outcome& o, Index load, const Guard& guard) {
+    o.variant = single_load;
+    o.verdict = Verdict::caution;
+    if (!is_own_motor_branch(s, load, guard)) return;
+    const auto most = largest_motor_device(s, load, guard);
+    if (most && !above(*guard.rating, most->most)) return;
+    const bool open = !most || most->by_plate;  // the table may give more than the plate does
+    o.variant = open ? ask_motor : too_large;
+    o.verdict = open ? Verdict::cannot_judge : Verdict::fail;
 }
 
 Outcome judge_guarded(const Situation& s, Index i, const Guard& guard, const Ampacity& iz) {
@@ -173,9 +197,8 @@ Outcome judge_guarded(const Situation& s, Index i, const Guard& guard, const Amp
         if (end && !above(*end->rating, std::get<Current>(o.edge))) {
             o.variant = at_far_end;  // IEC 60364-4-43 433.2.2: nothing branches off between
             o.verdict = s.nec() ? Verdict::caution : Verdict::ok;
-        } else if (ends_at_one_fixed_load(s, i)) {
-            o.variant = single_load;
-            o.verdict = Verdict::caution;
+        } else if (const Index load = one_limited_load(s, i); load != plan::nowhere) {
+            judge_single_load(s, o, load, guard);
         } else {
             o.variant = too_large;
             o.verdict = Verdict::fail;
@@ -284,12 +307,19 @@ Yield look(const Situation& s) {
 Explanation explain_undecided(const Situation& s, const Outcome& o, const Ampacity& iz) {
     const plan::Element& element = s.plan[o.at.index];
     const std::string what = words(s, o.at, Part::cable);
+    if (o.variant == ask_motor) {
+        const plan::Element& motor = s.plan[one_limited_load(s, o.at.index)];
+        return ask_for_rating(s, o, motor.header, motor.path() + ".plate.horsepower",
+                              "What rated horsepower has " + motor.words() +
+                                  "? Its current in the table of motors bounds the device before " + what,
+                              "the motor's plate: HP; the peak of an advert does not count");
+    }
     if (o.variant == device_unknown) {
         const auto search = network::overload_guard(s.plan, s.tables, o.at.index, Place::cable);
         if (search.asked == plan::nowhere)
-            return ask_for_rating(s, o, cable_place(element), "device",
-                                  "Which breaker or fuse stands before " + what + "?",
-                                  "in the panel: its rating and letter are printed on the front");
+            return ask_for_rating(
+                s, o, cable_place(element), "device", "Which breaker or fuse stands before " + what + "?",
+                on_source(s, o.at.index) + ": its rating and letter are printed on the front");
         const plan::Element& device = s.plan[search.asked];
         return ask_for_rating(
             s, o, device.header, device.path() + (search.asked_fuse ? ".fuse" : ".rating"),
@@ -323,6 +353,16 @@ Explanation explain_control(const Situation& s, const Outcome& o) {
     if (fails) e.short_words = words(s, o.at, Part::cable) + " is too thin for the motor's device";
     if (auto fuse = control_fuse(s, o.at.index)) e.remedies.push_back(*std::move(fuse));
     return e;
+}
+
+/// What the article on motors allows, beside the motor's own overload protection.
+void explain_motor_device(const Situation& s, const Outcome& o, const Guard& guard, Explanation& e) {
+    const Index load = one_limited_load(s, o.at.index);
+    if (load == plan::nowhere || !is_own_motor_branch(s, load, guard)) return;
+    const auto most = largest_motor_device(s, load, guard);
+    if (!most) return;
+    e.headline += "; before this motor up to " + to_text(most->most) + " may stand";
+    if (most->source) e.sources.push_back(*most->source);
 }
 
 Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
@@ -369,6 +409,7 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
     switch (o.variant) {
         case too_large:
             e.short_words = what + " can be overloaded while nothing trips";
+            explain_motor_device(s, o, guard, e);
             e.consequence = "If more runs than was meant, the cable heats and nothing trips.";
             e.remedies = {larger_section(s, o.at.index,
                                          "use a cable that carries at least " + to_text(*guard.rating) +
@@ -382,6 +423,7 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
                                     : "";
             break;
         case single_load:
+            explain_motor_device(s, o, guard, e);
             e.consequence = "The machine limits its own current. No outlet may ever be added to this cable.";
             break;
         case gg_band:

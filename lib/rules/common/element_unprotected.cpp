@@ -19,14 +19,16 @@ constexpr std::uint8_t by_free_way = 2;  // variant: a way is free, so anything 
 constexpr std::uint8_t feeds_any = 3;    // variant: a switch or RCD in front of outlets
 constexpr std::uint8_t no_device = 4;    // variant: nothing upstream that ends an overload
 constexpr std::uint8_t device_unknown = 5;
-constexpr std::uint8_t fused_plugs = 6;  // variant: the fuse sits in the plug that goes in
+constexpr std::uint8_t mark_unknown = 7;  // variant: only the mark tells whether the inlet carries the sum
+constexpr std::uint8_t fused_plugs = 6;   // variant: the fuse sits in the plug that goes in
 
 struct Member {
     Index element;
     Part part;
     Place place;
     std::optional<Current> rating;
-    bool only_for_outlets = false;  ///< a switch or RCD: judged when outlets hang behind it
+    bool only_for_outlets = false;      ///< a switch or RCD: judged when outlets hang behind it
+    std::optional<Current> doubt = {};  ///< above it the mark on the part decides
 };
 
 std::vector<Member> members(const Situation& s) {
@@ -35,7 +37,10 @@ std::vector<Member> members(const Situation& s) {
         const plan::Element& e = s.plan[i];
         if (e.plug.known() && !as_sold(s, i))
             found.push_back({i, Part::plug, Place::plug, plug_rating(s, i).current});
-        if (e.inlet.known()) found.push_back({i, Part::inlet, Place::inlet, inlet_rating(s, i).current});
+        if (e.inlet.known()) {
+            const ContactRating inlet = inlet_rating(s, i);
+            found.push_back({i, Part::inlet, Place::inlet, inlet.current, false, inlet.doubt});
+        }
         if (e.kind == plan::Kind::outlet)
             found.push_back({i, Part::whole, Place::whole, outlet_rating(s, i).current});
         // A contact in a control circuit carries the current of a coil, which cannot overload it.
@@ -97,9 +102,10 @@ Outcome judge_member(const Situation& s, const Member& member, const network::Gu
     o.basis = Basis::standard;
     o.edge = *member.rating;
     o.value = *guard.rating;
-    if (!above(*guard.rating, *member.rating)) return o;  // the device trips before the element suffers
+    const Current sure = member.doubt.value_or(*member.rating);
+    if (!above(*guard.rating, sure)) return o;  // the device trips before the element suffers
     const auto end = network::guard_at_far_end(s.plan, s.tables, member.element, member.place);
-    if (end && !above(*end->rating, *member.rating)) return o;
+    if (end && !above(*end->rating, sure)) return o;
     if (every_way_ends_in_a_device(s, member)) return o;
     const Sum sum = worst_behind(s, member);
     if (member.only_for_outlets) {
@@ -108,7 +114,10 @@ Outcome judge_member(const Situation& s, const Member& member, const network::Gu
         o.variant = feeds_any;
         return o;
     }
-    const bool too_much = above(sum.current, *member.rating), free = ways_to_add(s, member);
+    const bool covered = !above(*guard.rating, *member.rating);
+    const bool too_much = !covered && above(sum.current, *member.rating), free = ways_to_add(s, member);
+    const bool doubtful = member.doubt && (free || above(sum.current, *member.doubt));
+    if (!too_much && doubtful) return undecided(o.at, o.part, mark_unknown);
     if (!too_much && !free) return o;
     o.variant = too_much ? by_sum : by_free_way;
     if (too_much) o.value = sum.current;
@@ -163,7 +172,13 @@ Explanation explain_undecided(const Situation& s, const Outcome& o) {
     if (o.variant == no_device)
         return ask_for_rating(s, o, element.header, "device",
                               "Which breaker or fuse stands before " + what + "?",
-                              "in the panel: its rating and letter are printed on the front");
+                              on_source(s, o.at.index) + ": its rating and letter are printed on the front");
+    if (o.variant == mark_unknown)
+        return ask_for_rating(s, o, place_of(element.inlet, element), element.path() + ".inlet_rating",
+                              "How many amps are marked on " + what +
+                                  "? The device before it lets more through "
+                                  "than every inlet of its pattern carries",
+                              "moulded beside its pins");
     const plan::Element& device = s.plan[search.asked];
     return ask_for_rating(
         s, o, device.header, device.path() + (search.asked_fuse ? ".fuse" : ".rating"),

@@ -10,6 +10,7 @@
 #include "rules/contact.hpp"
 #include "rules/overload.hpp"
 #include "rules/rules.hpp"
+#include "rules/wired_motor.hpp"
 
 namespace benchfeed::rules {
 namespace {
@@ -25,23 +26,8 @@ std::optional<tables::Figure<Ratio>> factor(const Situation& s) {
     return table ? table->ratio("continuous_duty_factor") : std::nullopt;
 }
 
-/// Rated horsepower; a peak says nothing about the current.
-std::optional<Power> horsepower_of(const plan::Load& load) {
-    if (!load.plate || !load.plate->horsepower.known()) return std::nullopt;
-    if (load.plate->horsepower_kind.is(plan::HorsepowerKind::peak)) return std::nullopt;
-    return load.plate->horsepower->power;
-}
-
 std::optional<Current> plate_amps(const plan::Load& load) {
     return load.plate ? load.plate->current.value : std::nullopt;
-}
-
-std::optional<tables::Figure<Current>> table_amps(const Situation& s, Index i) {
-    const auto power = horsepower_of(load_of(s, i));
-    if (!power) return std::nullopt;
-    const auto conductors = s.plan[i].conductors.value_or(plan::Conductors{});
-    return network::motor_table_current(s.tables, conductors.lines() == 3, *power,
-                                        network::plate_voltage(s.plan, i));
 }
 
 /// Another load than this one hangs at or below an element.
@@ -86,14 +72,14 @@ Outcome judge_cable(const Situation& s, Index motor, Index cable, const network:
     o.value = *iz.value;
     const Ratio share = factor(s)->value;
     const auto plate = plate_amps(load_of(s, motor));
-    const auto table = table_amps(s, motor);
+    const auto table = motor_table_amps(s, motor);
     if (plate && above(Current(*plate * share), *iz.value)) {
         o.edge = Current(*plate * share);
         o.verdict = Verdict::fail;
         o.variant = by_plate;
         return o;
     }
-    if (!table) return undecided(o.at, o.part, horsepower_of(load_of(s, motor)) ? no_row : ask_horsepower);
+    if (!table) return undecided(o.at, o.part, rated_horsepower(load_of(s, motor)) ? no_row : ask_horsepower);
     o.edge = Current(table->value * share);
     o.ground = {std::min(iz.grade, table->source.grade), iz.beyond};
     if (!above(std::get<Current>(o.edge), *iz.value)) {
@@ -151,7 +137,7 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
     const auto share = *factor(s);
     const Value times = working.written(tables::written_number(share));
     const std::string by_rule = network::cited(share.source);
-    const auto table = table_amps(s, motor);
+    const auto table = motor_table_amps(s, motor);
     const auto plate = plate_amps(load);
     if (o.variant != by_plate) {
         const Value need =

@@ -2,19 +2,25 @@
 // 30 mA (EU, UK) or as a class A interrupter (US).
 #include <fmt/format.h>
 
+#include <algorithm>
+#include <array>
+#include <map>
+
 #include "base/quantity_text.hpp"
 #include "network/ampacity.hpp"
 #include "rules/contact.hpp"
 #include "rules/fault_words.hpp"
 #include "rules/overload.hpp"
 #include "rules/rules.hpp"
+#include "rules/supplies.hpp"
 #include "rules/upstream.hpp"
 
 namespace benchfeed::rules {
 namespace {
 
 constexpr std::uint8_t there = 0, missing = 1, from_the_bench_on = 2, not_listed = 3, ask_device = 4,
-                       ask_place = 5, other_source = 6;
+                       ask_place = 5, other_source = 6, floating_one = 7, floating_several = 8,
+                       floating_each = 9, ask_class = 10, ask_bond = 11;
 
 /// Whether the region asks for it in this room. An unknown use or room is tried at every word: where all
 /// agree the verdict stands.
@@ -69,6 +75,65 @@ Known bench_is_protected(const Situation& s, const Place& place, const ResidualP
     return result;
 }
 
+/// Class I tools of a set behind a floating source: those that surely are, and those that may be.
+struct ClassOne {
+    Index set = no_set;
+    std::vector<Index> certain, possible;
+};
+
+/// The set with most of them. What is assumed may be.
+ClassOne most_of_class_one(const Situation& s, Index supply) {
+    ClassOne most;
+    for (Index set = 0; set < s.plan.sets.size(); ++set) {
+        ClassOne here{set, {}, {}};
+        for (const Index i : s.plan.sets[set].loads) {
+            if (s.plan.supply_index_of(i) != supply) continue;
+            const auto& its_class = s.plan[i].as<plan::Load>()->protection_class;
+            if (its_class.is(plan::ProtectionClass::ii)) continue;
+            here.possible.push_back(i);
+            if (its_class.written() && its_class.known()) here.certain.push_back(i);
+        }
+        const bool more = here.certain.size() != most.certain.size()
+                              ? here.certain.size() > most.certain.size()
+                              : here.possible.size() > most.possible.size();
+        if (more) most = std::move(here);
+    }
+    return most;
+}
+
+/// A residual device that trips in time stands before this load and before no other of them.
+bool has_its_own(const Situation& s, Index load, const std::vector<Index>& others,
+                 const ResidualPractice& practice) {
+    const Protected one = residual_protection(s, load, practice);
+    return one.by == Known::yes && std::none_of(others.begin(), others.end(), [&](Index other) {
+               return other != load && s.network.hangs_below(other, one.device);
+           });
+}
+
+/// Floating: a first fault drives no current, a second one in another tool joins two tools through whoever
+/// holds both. Separation bears one item (IEC 60364-4-41 413.3).
+Outcome judge_floating(const Situation& s, Index outlet, const ResidualPractice& practice) {
+    Outcome o;
+    o.at = at_element(outlet);
+    o.basis = Basis::recommendation;
+    o.verdict = Verdict::caution;
+    o.variant = floating_one;
+    const ClassOne tools = most_of_class_one(s, s.plan.supply_index_of(outlet));
+    if (tools.possible.size() < 2) return o;
+    o.verdict = Verdict::cannot_judge;
+    if (tools.certain.size() < 2) {
+        o.variant = ask_class;
+        return o;
+    }
+    const bool each = std::all_of(tools.certain.begin(), tools.certain.end(),
+                                  [&](Index load) { return has_its_own(s, load, tools.certain, practice); });
+    o.variant = s.nec() || each ? floating_each : floating_several;
+    if (o.variant == floating_each) return o;
+    o.basis = Basis::standard;
+    o.verdict = Verdict::fail;
+    return o;
+}
+
 Outcome judge_place(const Situation& s, const Place& place, const ResidualPractice& practice) {
     Outcome o;
     o.at = at_element(place.outlet);
@@ -79,8 +144,10 @@ Outcome judge_place(const Situation& s, const Place& place, const ResidualPracti
         return o;
     };
     const plan::Supply& supply = s.plan.supply_of(place.outlet);
-    if (!supply.source.is(plan::SupplySource::public_network) || supply.earthing.is(plan::Earthing::it))
-        return decided(other_source, Verdict::cannot_judge);
+    if (is_floating(s, place.outlet)) return judge_floating(s, place.outlet, practice);
+    if (is_own_source(s, place.outlet) && !supply.earthing.known())
+        return decided(ask_bond, Verdict::cannot_judge);
+    if (supply.earthing.is(plan::Earthing::it)) return decided(other_source, Verdict::cannot_judge);
     const Protected here = residual_protection(s, place.outlet, practice);
     if (here.by == Known::yes) return decided(there, Verdict::ok);
     const Known asked = asked_here(s, practice);
@@ -99,9 +166,11 @@ Outcome judge_place(const Situation& s, const Place& place, const ResidualPracti
     return decided(missing, Verdict::fail);
 }
 
-/// The circuit of an outlet: its nearest device, or the supply. Its outlets are told together.
+/// The circuit of an outlet: its nearest device, or the supply. Its outlets are judged together, and all that
+/// hangs on a floating source.
 Index circuit_of(const Situation& s, Index i) {
     Index up = i;
+    if (is_floating(s, i)) return s.plan.supply_index_of(i);
     while (s.plan[up].parent != plan::nowhere && s.plan[up].kind != plan::Kind::device)
         up = s.plan[up].parent;
     return up;
@@ -141,7 +210,8 @@ Explanation ask_about_device(const Situation& s, const Outcome& o, const Residua
         return ask_for_rating(
             s, o, outlet.header, outlet.path() + ".from",
             "Which breaker or fuse feeds " + outlet.words() + ", and does it trip at a residual current?",
-            "the panel: a device with a button marked T or TEST, and 30 mA or 0.03 A on it");
+            source_place(s, o.at.index) +
+                ": a device with a button marked T or TEST, and 30 mA or 0.03 A on it");
     const plan::Element& device = s.plan[open.device];
     const auto& what = *device.as<plan::Device>();
     if (open.why == Why::delay)
@@ -158,8 +228,42 @@ Explanation ask_about_device(const Situation& s, const Outcome& o, const Residua
                           "printed beside the T button: 30 mA, 0.03 A, 300 mA");
 }
 
+Explanation ask_about_class(const Situation& s, const Outcome& o) {
+    const auto tools = most_of_class_one(s, s.plan.supply_index_of(o.at.index));
+    const auto open = std::find_if(tools.possible.begin(), tools.possible.end(), [&](Index i) {
+        return !s.plan[i].as<plan::Load>()->protection_class.written() ||
+               !s.plan[i].as<plan::Load>()->protection_class.known();
+    });
+    const plan::Element& load = s.plan[*open];
+    return ask_for_rating(
+        s, o, place_of(load.as<plan::Load>()->protection_class, load), load.path() + ".class",
+        fmt::format("Is {} double insulated? The neutral of {} floats, and that bears one tool "
+                    "with an earth at a time",
+                    load.words(), source_place(s, o.at.index)),
+        "its plate: a square in a square is class II");
+}
+
+Explanation ask_about_floating(const Situation& s, const Outcome& o) {
+    const auto tools = most_of_class_one(s, s.plan.supply_index_of(o.at.index));
+    const plan::Element& supply = s.plan[s.plan.supply_index_of(o.at.index)];
+    return ask_for_rating(
+        s, o, place_of(supply.as<plan::Supply>()->earthing, supply), supply.path() + ".earthing",
+        fmt::format(
+            "{}: may {} run together on {} whose neutral floats? No residual device sees the first fault",
+            set_words(s, tools.set), list(s, tools.certain), source_place(s, o.at.index)),
+        "its builder or an electrician: whether the neutral is to be bonded to the frame");
+}
+
 Explanation explain_question(const Situation& s, const Outcome& o, const ResidualPractice& practice) {
     const plan::Element& supply = s.plan[s.plan.supply_index_of(o.at.index)];
+    if (o.variant == ask_bond)
+        return ask_for_rating(s, o, place_of(supply.as<plan::Supply>()->earthing, supply),
+                              supply.path() + ".earthing",
+                              fmt::format("Is the neutral of {} bonded to its frame, or does it float?",
+                                          source_place(s, o.at.index)),
+                              std::string(earthing_of_a_source));
+    if (o.variant == ask_class) return ask_about_class(s, o);
+    if (o.variant == floating_each) return ask_about_floating(s, o);
     if (o.variant == other_source)
         return ask_for_rating(s, o, place_of(supply.as<plan::Supply>()->earthing, supply), supply.path(),
                               "Does a residual current device trip on this kind of supply?",
@@ -208,6 +312,37 @@ std::vector<Step> steps(const Situation& s, const Outcome& o, const ResidualPrac
     return working.finish();
 }
 
+Explanation explain_floating(const Situation& s, const Outcome& o) {
+    const auto tools = most_of_class_one(s, s.plan.supply_index_of(o.at.index));
+    const std::string source = source_place(s, o.at.index);
+    const plan::Element& supply = s.plan[s.plan.supply_index_of(o.at.index)];
+    Explanation e;
+    e.place = {place_of(supply.as<plan::Supply>()->earthing, supply), "its neutral is bonded to nothing"};
+    if (const tables::Table* table = s.tables.table("source-earthing"))
+        if (const auto one = table->ratio("earthed_items")) e.sources.push_back(one->source);
+    e.remedies = {
+        {Cost::free, "one tool with an earth at a time; double insulated ones (class II) beside it"},
+        {Cost::electrician, "or have the neutral bonded to the frame, with a residual device behind it"}};
+    if (o.variant == floating_one) {
+        e.headline = fmt::format(
+            "The neutral of {} floats: no residual device sees a first fault, and one tool with an earth at "
+            "a "
+            "time is the rule",
+            source);
+        e.consequence =
+            "A first fault does nothing and nobody notices it; a second one in another tool puts the volts "
+            "between the two.";
+        return e;
+    }
+    e.headline =
+        fmt::format("{}: {} run together on {} whose neutral floats; it bears one tool with an earth",
+                    set_words(s, tools.set), list(s, tools.certain), source);
+    e.short_words = fmt::format("two tools with an earth on {} that floats", source);
+    e.consequence =
+        "A fault in each of two tools puts the full volts between their metal, and no residual device trips.";
+    return e;
+}
+
 Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
     const auto practice = *residual_practice(s);
     if (o.verdict == Verdict::cannot_judge) return explain_question(s, o, practice);
@@ -229,6 +364,9 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
         "kills a person.";
     e.remedies = remedies(s, o, practice);
     switch (o.variant) {
+        case floating_one:
+        case floating_several:
+            return explain_floating(s, o);
         case missing:
             e.headline = fmt::format("Nothing before {} trips at {}{}", name, at_most,
                                      but_there_is(s, o.at.index, practice));

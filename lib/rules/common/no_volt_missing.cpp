@@ -5,6 +5,7 @@
 #include "rules/curing.hpp"
 #include "rules/overload.hpp"
 #include "rules/rules.hpp"
+#include "rules/supplies.hpp"
 
 namespace benchfeed::rules {
 namespace {
@@ -157,8 +158,8 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
         e.headline = capital(name) + " does not start by itself after a power cut";
         return e;
     }
-    e.headline = capital(name) +
-                 " stays switched on through a power cut, and nothing between it and the panel drops out";
+    e.headline = capital(name) + " stays switched on through a power cut, and nothing between it and " +
+                 source_place(s, o.at.index) + " drops out";
     e.short_words = name + " restarts by itself after a power cut";
     e.place.text =
         load.latched.assumed() ? "its switch is taken to stay on (assumed)" : "its switch stays on";

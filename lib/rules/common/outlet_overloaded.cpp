@@ -59,8 +59,13 @@ Explanation explain(const Situation& s, const Outcome& outcome, const Limit* lim
         words.source = rating.source;
     }
     words.place = outlet.limit.written() ? outlet.limit.span : place_of(outlet.pattern, element);
+    if (outcome.verdict == Verdict::caution) allow_by_code(s, outcome, words);
     Explanation e = explain_overload(s, outcome, *limit, words);
     if (outcome.verdict == Verdict::cannot_judge) return e;
+    if (by_code(outcome, words)) {
+        e.consequence = over_the_code;
+        return e;
+    }
     if (outcome.variant == 1) {
         if (const auto hot = carried_for_hours(s, *outlet.pattern)) e.sources.push_back(hot->source);
         e.consequence =

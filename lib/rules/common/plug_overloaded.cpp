@@ -21,6 +21,23 @@ Yield look(const Situation& s) {
     return yield;
 }
 
+/// More than every inlet of the pattern is approved for, and no more than some are.
+bool asks_for_mark(const Outcome& o, const ContactRating& rating) {
+    const auto* drawn = std::get_if<Current>(&o.value);
+    return o.verdict == Verdict::cannot_judge && rating.doubt && drawn && above(*drawn, *rating.doubt);
+}
+
+Explanation ask_for_mark(const Situation& s, const Outcome& o, const ContactRating& rating) {
+    const plan::Element& element = s.plan[o.at.index];
+    Explanation e =
+        ask_for_rating(s, o, place_of(element.inlet, element), element.path() + ".inlet_rating",
+                       "How many amps are marked on " + words(s, o.at, o.part) + "? Every " + *element.inlet +
+                           " carries " + to_text(*rating.doubt) + ", some " + to_text(*rating.current),
+                       "moulded beside its pins");
+    if (rating.source) e.sources.push_back(*rating.source);
+    return e;
+}
+
 Explanation explain(const Situation& s, const Outcome& outcome, const Limit* limit) {
     const plan::Element& element = s.plan[outcome.at.index];
     const auto& field = outcome.part == Part::plug ? element.plug : element.inlet;
@@ -31,10 +48,16 @@ Explanation explain(const Situation& s, const Outcome& outcome, const Limit* lim
             "Which pattern is " + what + "?", "moulded into the plug or inlet, or the shape of its pins");
     const ContactRating rating =
         outcome.part == Part::plug ? plug_rating(s, outcome.at.index) : inlet_rating(s, outcome.at.index);
-    Explanation e = explain_overload(
-        s, outcome, *limit,
-        {.rating = rating.written, .source = rating.source, .place = place_of(field, element)});
+    if (asks_for_mark(outcome, rating)) return ask_for_mark(s, outcome, rating);
+    OverloadWords overload{
+        .rating = rating.written, .source = rating.source, .place = place_of(field, element)};
+    if (outcome.verdict == Verdict::caution) allow_by_code(s, outcome, overload);
+    Explanation e = explain_overload(s, outcome, *limit, overload);
     if (outcome.verdict == Verdict::cannot_judge) return e;
+    if (by_code(outcome, overload)) {
+        e.consequence = over_the_code;
+        return e;
+    }
     if (outcome.variant == 1) {
         if (const auto hot = carried_for_hours(s, *field)) e.sources.push_back(hot->source);
         e.consequence = capital(what) +

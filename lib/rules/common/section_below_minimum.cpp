@@ -8,6 +8,7 @@
 #include "rules/overload.hpp"
 #include "rules/rules.hpp"
 #include "rules/stops.hpp"
+#include "rules/upstream.hpp"
 
 namespace benchfeed::rules {
 namespace {

@@ -10,6 +10,7 @@
 #include "rules/fault_words.hpp"
 #include "rules/overload.hpp"
 #include "rules/rules.hpp"
+#include "rules/supplies.hpp"
 
 namespace benchfeed::rules {
 namespace {
@@ -64,13 +65,25 @@ Outcome judge_residual(const Situation& s, Outcome o, const ResidualDevice& resi
     return decided(o, by_residual, o.ground.carries_ok() ? Verdict::ok : Verdict::cannot_judge);
 }
 
+/// A generator or an inverter: its fault current dies away, so no overcurrent device counts as opened, and
+/// the loop says nothing. A residual device opens where the neutral is bonded.
+Outcome judge_own_source(const Situation& s, const Outcome& o) {
+    const auto residual = residual_above(s, o.at.index);
+    const network::Loop loop =
+        network::fault_loop(s.plan, s.tables, s.network, o.at.index, Return::protective, Extreme::least);
+    if (supply_of(s, o.at.index).earthing.is(Earthing::none) || loop.broken != plan::nowhere)
+        return decided(o, no_earth, Verdict::fail);
+    if (!supply_of(s, o.at.index).earthing.known()) return decided(o, ask_earthing, Verdict::cannot_judge);
+    if (!residual) return decided(o, other_source, Verdict::cannot_judge);
+    return judge_residual(s, o, *residual, {});
+}
+
 Outcome judge_element(const Situation& s, Index i) {
     Outcome o;
     o.at = at_element(i);
     o.basis = Basis::standard;
     const plan::Supply& supply = supply_of(s, i);
-    if (!supply.source.is(plan::SupplySource::public_network))
-        return decided(o, other_source, Verdict::cannot_judge);
+    if (is_own_source(s, i)) return judge_own_source(s, o);
     if (supply.earthing.is(Earthing::it)) return decided(o, other_source, Verdict::cannot_judge);
     const network::Loop loop =
         network::fault_loop(s.plan, s.tables, s.network, i, Return::protective, Extreme::least);
@@ -117,7 +130,7 @@ Index circuit_of(const Situation& s, Index i) {
 Yield look(const Situation& s) {
     Yield yield;
     for (Index i = 0; i < s.plan.elements.size(); ++i) {
-        if (!is_end(s, i)) continue;
+        if (!is_end(s, i) || is_floating(s, i)) continue;  // floating: shock.no-residual-protection tells it
         Outcome o = judge_element(s, i);
         o.fold = circuit_of(s, i);
         yield.outcomes.push_back(o);
@@ -140,6 +153,12 @@ Explanation explain_question(const Situation& s, const Outcome& o) {
                                   "printed on its front as a residual current: 30 mA, 100 mA");
         }
         case ask_earthing:
+            if (is_own_source(s, i))
+                return ask_for_rating(
+                    s, o, place_of(what.earthing, supply), supply.path() + ".earthing",
+                    fmt::format("Is the neutral of {} bonded to its frame, or does it float?",
+                                source_place(s, i)),
+                    std::string(earthing_of_a_source));
             return ask_for_rating(s, o, place_of(what.earthing, supply), supply.path() + ".earthing",
                                   "How is the supply earthed?",
                                   "the test report of the house, or an electrician");
@@ -152,6 +171,13 @@ Explanation explain_question(const Situation& s, const Outcome& o) {
                 "its letter (B, C, D) on the front, or the maker's time-current curve");
         }
         case other_source:
+            if (is_own_source(s, i))
+                return ask_for_rating(
+                    s, o, place_of(what.source, supply), supply.path() + ".source",
+                    fmt::format("What switches off a fault to earth behind {}? No breaker "
+                                "counts: its fault current dies away",
+                                source_place(s, i)),
+                    "a residual device of 30 mA behind a neutral that is bonded to the frame");
             return ask_for_rating(s, o, place_of(what.earthing, supply), supply.path() + ".earthing",
                                   "How is a fault to earth switched off on this kind of supply?",
                                   "an electrician: neither a generator, an inverter nor an IT system can be "

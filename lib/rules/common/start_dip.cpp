@@ -13,8 +13,10 @@
 #include "rules/drop.hpp"
 #include "rules/overload.hpp"
 #include "rules/rules.hpp"
+#include "rules/source_start.hpp"
 #include "rules/starting.hpp"
 #include "rules/stops.hpp"
+#include "rules/supplies.hpp"
 
 namespace benchfeed::rules {
 namespace {
@@ -61,9 +63,7 @@ void add_limits(const Situation& s, Yield& yield, const network::LoadPoint& moto
     limit.ground.grade = least->source.grade;
     limit.variant = low_estimate;
     const Voltage nominal = network::nominal_between(s.plan.supply_of(motor.element), motor.conductors);
-    if (!s.plan.supply_of(motor.element).source.is(plan::SupplySource::public_network)) {
-        limit.doubt = Voltage(2.0 * nominal);  // a generator's start behaviour is not in any plan
-    } else if (!source.known) {
+    if (!source.known) {
         // The bench part alone: when it already takes what a running drop may, the source decides, unless the
         // weakest one changes nothing.
         limit.doubt = Voltage(nominal * Ratio(1.0 * unit::one - s.practice().drop_other.value));
@@ -140,7 +140,9 @@ Yield look(const Situation& s) {
     Yield yield;
     const std::vector<Release> all = releases(s);
     for (const network::LoadPoint& load : s.network.loads) {
-        if (load.start) {
+        if (load.start && is_own_source(s, load.element)) {
+            add_source_start(s, yield, load);
+        } else if (load.start) {
             add_limits(s, yield, load);
             add_holds(s, yield, load, all);
         } else if (load.motor && !load.known()) {
@@ -154,14 +156,39 @@ Yield look(const Situation& s) {
 Explanation ask_for_source(const Situation& s, const Outcome& o) {
     const plan::Element& supply = s.plan[s.plan.supply_index_of(o.at.index)];
     const auto& what = *supply.as<plan::Supply>();
-    if (!what.source.is(plan::SupplySource::public_network))
-        return ask_for_rating(s, o, place_of(what.source, supply), supply.path() + ".source",
-                              "Can this generator or inverter start " + s.plan[o.at.index].words() + "?",
-                              "its manual, for motors with their start current");
     Explanation e =
         ask_for_rating(s, o, place_of(what.line_impedance, supply), supply.path() + ".line_impedance",
                        "How stiff is the supply? " + to_text(o.value) + " are left at the start without it",
                        "a meter's line impedance at the outlet, which an electrician reads in a minute");
+    return e;
+}
+
+/// The run in the wall decides: what is left with none of it, and with as much as a house has.
+Explanation ask_for_run(const Situation& s, const Outcome& o, const Limit& limit,
+                        const Evaluated& evaluated) {
+    const plan::Element& motor = s.plan[limit.reach.starter];
+    const auto unknown = network::unknown_branches(s.plan, s.network, limit.reach.starter);
+    const Measure& wanted = std::holds_alternative<std::monostate>(o.edge) ? o.caution : o.edge;
+    Explanation e;
+    e.place = {motor.header, ""};
+    e.headline = fmt::format(
+        "{}: {} gets {} while it starts, the house run left out; with a run of up to {} it would be {}, and "
+        "it "
+        "wants {}",
+        set_words(s, o.set), motor.words(), to_text(o.value),
+        to_text(s.tables.table("thresholds")->length("unknown_run_most")->value), to_text(evaluated.at_worst),
+        to_text(wanted));
+    e.short_words = "the start of " + motor.words() + " depends on the house run";
+    e.consequence = "Whether that is too little depends on the run that is not known.";
+    e.questions.push_back({unknown.empty() ? "" : s.plan[unknown.front()].path() + ".cable.length",
+                           "How long is the run from the panel to the wall outlet, and of what section?",
+                           "a tape measure along its way, the plan of the house, or a meter's line impedance "
+                           "at the outlet"});
+    Working working;
+    const Value left = explain_volts_at_start(working, s, limit.reach, evaluated);
+    working.compare(left, number(o.value) < number(wanted) * (1 - 1e-9) ? "<" : ">=",
+                    working.computed(number(wanted), "V"));
+    e.steps = working.finish();
     return e;
 }
 
@@ -258,7 +285,7 @@ Explanation explain_coil(const Situation& s, const Outcome& o, const Limit& limi
 }
 
 /// A cable before the coil of which nobody knows the length.
-Explanation ask_for_run(const Situation& s, const Outcome& o) {
+Explanation ask_for_coil_run(const Situation& s, const Outcome& o) {
     const plan::Element& run = s.plan[network::unknown_branches(s.plan, s.network, o.at.index).front()];
     return ask_for_rating(s, o, run.cable ? cable_place(run) : run.header, run.path() + ".cable",
                           "How long is the cable to " + run.words() + "? The volts at the coil of " +
@@ -267,14 +294,15 @@ Explanation ask_for_run(const Situation& s, const Outcome& o) {
 }
 
 Explanation explain(const Situation& s, const Outcome& o, const Limit* limit) {
+    if (o.variant == source_start) return explain_source_start(s, o, limit);
     if (!limit) return ask_for_plate(s, o, o.at.index);
     const Evaluated evaluated = evaluate(s, *limit, set_of(s.plan, o.set).loads);
     if (o.verdict == Verdict::cannot_judge) {
         if (evaluated.unknown != plan::nowhere) return ask_for_plate(s, o, evaluated.unknown);
-        if (o.variant >= own_coil && evaluated.no_resistance == plan::nowhere) return ask_for_run(s, o);
-        if (evaluated.no_resistance != plan::nowhere ||
-            !std::holds_alternative<std::monostate>(evaluated.at_worst))
-            return explain_drop(s, o, *limit);
+        if (o.variant >= own_coil && evaluated.no_resistance == plan::nowhere) return ask_for_coil_run(s, o);
+        if (evaluated.no_resistance != plan::nowhere) return explain_drop(s, o, *limit);
+        if (!std::holds_alternative<std::monostate>(evaluated.at_worst))
+            return ask_for_run(s, o, *limit, evaluated);
         return ask_for_source(s, o);
     }
     if (o.variant >= own_coil) return explain_coil(s, o, *limit, evaluated);

@@ -41,7 +41,7 @@ std::vector<Index> boxes_of(const Situation& s, Index i) {
     return boxes;
 }
 
-const plan::Stock& stock_of(const Situation& s, Index i) {
+const plan::Stock& stock_there(const Situation& s, Index i) {
     return s.plan.stocks[s.plan[i].cable->stock_index];
 }
 
@@ -65,7 +65,7 @@ Outcome by_word(Index i, std::string_view word) {
 Outcome judge_in_box(const Situation& s, Index i, Index box) {
     const auto& terminals = s.plan[box].as<plan::Box>()->terminals;
     const plan::Cable& cable = *s.plan[i].cable;
-    const plan::Stock& stock = stock_of(s, i);
+    const plan::Stock& stock = stock_there(s, i);
     if (!stock.strands.known()) return outcome_at(i, Verdict::cannot_judge, ask_strands, Basis::marking);
     if (!terminals.known()) return outcome_at(i, Verdict::cannot_judge, ask_terminals, Basis::marking);
     const auto fit = terminal_fit(s, terminals.word(), stock.strands.word());
@@ -87,7 +87,7 @@ struct Range {
 std::optional<Range> range_left(const Situation& s, Index i) {
     const Table* table = s.tables.table("terminal-ranges");
     const plan::Element& e = s.plan[i];
-    const plan::Stock& stock = stock_of(s, i);
+    const plan::Stock& stock = stock_there(s, i);
     if (!table || !stock.section.known()) return std::nullopt;
     std::vector<std::string> parts;
     for (const Index box : boxes_of(s, i))
@@ -117,7 +117,7 @@ Outcome judge_range(const Situation& s, Index i) {
 }
 
 Outcome judge_cable(const Situation& s, Index i) {
-    const plan::Stock& stock = stock_of(s, i);
+    const plan::Stock& stock = stock_there(s, i);
     const bool house = s.network.house[i];
     if (stock.conductor.stated_unknown)
         return outcome_at(i, Verdict::cannot_judge, ask_metal, Basis::marking);
@@ -180,8 +180,8 @@ std::string paths(const Situation& s, const std::vector<Index>& cables, std::uin
     };
     for (const Index i : cables) {
         if (variant == ask_ends) note(s.plan[i].path() + ".cable.ends");
-        if (variant == ask_strands) note(stock_of(s, i).path() + ".strands");
-        if (variant == ask_metal) note(stock_of(s, i).path() + ".conductor");
+        if (variant == ask_strands) note(stock_there(s, i).path() + ".strands");
+        if (variant == ask_metal) note(stock_there(s, i).path() + ".conductor");
         if (variant != ask_terminals) continue;
         for (const Index box : boxes_of(s, i))
             if (!s.plan[box].as<plan::Box>()->terminals.known()) note(s.plan[box].path() + ".terminals");
@@ -234,7 +234,7 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
     if (is_question(o.variant)) return explain_question(s, o);
     const plan::Element& element = s.plan[o.at.index];
     const plan::Cable& cable = *element.cable;
-    const plan::Stock& stock = stock_of(s, o.at.index);
+    const plan::Stock& stock = stock_there(s, o.at.index);
     const std::string what = words(s, o.at, Part::cable);
     Explanation e;
     e.place = {cable_place(element), ""};

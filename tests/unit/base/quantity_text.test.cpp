@@ -54,6 +54,19 @@ TEST_CASE("every unit of the plan format is read, SI and US") {
     CHECK(std::holds_alternative<Horsepower>(good<MotorRating>("2 hp")));
 }
 
+TEST_CASE("the plate of a generator is read in W or in VA, and stays what it says") {
+    CHECK(same(in(unit::watt, std::get<Power>(good<SourcePower>("2.8 kW"))), 2800));
+    CHECK(same(in(unit::watt, std::get<ApparentPower>(good<SourcePower>("3 kVA")).size), 3000));
+    CHECK(same(in(unit::watt, std::get<ApparentPower>(good<SourcePower>("950 VA")).size), 950));
+    CHECK(to_text(ApparentPower{3000.0 * unit::watt}) == "3000 VA");
+    CHECK(bad<SourcePower>("3 A").message == "length is a power or an apparent power; \"3 A\" is a current");
+    CHECK(bad<SourcePower>("3").message == "length needs a unit: \"3\" could be W, kW, VA or kVA");
+    CHECK(bad<SourcePower>("3 kva").help == "\"3 kVA\"");
+    // VA of a tool's plate are not its W: the power factor lies between them.
+    CHECK(bad<Power>("900 VA").message == "length is in W or kW; \"900 VA\" is volts times amps");
+    CHECK(std::holds_alternative<QuantityFault>(read_quantity<CurrentOrPower>("900 VA", "limit")));
+}
+
 TEST_CASE("what is not the quantity is told in words, with what to write") {
     CHECK(bad<Length>("3 A").message == "length is a length; \"3 A\" is a current");
     CHECK(bad<Length>("3 A").help == "such as \"3 m\"");
