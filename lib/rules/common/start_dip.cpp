@@ -17,6 +17,7 @@
 #include "rules/starting.hpp"
 #include "rules/stops.hpp"
 #include "rules/supplies.hpp"
+#include "rules/upstream.hpp"
 
 namespace benchfeed::rules {
 namespace {
@@ -232,7 +233,7 @@ std::string_view coil_fact(const Situation& s, const Outcome& o) {
 /// What a coil wants of the volts for which it is made.
 Value explain_coil_edge(Working& working, const Situation& s, const Outcome& o) {
     const auto share = *threshold(s, coil_fact(s, o));
-    return working.add("U_coil", "share * U_coil", "{} * {}",
+    return working.add("U_least", "share * U_coil", "{} * {}",
                        {working.written(to_text(share.value)),
                         working.written(to_text(coil_of(s, o.at.index)->made_for, 6))},
                        "V", {network::cited(share.source)});

@@ -7,6 +7,7 @@
 #include "rules/rules.hpp"
 #include "rules/stops.hpp"
 #include "rules/support.hpp"
+#include "rules/upstream.hpp"
 
 namespace benchfeed::rules {
 namespace {
