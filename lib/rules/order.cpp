@@ -28,6 +28,7 @@ constexpr std::array ranked{
     Ranked{"heat.element-unprotected", Danger::heat_unended},
     Ranked{"heat.short-circuit-slow", Danger::heat_unended},
     Ranked{"heat.breaking-capacity", Danger::heat_unended},
+    Ranked{"volts.collapse", Danger::heat},  // a motor that stalls heats its cable
 };
 
 Danger by_harm(Harm harm) {
