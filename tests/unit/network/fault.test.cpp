@@ -193,7 +193,7 @@ TEST_CASE("a reading at an outlet replaces what lies before it") {
 TEST_CASE("the highest current takes strands as plain, the lowest as tinned") {
     const Bench bench(
         tn + "loop_impedance = \"0.3 ohm\"\nline_impedance = \"0.3 ohm\"\n" + "fault_current = \"500 A\"\n",
-        "[box.b]\nfrom = \"supply.s\"\ncable = { stock = \"lead\", length = \"10 m\" }\n");
+        box("lead", "10 m", ""));
     const auto at = bench.find(plan::Kind::box, "b");
     // IEC 60228 class 5, 1.5 mm2: 13.3 ohm/km plain, 13.7 ohm/km tinned.
     CHECK(agrees(in(unit::ohm, bench.loop(at, Return::neutral, Extreme::most).resistance), 2 * 10 * 13.3e-3,
@@ -203,8 +203,7 @@ TEST_CASE("the highest current takes strands as plain, the lowest as tinned") {
 }
 
 TEST_CASE("of figures that contradict each other the strongest source counts for the highest current") {
-    const std::string box_here =
-        "[box.b]\nfrom = \"supply.s\"\ncable = { stock = \"lead\", length = \"10 m\" }\n";
+    const std::string box_here = box("lead", "10 m", "");
     const Bench bench(tn + "line_impedance = \"0.1 ohm\"\nfault_current = \"1 kA\"\n", box_here);
     const auto at = bench.find(plan::Kind::box, "b");
     CHECK(agrees(in(unit::ohm, *bench.loop(at, Return::neutral, Extreme::most).source), 0.1, 1e-12));
