@@ -27,10 +27,10 @@ struct Field {
     [[nodiscard]] bool assumed() const { return origin == Origin::assumed; }
     /// Written by somebody (plan, like or option), as a value or as "unknown".
     [[nodiscard]] bool written() const { return origin != Origin::absent && origin != Origin::assumed; }
-    /// Pre: known().
-    [[nodiscard]] const T& operator*() const { return *value; }
-    /// Pre: known().
-    [[nodiscard]] const T* operator->() const { return &*value; }
+    /// Pre: known(); throws std::bad_optional_access where it is not.
+    [[nodiscard]] const T& operator*() const { return value.value(); }
+    /// Pre: known(); throws as operator*.
+    [[nodiscard]] const T* operator->() const { return &value.value(); }
     /// The value, or `other` where there is none.
     [[nodiscard]] T value_or(T other) const { return value.value_or(std::move(other)); }
     /// True when it is known and this.
@@ -47,8 +47,8 @@ template <class E>
 /// A word of the enumeration E.
 template <class E>
 struct Choice : ChoiceField {
-    /// Pre: known().
-    [[nodiscard]] E get() const { return static_cast<E>(*value); }
+    /// Pre: known(); throws std::bad_optional_access where it is not.
+    [[nodiscard]] E get() const { return static_cast<E>(value.value()); }
     /// The value, or `other` where there is none.
     [[nodiscard]] E get_or(E other) const { return value ? get() : other; }
     /// True when it is known and this.

@@ -378,8 +378,8 @@ struct Plan {
     std::vector<RunSet> sets;  ///< declared and assumed, closed over self-starting, starts_with, tool sockets
     RunSet everything;  ///< of loads in turns or behind a changeover the one with most amps (see sets.cpp)
 
-    /// Pre: index < elements.size().
-    [[nodiscard]] const Element& operator[](Index index) const { return elements[index]; }
+    /// Throws std::out_of_range for `nowhere`: a mistake of ours ends one plan and not the program.
+    [[nodiscard]] const Element& operator[](Index index) const { return elements.at(index); }
     [[nodiscard]] const Supply& supply_of(
         Index index) const;  ///< of the supply from which the element is fed
     /// The supply above an element; `nowhere` where there is none.
