@@ -19,7 +19,7 @@ REFERENCES = {"stop-of-a-box", "stop-of-a-plain-switch", "stop-of-itself", "stop
               "two-sets-of-one-name", "from-itself", "from-near-miss", "from-the-right-name-of-another-kind", "like-in-a-circle",
               "like-itself", "set-with-a-load-twice", "set-with-a-near-miss", "starts-with-itself", "starts-with-nobody",
               "stock-near-miss", "set-with-more-loads-than-ways", "plug-where-no-outlet-is", "method-on-a-cord"}
-AGAINST_EACH_OTHER = {"conductors-open", "conductors-that-do-not-arrive", "curve-on-a-fuse", "fuse-in-a-plug-without-one",
+AGAINST_EACH_OTHER = {"generator-power-of-a-panel", "conductors-open", "conductors-that-do-not-arrive", "curve-on-a-fuse", "fuse-in-a-plug-without-one",
                       "load-of-the-other-voltage",
                       "more-poles-than-conductors", "motor-rating-above-rating", "opens-against-poles", "shaft-power-above-input",
                       "standard-against-kind", "two-volts-on-two-wires", "voltage-range-falls", "watts-against-amps"}
