@@ -54,7 +54,7 @@ Value explain_allowed(Working& working, const Allowed& most) {
     const Value amps = explain_source_amps(working, most.from);
     if (!most.multiple) return amps;
     return working.add("I_most", "multiple * I_source", "{} * {}",
-                       {working.written(tables::written_number(*most.multiple)), amps}, "A",
+                       {working.written(to_text(most.multiple->value)), amps}, "A",
                        {network::cited(most.multiple->source)});
 }
 

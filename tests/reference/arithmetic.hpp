@@ -11,17 +11,11 @@
 namespace benchfeed::reference {
 
 inline double unit_scale(const std::string& unit) {
-    static const std::map<std::string, double> scales{{"", 1},        {"V", 1},
-                                                      {"mV", 1e-3},   {"A", 1},
-                                                      {"mA", 1e-3},   {"kA", 1e3},
-                                                      {"W", 1},       {"kW", 1e3},
-                                                      {"hp", 746},    {"ohm", 1},
-                                                      {"mohm", 1e-3}, {"m", 1},
-                                                      {"km", 1e3},    {"ft", 0.3048},
-                                                      {"kft", 304.8}, {"mm2", 1e-6},
-                                                      {"A2s", 1},     {"s", 1},
-                                                      {"degC", 1},    {"K", 1},
-                                                      {"%", 0.01},    {"in3", 1.6387064e-5}};
+    static const std::map<std::string, double> scales{
+        {"", 1},  {"V", 1},    {"mV", 1e-3},   {"A", 1},       {"mA", 1e-3},         {"kA", 1e3},
+        {"W", 1}, {"kW", 1e3}, {"hp", 746},    {"VA", 1},      {"ohm", 1},           {"mohm", 1e-3},
+        {"m", 1}, {"km", 1e3}, {"ft", 0.3048}, {"kft", 304.8}, {"mm2", 1e-6},        {"A2s", 1},
+        {"s", 1}, {"degC", 1}, {"K", 1},       {"%", 0.01},    {"in3", 1.6387064e-5}};
     double scale = 1;
     std::string word;
     bool over = false;

@@ -106,7 +106,10 @@ std::optional<Limit> limit_of_coil(const Situation& s, const Release& release, s
     limit.reach.element = release.element;
     limit.bound = Bound::at_least;
     limit.caution = Voltage(release.coil.made_for * least->value);
-    limit.ground.grade = sure->source.grade;  // a limit that only warns may be from memory
+    limit.ground.grade = least->source.grade;
+    // Where it would pull in it holds as well, whatever is remembered about letting go.
+    limit.certain = Voltage(release.coil.made_for * sure->value);
+    limit.certain_ground.grade = sure->source.grade;
     return limit;
 }
 
@@ -225,9 +228,13 @@ Value explain_edge(Working& working, const Situation& s, const Outcome& o, const
                        "V", {network::cited(share.source)});
 }
 
-/// The fact by which a coil is judged.
+/// The fact by which a coil is judged: what it lets go at, or where that is from memory and is not needed for
+/// an ok, what it pulls in at.
 std::string_view coil_fact(const Situation& s, const Outcome& o) {
-    return o.variant == pick_up ? std::string_view("coil_pick_up") : coil_of(s, o.at.index)->hold;
+    const std::string_view hold = coil_of(s, o.at.index)->hold, sure = "coil_pick_up";
+    if (o.variant == pick_up) return sure;
+    const bool remembered = threshold(s, hold)->source.grade == tables::Grade::memory;
+    return o.verdict == Verdict::ok && remembered ? sure : hold;
 }
 
 /// What a coil wants of the volts for which it is made.
@@ -244,6 +251,9 @@ std::string coil_headline(const Situation& s, const Outcome& o, const Limit& lim
     if (o.variant == pick_up)
         return fmt::format("{}: {} are left at the coil of {} before what it feeds is on; it pulls in at {}",
                            set, to_text(o.value), here, to_text(o.caution));
+    if (o.verdict == Verdict::ok)
+        return fmt::format("{}: {} are left at the coil of {} while {} starts: it holds", set,
+                           to_text(o.value), here, s.plan[limit.reach.starter].words());
     return fmt::format("{}: {} are left at the coil of {} while {} starts; it may let go below {}", set,
                        to_text(o.value), here, s.plan[limit.reach.starter].words(), to_text(o.caution));
 }
@@ -285,6 +295,24 @@ Explanation explain_coil(const Situation& s, const Outcome& o, const Limit& limi
     return e;
 }
 
+/// Everything on the way to the coil is known; what is not is how low it holds.
+bool rests_on_memory(const Situation& s, const Outcome& o, const Evaluated& evaluated) {
+    return o.ground.grade == tables::Grade::memory && evaluated.no_resistance == plan::nowhere &&
+           network::unknown_branches(s.plan, s.network, o.at.index).empty();
+}
+
+/// Between letting go, which is remembered, and pulling in.
+Explanation ask_for_hold(const Situation& s, const Outcome& o, const Limit& limit) {
+    const plan::Element& release = s.plan[o.at.index];
+    Explanation e = ask_for_rating(
+        s, o, release.header, "",
+        fmt::format("Down to how many volts does the coil of {} hold? {} are left while {} starts",
+                    release.words(), to_text(o.value), s.plan[limit.reach.starter].words()),
+        "its data sheet, as drop-out or hold voltage");
+    e.sources.push_back(threshold(s, coil_of(s, o.at.index)->hold)->source);
+    return e;
+}
+
 /// A cable before the coil of which nobody knows the length.
 Explanation ask_for_coil_run(const Situation& s, const Outcome& o) {
     const plan::Element& run = s.plan[network::unknown_branches(s.plan, s.network, o.at.index).front()];
@@ -300,6 +328,7 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit* limit) {
     const Evaluated evaluated = evaluate(s, *limit, set_of(s.plan, o.set).loads);
     if (o.verdict == Verdict::cannot_judge) {
         if (evaluated.unknown != plan::nowhere) return ask_for_plate(s, o, evaluated.unknown);
+        if (o.variant >= own_coil && rests_on_memory(s, o, evaluated)) return ask_for_hold(s, o, *limit);
         if (o.variant >= own_coil && evaluated.no_resistance == plan::nowhere) return ask_for_coil_run(s, o);
         if (evaluated.no_resistance != plan::nowhere) return explain_drop(s, o, *limit);
         if (!std::holds_alternative<std::monostate>(evaluated.at_worst))

@@ -140,7 +140,7 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
     Explanation e;
     e.place = {sw.stops.written() ? sw.stops.span : element.header, ""};
     if (const tables::Table* table = s.tables.table("iec-60204-1"))
-        if (const auto* fact = table->fact("emergency_stop"); fact && !s.nec())
+        if (const auto* fact = table->fact("emergency_stop"); fact && !s.nec() && o.variant != works)
             e.sources.push_back(table->cite(*fact));
     if (o.variant == works) {
         e.headline = capital(name) + " opens what it should, and it stays open";

@@ -31,10 +31,13 @@ constexpr std::array conductors{Conductor::l1, Conductor::l2, Conductor::l3, Con
 /// Every plan of the project that can be read.
 std::vector<std::pair<std::string, std::string>> all_plans() {
     std::vector<std::pair<std::string, std::string>> found;
+    const std::string tests = BENCHFEED_TESTS_DIR;
     for (const std::string& root :
-         {std::string(BENCHFEED_DATA_DIR) + "/plans", std::string(BENCHFEED_TESTS_DIR) + "/plans"})
+         {std::string(BENCHFEED_DATA_DIR) + "/plans", tests + "/plans", std::string(BENCHFEED_RULE_PLANS)})
         for (const auto& entry : std::filesystem::recursive_directory_iterator(root)) {
-            if (entry.path().extension() != ".toml") continue;
+            // Those of tests/plans/rules are read whole.
+            const bool piece = entry.path().string().starts_with(tests + "/plans/rules/");
+            if (entry.path().extension() != ".toml" || piece) continue;
             std::ostringstream text;
             text << std::ifstream(entry.path()).rdbuf();
             found.emplace_back(entry.path().filename().string(), text.str());

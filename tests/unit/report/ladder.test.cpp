@@ -52,7 +52,7 @@ void check_ladder(const report::SheetSection& section) {
         CAPTURE(row[2]);
         CHECK(rung.core.starts_with(row[0]));
         if (rung.spare) continue;
-        const bool comes_back = ladder.left != ladder.right && is_at(row[1], ladder.right);
+        const bool comes_back = !is_at(row[1], ladder.left) && is_at(row[1], ladder.right);
         const std::string &near = comes_back ? row[2] : row[1], &far = comes_back ? row[1] : row[2];
         CHECK(is_end(near, rung.left, ladder.left));
         CHECK(is_end(far, rung.right, ladder.right));

@@ -126,7 +126,7 @@ TEST_CASE("a coil pulls in before its own motor draws anything, the others runni
     const auto marked = [](const std::string& coil) {
         return worst(
             judged(bench("EU", "230 V", "2 ohm",
-                         release("k1", "contactor", coil) + motor("saw", "switch.k1", "230 V", "6 A") +
+                         release("k1", "rocker", coil) + motor("saw", "switch.k1", "230 V", "6 A") +
                              motor("vac", "box.b", "230 V", "5 A") +
                              "[[together]]\nname = \"both\"\nloads = [\"saw\", \"vac\"]\n")),
             "switch.k1");
