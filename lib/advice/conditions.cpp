@@ -367,6 +367,26 @@ std::optional<Broken> worst_broken(const Situation& s, const rules::Judgement& j
     return worst;
 }
 
+namespace {
+
+/// An essential limit on the way to a load beyond which, short of its edge, nothing can be said, and which
+/// all loads at once overstep: the amps of an inlet that some are made for and others are not.
+Index doubtful_limit(const Situation& s, const rules::Judgement& judgement, const Company& company,
+                     Index load) {
+    for (Index l = 0; l < judgement.limits.size(); ++l) {
+        const Limit& limit = judgement.limits[l];
+        if (!rules::registry()[limit.rule].essential || !std::holds_alternative<Current>(limit.doubt))
+            continue;
+        const std::vector<Index> alone{load};
+        if (rules::evaluate(s, limit, alone).loads.empty()) continue;
+        if (number(rules::evaluate(s, limit, company.loads).value) > number(limit.doubt) * (1 + rounding))
+            return l;
+    }
+    return plan::nowhere;
+}
+
+}  // namespace
+
 std::vector<Doubt> doubts_of(const Situation& s, const rules::Judgement& judgement, const Company& company) {
     std::vector<Doubt> doubts(company.loads.size());
     const auto essential = [](Index rule) { return rules::registry()[rule].essential; };
@@ -383,6 +403,9 @@ std::vector<Doubt> doubts_of(const Situation& s, const rules::Judgement& judgeme
             if (asks && s.network.hangs_below(load, outcome.at.index)) doubts[i] = {true, o, plan::nowhere};
         }
         const std::vector<Index> alone{load};
+        if (const Index doubtful = doubtful_limit(s, judgement, company, load);
+            !doubts[i].open && doubtful != plan::nowhere)
+            doubts[i] = {true, plan::nowhere, doubtful};
         for (Index l = 0; l < judgement.limits.size() && !doubts[i].open; ++l) {
             const Limit& limit = judgement.limits[l];
             if (!essential(limit.rule) || limit.ground.carries_ok()) continue;

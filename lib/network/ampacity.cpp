@@ -160,7 +160,7 @@ bool find_nec_fixed(const Question& q, Ampacity& found) {
 /// The last row that has a figure in this column.
 std::optional<Figure<Ratio>> last_printed(const Table& table, std::string_view column) {
     for (std::size_t row = table.rows.size(); row-- > 0;)
-        if (const auto factor = table.ratio(row, column)) return factor;
+        if (auto factor = table.ratio(row, column)) return factor;
     return std::nullopt;
 }
 

@@ -29,13 +29,6 @@ bool beyond(const Measure& value, const Measure& edge, Bound bound) {
                                    : !(v >= e * (1 - rounding));  // a NaN is beyond
 }
 
-/// What an ok would rest on.
-const Ground& ground_at(const Limit& limit, const Measure& value) {
-    const bool certain =
-        !std::holds_alternative<std::monostate>(limit.certain) && !beyond(value, limit.certain, limit.bound);
-    return certain ? limit.certain_ground : limit.ground;
-}
-
 Verdict verdict_without_doubt(const Limit& limit, const Measure& value) {
     if (beyond(value, limit.edge, limit.bound)) return Verdict::fail;
     // Short of an edge that is from memory nobody knows whether it is a fail: no caution, which would say
@@ -43,7 +36,7 @@ Verdict verdict_without_doubt(const Limit& limit, const Measure& value) {
     const bool known_edge =
         std::holds_alternative<std::monostate>(limit.edge) || limit.ground.grade != tables::Grade::memory;
     if (known_edge && beyond(value, limit.caution, limit.bound)) return Verdict::caution;
-    return ground_at(limit, value).carries_ok() ? Verdict::ok : Verdict::cannot_judge;
+    return limit.ground.carries_ok() ? Verdict::ok : Verdict::cannot_judge;
 }
 
 Verdict verdict_of(const Limit& limit, const Measure& value) {
@@ -71,7 +64,7 @@ Outcome outcome_of(const Limit& limit, Index limit_index, Index set, const Evalu
     outcome.value = evaluated.value;
     outcome.edge = limit.edge;
     outcome.caution = limit.caution;
-    outcome.ground = outcome.verdict == Verdict::ok ? ground_at(limit, evaluated.value) : limit.ground;
+    outcome.ground = limit.ground;
     outcome.variant = limit.variant;
     outcome.limit = limit_index;
     return outcome;

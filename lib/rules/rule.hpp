@@ -107,13 +107,9 @@ struct Limit {
     Measure caution;  ///< monostate: no caution band
     Measure doubt;    ///< beyond it, short of a fail, nothing can be said unless the far end of an unknown
                       ///< source says the same; monostate: none
-    /// On the good side of it another figure is met as well, on which an ok rests whatever `ground` is;
-    /// monostate: there is none.
-    Measure certain;
     Basis basis = Basis::marking;  ///< of the edge
     Basis caution_basis = Basis::practice;
     Ground ground;
-    Ground certain_ground;      ///< of `certain`
     bool weakest = true;        ///< counts when the weakest element of a set is looked for
     bool once_per_set = false;  ///< a caution is told only at the weakest contact of a set
     std::uint8_t variant = 0;   ///< the rule's own mark, for explain()

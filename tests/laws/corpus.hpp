@@ -76,13 +76,14 @@ inline Bench bench_of(std::string name, const std::string& text) {
 
 /// Every plan of the tree that can be read.
 inline void add_written(std::vector<Bench>& benches) {
-    const std::string tests = BENCHFEED_TESTS_DIR, data = BENCHFEED_DATA_DIR;
+    const std::string tests = BENCHFEED_TESTS_DIR, data = BENCHFEED_DATA_DIR, rules = BENCHFEED_RULE_PLANS;
     std::vector<std::filesystem::path> paths{tests + "/plans/every-field.toml"};
-    for (const std::string& folder : {tests + "/plans/rules", tests + "/plans/scenarios", data + "/plans"})
+    for (const std::string& folder : {rules, tests + "/plans/scenarios", data + "/plans"})
         for (const auto& path : test::plans_in(folder)) paths.push_back(path);
     // Sanitizers take every sixth.
     for (std::size_t i = 0; i < paths.size(); i += test::sanitized ? 6 : 1) {
-        const auto under = paths[i].parent_path().filename() / paths[i].filename();
+        const auto folder = paths[i].parent_path();
+        const auto under = (folder == rules ? "rules" : folder.filename()) / paths[i].filename();
         benches.push_back(bench_of(under.string(), test::read_text(paths[i])));
     }
 }

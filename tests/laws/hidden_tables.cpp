@@ -64,7 +64,8 @@ std::optional<bool> fails_now(const text::Document& document) {
 std::vector<Plan> all_plans() {
     const std::string tests = BENCHFEED_TESTS_DIR, data = BENCHFEED_DATA_DIR;
     std::vector<Plan> plans;
-    for (const std::string& folder : {tests + "/plans/rules", tests + "/plans/scenarios", data + "/plans"})
+    for (const std::string& folder :
+         {std::string(BENCHFEED_RULE_PLANS), tests + "/plans/scenarios", data + "/plans"})
         for (const auto& path : test::plans_in(folder)) {
             Plan plan{path.filename().string(),
                       std::make_unique<text::Document>(path.string(), test::read_text(path)),

@@ -311,21 +311,11 @@ std::string in_halves(const std::string& text) {
     return written(blocks);
 }
 
-/// Rules that tell several equal places once, at the first of the file. To be chosen by size, then by name.
-/// The caution at the weakest contact of a set is one of them.
-const std::set<std::string> first_of_file{"heat.dust",
-                                          "heat.outlet-overloaded",
-                                          "heat.fault-energy",
-                                          "heat.short-circuit-slow",
-                                          "heat.terminal-mismatch",
-                                          "restart.lights-cut",
-                                          "shock.joined-neutrals",
-                                          "shock.no-residual-protection",
-                                          "shock.second-supply",
-                                          "shock.slow-disconnection",
-                                          "trip.leakage",
-                                          "volts.collapse",
-                                          "volts.start-dip"};
+/// Rules that tell several equal places once, at the first of the file, and are in order there. To be chosen
+/// by size, then by name. The caution at the weakest contact of a set is one of them.
+const std::set<std::string> first_of_file{"heat.outlet-overloaded", "restart.lights-cut", "volts.collapse"};
+/// Of sets that leak alike the first by name is told: other names, and sets added to the plan, tell another.
+const std::set<std::string> first_by_name{"trip.leakage"};
 
 }  // namespace
 
@@ -344,7 +334,7 @@ TEST_CASE("law: other names change names and nothing else") {
     Change change{[](BenchDice&, const Bench& bench) { return renamed(bench.text); }, {}, {}, 600};
     change.before.place = other_path;
     change.before.load = other_name;
-    hold(change);
+    hold(change, first_by_name);
 }
 
 TEST_CASE("law: what `like` takes over may as well be written out") {
@@ -377,7 +367,7 @@ TEST_CASE("law: a load that draws nothing to speak of changes nothing for the ot
     change.before.leave = change.after.leave;
     change.after.leave_load = "idle";
     change.before.figures = change.after.figures = false;  // 10 mA are in some sums
-    hold(change);
+    hold(change, first_by_name);
 }
 
 TEST_CASE("law: a set that is given twice changes nothing") {
@@ -391,7 +381,7 @@ TEST_CASE("law: a set that is given twice changes nothing") {
     change.before.leave = change.after.leave = [](const rules::Outcome&, const std::string& path) {
         return path.starts_with("together.again-");
     };
-    hold(change);
+    hold(change, first_by_name);
 }
 
 TEST_CASE("law: a cable cut into two equal halves changes nothing behind it") {
@@ -429,7 +419,7 @@ TEST_CASE(
         }
     std::set<std::string> known;
     for (const std::string& rule : first_of_file) known.insert(rule + ", in another order");
-    for (const char* ok_alone : {"restart.lights-cut", "trip.leakage"})  // not told where it is in order
+    for (const char* ok_alone : {"restart.lights-cut", "volts.collapse"})  // not told where it is in order
         known.erase(std::string(ok_alone) + ", in another order");
     breaches.hold(known);
 }

@@ -98,18 +98,22 @@ std::vector<Release> releases(const Situation& s) {
     return found;
 }
 
+/// Where a coil surely holds: where it lets go, or as long as that is only remembered, where it pulls in.
+std::string_view surely_holds(const Situation& s, std::string_view hold) {
+    const auto lets_go = threshold(s, hold);
+    return lets_go && lets_go->source.grade == tables::Grade::memory ? std::string_view("coil_pick_up")
+                                                                     : hold;
+}
+
 std::optional<Limit> limit_of_coil(const Situation& s, const Release& release, std::string_view share) {
-    const auto least = threshold(s, share), sure = threshold(s, "coil_pick_up");
-    if (!least || !sure) return std::nullopt;
+    const auto least = threshold(s, share);
+    if (!least) return std::nullopt;
     Limit limit;
     limit.at = at_element(release.element);
     limit.reach.element = release.element;
     limit.bound = Bound::at_least;
     limit.caution = Voltage(release.coil.made_for * least->value);
     limit.ground.grade = least->source.grade;
-    // Where it would pull in it holds as well, whatever is remembered about letting go.
-    limit.certain = Voltage(release.coil.made_for * sure->value);
-    limit.certain_ground.grade = sure->source.grade;
     return limit;
 }
 
@@ -118,7 +122,7 @@ void add_holds(const Situation& s, Yield& yield, const network::LoadPoint& motor
                const std::vector<Release>& all) {
     for (const Release& release : all) {
         if (s.plan.supply_index_of(release.element) != s.plan.supply_index_of(motor.element)) continue;
-        auto limit = limit_of_coil(s, release, release.coil.hold);
+        auto limit = limit_of_coil(s, release, surely_holds(s, release.coil.hold));
         if (!limit) continue;
         limit->reach.kind = Reach::Kind::left_at_start;
         limit->reach.starter = motor.element;
@@ -228,13 +232,19 @@ Value explain_edge(Working& working, const Situation& s, const Outcome& o, const
                        "V", {network::cited(share.source)});
 }
 
-/// The fact by which a coil is judged: what it lets go at, or where that is from memory and is not needed for
-/// an ok, what it pulls in at.
+/// The fact by which a coil is judged.
 std::string_view coil_fact(const Situation& s, const Outcome& o) {
-    const std::string_view hold = coil_of(s, o.at.index)->hold, sure = "coil_pick_up";
-    if (o.variant == pick_up) return sure;
-    const bool remembered = threshold(s, hold)->source.grade == tables::Grade::memory;
-    return o.verdict == Verdict::ok && remembered ? sure : hold;
+    return o.variant == pick_up ? std::string_view("coil_pick_up")
+                                : surely_holds(s, coil_of(s, o.at.index)->hold);
+}
+
+/// The volts down to which it holds as far as anybody remembers, where what is left lies between them and
+/// those at which it surely does.
+std::optional<Voltage> remembered_hold(const Situation& s, const Outcome& o) {
+    const Coil coil = *coil_of(s, o.at.index);
+    if (o.variant == pick_up || coil_fact(s, o) == coil.hold) return std::nullopt;
+    const Voltage hold = coil.made_for * threshold(s, coil.hold)->value;
+    return number(o.value) < in(unit::volt, hold) ? std::nullopt : std::optional(hold);
 }
 
 /// What a coil wants of the volts for which it is made.
@@ -254,15 +264,22 @@ std::string coil_headline(const Situation& s, const Outcome& o, const Limit& lim
     if (o.verdict == Verdict::ok)
         return fmt::format("{}: {} are left at the coil of {} while {} starts: it holds", set,
                            to_text(o.value), here, s.plan[limit.reach.starter].words());
+    if (const auto hold = remembered_hold(s, o))
+        return fmt::format(
+            "{}: {} are left at the coil of {} while {} starts; it surely holds from {} on, and down to {} "
+            "only by "
+            "memory",
+            set, to_text(o.value), here, s.plan[limit.reach.starter].words(), to_text(o.caution),
+            to_text(*hold));
     return fmt::format("{}: {} are left at the coil of {} while {} starts; it may let go below {}", set,
                        to_text(o.value), here, s.plan[limit.reach.starter].words(), to_text(o.caution));
 }
 
-std::string coil_consequence(const Outcome& o) {
+std::string coil_consequence(const Situation& s, const Outcome& o) {
     if (o.variant == pick_up) return "It hums, closes badly or not at all, and its coil gets hot.";
     if (o.variant == other_coil) return "It may drop out: what it feeds stops whenever the other one starts.";
-    return "It chatters while its own motor starts: its contacts burn and can weld, and then nothing opens "
-           "them.";
+    return std::string(remembered_hold(s, o) ? "It may chatter" : "It chatters") +
+           " while its own motor starts: its contacts burn and can weld, and then nothing opens them.";
 }
 
 /// What a coil gets, and from which volts on it holds or pulls in.
@@ -283,7 +300,7 @@ Explanation explain_coil(const Situation& s, const Outcome& o, const Limit& limi
                     explain_coil_edge(working, s, o));
     e.steps = working.finish();
     if (o.verdict == Verdict::ok) return e;
-    e.consequence = coil_consequence(o);
+    e.consequence = coil_consequence(s, o);
     if (o.variant == pick_up) {
         e.remedies = {{Cost::free, "switch it on before the others run"}};
         const Index worst = worst_cable(s, o.at.index);
@@ -292,24 +309,6 @@ Explanation explain_coil(const Situation& s, const Outcome& o, const Limit& limi
     } else {
         explain_cure(s, e, o, limit);
     }
-    return e;
-}
-
-/// Everything on the way to the coil is known; what is not is how low it holds.
-bool rests_on_memory(const Situation& s, const Outcome& o, const Evaluated& evaluated) {
-    return o.ground.grade == tables::Grade::memory && evaluated.no_resistance == plan::nowhere &&
-           network::unknown_branches(s.plan, s.network, o.at.index).empty();
-}
-
-/// Between letting go, which is remembered, and pulling in.
-Explanation ask_for_hold(const Situation& s, const Outcome& o, const Limit& limit) {
-    const plan::Element& release = s.plan[o.at.index];
-    Explanation e = ask_for_rating(
-        s, o, release.header, "",
-        fmt::format("Down to how many volts does the coil of {} hold? {} are left while {} starts",
-                    release.words(), to_text(o.value), s.plan[limit.reach.starter].words()),
-        "its data sheet, as drop-out or hold voltage");
-    e.sources.push_back(threshold(s, coil_of(s, o.at.index)->hold)->source);
     return e;
 }
 
@@ -328,7 +327,6 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit* limit) {
     const Evaluated evaluated = evaluate(s, *limit, set_of(s.plan, o.set).loads);
     if (o.verdict == Verdict::cannot_judge) {
         if (evaluated.unknown != plan::nowhere) return ask_for_plate(s, o, evaluated.unknown);
-        if (o.variant >= own_coil && rests_on_memory(s, o, evaluated)) return ask_for_hold(s, o, *limit);
         if (o.variant >= own_coil && evaluated.no_resistance == plan::nowhere) return ask_for_coil_run(s, o);
         if (evaluated.no_resistance != plan::nowhere) return explain_drop(s, o, *limit);
         if (!std::holds_alternative<std::monostate>(evaluated.at_worst))
