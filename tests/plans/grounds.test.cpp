@@ -16,7 +16,7 @@ namespace {
 std::vector<std::filesystem::path> all_plans() {
     std::vector<std::filesystem::path> all;
     const std::string tests = BENCHFEED_TESTS_DIR "/plans", data = BENCHFEED_DATA_DIR "/plans";
-    for (const std::string& folder : {data, tests + "/rules", tests + "/scenarios"}) {
+    for (const std::string& folder : {data, std::string(BENCHFEED_RULE_PLANS), tests + "/scenarios"}) {
         const auto some = plans_in(folder);
         all.insert(all.end(), some.begin(), some.end());
     }

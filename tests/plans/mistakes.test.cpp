@@ -119,7 +119,11 @@ constexpr std::array mistakes{
 static_assert(mistakes.size() == 50);
 
 std::string path_of(std::string_view plan) {
-    return std::string(BENCHFEED_TESTS_DIR) + "/plans/" + std::string(plan) + ".toml";
+    constexpr std::string_view rule_plan = "rules/";
+    const bool whole = !plan.starts_with(rule_plan);
+    return (whole ? BENCHFEED_TESTS_DIR "/plans/" + std::string(plan)
+                  : BENCHFEED_RULE_PLANS "/" + std::string(plan.substr(rule_plan.size()))) +
+           ".toml";
 }
 
 }  // namespace

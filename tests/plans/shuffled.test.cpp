@@ -79,8 +79,8 @@ void check_shuffled(const std::filesystem::path& path) {
 }  // namespace
 
 TEST_CASE("tables in another order change nothing that is said") {
-    for (const char* folder : {"/plans/rules", "/plans/scenarios"})
-        for (const auto& path : plans_in(std::string(BENCHFEED_TESTS_DIR) + folder)) check_shuffled(path);
-    for (const auto& path : plans_in(std::string(BENCHFEED_DATA_DIR) + "/plans")) check_shuffled(path);
+    for (const char* folder :
+         {BENCHFEED_RULE_PLANS, BENCHFEED_TESTS_DIR "/plans/scenarios", BENCHFEED_DATA_DIR "/plans"})
+        for (const auto& path : plans_in(folder)) check_shuffled(path);
     check_shuffled(std::string(BENCHFEED_TESTS_DIR) + "/plans/every-field.toml");
 }

@@ -98,7 +98,7 @@ Outcome judge_element(const Situation& s, Index i) {
         const bool in_time = supply.earthing.known() && number(o.value) <= number(o.edge) * (1 + 1e-9);
         // In time by a figure from memory: the residual device may still be certain.
         if (in_time && !o.ground.carries_ok() && residual)
-            if (const Outcome other = judge_residual(s, o, *residual, loop); other.verdict == Verdict::ok)
+            if (Outcome other = judge_residual(s, o, *residual, loop); other.verdict == Verdict::ok)
                 return other;
         if (in_time)
             return decided(o, by_overcurrent, o.ground.carries_ok() ? Verdict::ok : Verdict::cannot_judge);

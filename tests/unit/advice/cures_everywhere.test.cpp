@@ -33,9 +33,9 @@ const std::vector<Bench>& benches() {
     static const std::vector<Bench> all = [] {
         static const plan::Words words = plan_words(catalogue());
         std::vector<Bench> found;
-        for (const std::string& folder : {std::string(BENCHFEED_TESTS_DIR) + "/plans/rules",
-                                          std::string(BENCHFEED_TESTS_DIR) + "/plans/scenarios",
-                                          std::string(BENCHFEED_DATA_DIR) + "/plans"})
+        for (const std::string& folder :
+             {std::string(BENCHFEED_RULE_PLANS), std::string(BENCHFEED_TESTS_DIR) + "/plans/scenarios",
+              std::string(BENCHFEED_DATA_DIR) + "/plans"})
             for (const auto& path : plans_in(folder)) {
                 Bench bench;
                 bench.name = path.filename().string();

@@ -88,8 +88,7 @@ TEST_CASE("a plan with one circuit has one figure for a set, and of no other cir
 }
 
 TEST_CASE("amps that count loads for hours more than once say so, and what flows stands beside them") {
-    const std::string path =
-        std::string(BENCHFEED_TESTS_DIR) + "/plans/rules/device-overloaded-us-continuous.toml";
+    const std::string path = std::string(BENCHFEED_RULE_PLANS) + "/device-overloaded-us-continuous.toml";
     const Judged bench = judged(read_text(path));
     // By hand: 10 A + 8 A flow; 1.25 * 10 A + 8 A = 20.5 A are held against 20 A.
     const std::string lines = joined(rules::set_lines(bench.situation(), bench.judgement()));
@@ -129,8 +128,8 @@ TEST_CASE("nothing is left, and nothing is without a limit, where amps or parts 
 TEST_CASE("of no plan is said that all may run, or that amps are left, while something is open") {
     std::size_t open = 0;
     for (const std::string& folder :
-         {std::string(BENCHFEED_TESTS_DIR) + "/plans/rules",
-          std::string(BENCHFEED_TESTS_DIR) + "/plans/scenarios", std::string(BENCHFEED_DATA_DIR) + "/plans"})
+         {std::string(BENCHFEED_RULE_PLANS), std::string(BENCHFEED_TESTS_DIR) + "/plans/scenarios",
+          std::string(BENCHFEED_DATA_DIR) + "/plans"})
         for (const auto& path : plans_in(folder)) {
             CAPTURE(path.filename().string());
             const text::Document document(path.string(), read_text(path));

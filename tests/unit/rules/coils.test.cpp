@@ -94,18 +94,20 @@ TEST_CASE("a coil sees the dip of the conductors between which it hangs") {
           doctest::Approx(115.2).scale(0).epsilon(1e-6));
 }
 
-TEST_CASE("a contactor lets go below 75 %, a no-volt switch below 70 %, either may in the US below 80 %") {
+TEST_CASE("a no-volt switch lets go below 70 %; a contactor surely holds where it pulls in, at 85 %") {
     // 0.5 ohm before the panel. 160 A: Zm = 1.4375 ohm, 170.6 V left, 74 % of 230 V.
-    // 110 A: Zm = 2.0909 ohm, 185.6 V, 81 %. 200 A: Zm = 1.15 ohm, 160.3 V, 69.7 %.
+    // 110 A: Zm = 2.0909 ohm, 185.6 V, 81 %. 200 A: Zm = 1.15 ohm, 160.3 V, 69.7 %. 75 A: Zm = 3.0667 ohm,
+    // 197.8 V, 86 %. That a contactor holds down to 75 % is remembered, and makes no ok.
     const auto said = [](const std::string& kind, const std::string& amps) {
         return worst(judged(bench("EU", "230 V", "0.5 ohm",
                                   release("k1", kind, "coil = \"230 V\"\n") +
                                       motor("saw", "switch.k1", "230 V", amps))),
                      "switch.k1");
     };
-    CHECK(said("contactor", "110 A") != rules::Verdict::caution);
+    CHECK(said("contactor", "75 A") == rules::Verdict::ok);
+    CHECK(said("contactor", "110 A") == rules::Verdict::caution);
     CHECK(said("contactor", "160 A") == rules::Verdict::caution);
-    CHECK(said("rocker", "160 A") != rules::Verdict::caution);
+    CHECK(said("rocker", "160 A") == rules::Verdict::ok);
     CHECK(said("rocker", "200 A") == rules::Verdict::caution);
     // 0.2 ohm: 120 * Zm / (Zm + 0.2) with Zm = 120 / 160 = 0.75 ohm is 94.7 V, 79 %.
     CHECK(worst(judged(bench("US", "120 V", "0.2 ohm",
@@ -124,12 +126,11 @@ TEST_CASE("a coil pulls in before its own motor draws anything, the others runni
           doctest::Approx(220.0).scale(0).epsilon(1e-6));
     // The mark counts: 220 V are 87 % of 253 V and 84.6 % of 260 V, less than 85 %.
     const auto marked = [](const std::string& coil) {
-        return worst(
-            judged(bench("EU", "230 V", "2 ohm",
-                         release("k1", "rocker", coil) + motor("saw", "switch.k1", "230 V", "6 A") +
-                             motor("vac", "box.b", "230 V", "5 A") +
-                             "[[together]]\nname = \"both\"\nloads = [\"saw\", \"vac\"]\n")),
-            "switch.k1");
+        return worst(judged(bench("EU", "230 V", "2 ohm",
+                                  release("k1", "rocker", coil) + motor("saw", "switch.k1", "230 V", "6 A") +
+                                      motor("vac", "box.b", "230 V", "5 A") +
+                                      "[[together]]\nname = \"both\"\nloads = [\"saw\", \"vac\"]\n")),
+                     "switch.k1");
     };
     CHECK(marked("coil = \"253 V\"\n") != rules::Verdict::caution);
     CHECK(marked("coil = \"260 V\"\n") == rules::Verdict::caution);

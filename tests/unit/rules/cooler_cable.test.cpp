@@ -71,7 +71,7 @@ TEST_CASE("a lagging current is counted with its power factor in both totals") {
 
 TEST_CASE("a cooler cable never loses more, in any plan") {
     std::size_t seen = 0;
-    for (const auto& path : plans_in(std::string(BENCHFEED_TESTS_DIR) + "/plans/rules")) {
+    for (const auto& path : plans_in(std::string(BENCHFEED_RULE_PLANS))) {
         CAPTURE(path.filename().string());
         const auto read = check(text::Document(path.string(), read_text(path)), catalogue());
         const auto* bench = std::get_if<Judged>(&read);

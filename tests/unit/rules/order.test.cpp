@@ -17,7 +17,7 @@ using rules::Danger;
 namespace {
 
 std::string plan_named(const std::string& name) {
-    return test::read_text(std::string(BENCHFEED_TESTS_DIR) + "/plans/rules/" + name + ".toml");
+    return test::read_text(std::string(BENCHFEED_RULE_PLANS) + "/" + name + ".toml");
 }
 
 /// A plan with one of its lines written otherwise.
@@ -93,8 +93,8 @@ TEST_CASE("an overload that nothing ends comes before one that trips") {
 
 TEST_CASE("an acceptance covers a fold by whichever of its members it names") {
     // Bench cord and run to the switch are one question about the breaker.
-    const std::string plan = changed(plan_named("fault-energy-fires"), "ambient  = \"30 degC\"\n",
-                                     "ambient  = \"30 degC\"\nrevision = \"1\"\n");
+    const std::string plan = changed(plan_named("fault-energy-fires"), "ambient = \"30 degC\"\n",
+                                     "ambient = \"30 degC\"\nrevision = \"1\"\n");
     for (const std::string at : {"box.junction", "switch.saw"}) {
         CAPTURE(at);
         const auto judged = test::judged(plan + "\n[[accept]]\nrule = \"heat.fault-energy\"\nat = \"" + at +
@@ -115,8 +115,8 @@ TEST_CASE("the cable that stands least of the energy carries the question about 
         changed(plan_named("fault-energy-fires"), "[outlet.wall]",
                 "[stock.thin]\ntype      = \"H07RN-F\"\nsection   = \"1.0 mm2\"\ncores     = 3\nconductor = "
                 "\"copper\"\n\n[outlet.wall]"),
-        "cable        = { stock = \"lead\", length = \"1 m\", grouped = 1 }",
-        "cable        = { stock = \"thin\", length = \"1 m\", grouped = 1 }");
+        "cable = { stock = \"lead\", length = \"1 m\", grouped = 1 }",
+        "cable = { stock = \"thin\", length = \"1 m\", grouped = 1 }");
     const auto judged = test::judged(plan);
     std::size_t seen = 0;
     for (const auto& o : judged.judgement().outcomes) {
