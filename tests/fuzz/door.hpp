@@ -113,6 +113,7 @@ inline void must_keep_the_laws(const Judged& judged) {
         must(o.rule < rules::registry().size());
         for (const Measure& figure : {o.value, o.edge, o.caution})
             must(!has_figure(figure) || !std::isnan(number(figure)));
+        must(o.verdict != rules::Verdict::ok || o.ground.carries_ok());
         if (o.accepted != plan::nowhere) continue;
         worst = std::max(worst, o.verdict);
         undecided =

@@ -16,7 +16,7 @@
 namespace benchfeed::rules {
 namespace {
 
-constexpr std::uint8_t by_time = 0, let_through = 1, current_unknown = 2, by_cord = 3;
+constexpr std::uint8_t let_through = 1, current_unknown = 2, by_cord = 3;
 
 using network::Guard;
 
