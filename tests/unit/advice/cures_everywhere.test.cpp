@@ -128,9 +128,11 @@ TEST_CASE("every change that a cure names, made with --set, cures its outcome an
                 continue;
             }
             const auto was = before.find(key);
-            CAPTURE(std::get<0>(key));
-            CAPTURE(std::get<1>(key));
-            CAPTURE(std::get<3>(key));
+            const std::string_view rule = std::get<0>(key);
+            const std::string &place = std::get<1>(key), &set = std::get<3>(key);
+            CAPTURE(rule);
+            CAPTURE(place);
+            CAPTURE(set);
             CHECK(verdict <= (was == before.end() ? Verdict::ok : was->second));
         }
         ++changed;
@@ -258,9 +260,9 @@ TEST_CASE("a switch is told one motor rating, wherever it is asked for") {
         for (const Told& told : bench.told)
             for (const auto& change : told.remedy.changes)
                 if (change.path.ends_with(".motor_rating")) asked[change.path].insert(change.value);
-        for (const auto& [path, values] : asked) {
-            CAPTURE(path);
-            CHECK(values.size() == 1);
+        for (const auto& one : asked) {
+            CAPTURE(one.first);
+            CHECK(one.second.size() == 1);
             ++seen;
         }
     }
