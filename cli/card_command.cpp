@@ -1,7 +1,7 @@
 // benchfeed card PLAN
+#include <benchfeed/report/card.hpp>
 #include "cli/commands.hpp"
 #include "cli/judged_plan.hpp"
-#include "report/card.hpp"
 
 namespace benchfeed::cli {
 

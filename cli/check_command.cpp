@@ -7,16 +7,16 @@
 #include <new>
 #include <thread>
 
-#include "advice/cures.hpp"
-#include "advice/pictures.hpp"
+#include <benchfeed/advice/cures.hpp>
+#include <benchfeed/advice/pictures.hpp>
+#include <benchfeed/report/check_html.hpp>
+#include <benchfeed/report/check_text.hpp>
+#include <benchfeed/report/machine.hpp>
 #include "cli/commands.hpp"
 #include "cli/files.hpp"
 #include "cli/in_order.hpp"
 #include "cli/judged_plan.hpp"
 #include "cli/progress.hpp"
-#include "report/check_html.hpp"
-#include "report/check_text.hpp"
-#include "report/machine.hpp"
 
 namespace benchfeed::cli {
 

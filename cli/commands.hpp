@@ -6,11 +6,11 @@
 #include <variant>
 #include <vector>
 
-#include "check.hpp"
+#include <benchfeed/check.hpp>
+#include <benchfeed/report/machine.hpp>
+#include <benchfeed/report/style.hpp>
+#include <benchfeed/version.hpp>
 #include "cli/description.hpp"
-#include "report/machine.hpp"
-#include "report/style.hpp"
-#include "version.hpp"
 
 namespace benchfeed::cli {
 

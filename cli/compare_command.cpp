@@ -1,8 +1,8 @@
 // benchfeed compare OLD NEW
+#include <benchfeed/report/compare_text.hpp>
 #include "cli/commands.hpp"
 #include "cli/files.hpp"
 #include "cli/judged_plan.hpp"
-#include "report/compare_text.hpp"
 
 namespace benchfeed::cli {
 

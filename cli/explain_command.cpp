@@ -1,9 +1,9 @@
 // benchfeed explain RULE
 #include <fmt/format.h>
 
+#include <benchfeed/report/tables_text.hpp>
 #include "cli/commands.hpp"
 #include "cli/files.hpp"
-#include "report/tables_text.hpp"
 
 namespace benchfeed::cli {
 

@@ -4,9 +4,9 @@
 #include <string>
 #include <vector>
 
-#include "check.hpp"
+#include <benchfeed/check.hpp>
+#include <benchfeed/report/style.hpp>
 #include "cli/files.hpp"
-#include "report/style.hpp"
 
 namespace benchfeed::cli {
 

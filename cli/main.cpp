@@ -11,10 +11,10 @@
 #include <span>
 #include <sstream>
 
+#include <benchfeed/report/sheet.hpp>
 #include "cli/commands.hpp"
 #include "cli/description.hpp"
 #include "cli/files.hpp"
-#include "report/sheet.hpp"
 
 namespace {
 

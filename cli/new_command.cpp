@@ -1,9 +1,9 @@
 // benchfeed new --region R
 #include <fmt/format.h>
 
+#include <benchfeed/report/starter.hpp>
 #include "cli/commands.hpp"
 #include "cli/files.hpp"
-#include "report/starter.hpp"
 
 namespace benchfeed::cli {
 

@@ -1,10 +1,10 @@
 // benchfeed parts PLAN
 #include <fmt/format.h>
 
-#include "advice/parts.hpp"
+#include <benchfeed/advice/parts.hpp>
+#include <benchfeed/report/parts_list.hpp>
 #include "cli/commands.hpp"
 #include "cli/judged_plan.hpp"
-#include "report/parts_list.hpp"
 
 namespace benchfeed::cli {
 

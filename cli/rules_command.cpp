@@ -1,8 +1,8 @@
 // benchfeed rules
+#include <benchfeed/report/json.hpp>
+#include <benchfeed/report/tables_text.hpp>
 #include "cli/commands.hpp"
 #include "cli/files.hpp"
-#include "report/json.hpp"
-#include "report/tables_text.hpp"
 
 namespace benchfeed::cli {
 

@@ -1,7 +1,7 @@
 // benchfeed schema
+#include <benchfeed/report/plan_schema.hpp>
 #include "cli/commands.hpp"
 #include "cli/files.hpp"
-#include "report/plan_schema.hpp"
 
 namespace benchfeed::cli {
 

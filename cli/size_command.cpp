@@ -1,12 +1,12 @@
 // benchfeed size PLAN
 #include <fmt/format.h>
 
-#include "advice/edit_text.hpp"
-#include "advice/prices.hpp"
+#include <benchfeed/advice/edit_text.hpp>
+#include <benchfeed/advice/prices.hpp>
+#include <benchfeed/report/size_text.hpp>
+#include <benchfeed/version.hpp>
 #include "cli/commands.hpp"
 #include "cli/judged_plan.hpp"
-#include "report/size_text.hpp"
-#include "version.hpp"
 
 namespace benchfeed::cli {
 

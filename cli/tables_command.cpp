@@ -1,10 +1,10 @@
 // benchfeed tables [ID]
 #include <fmt/format.h>
 
+#include <benchfeed/report/json.hpp>
+#include <benchfeed/report/tables_text.hpp>
 #include "cli/commands.hpp"
 #include "cli/files.hpp"
-#include "report/json.hpp"
-#include "report/tables_text.hpp"
 
 namespace benchfeed::cli {
 

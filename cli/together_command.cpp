@@ -3,10 +3,10 @@
 
 #include <algorithm>
 
+#include <benchfeed/report/together_text.hpp>
+#include <benchfeed/version.hpp>
 #include "cli/commands.hpp"
 #include "cli/judged_plan.hpp"
-#include "report/together_text.hpp"
-#include "version.hpp"
 
 namespace benchfeed::cli {
 

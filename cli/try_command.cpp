@@ -1,7 +1,7 @@
 // benchfeed check --try PATH=VALUES PLAN
+#include <benchfeed/report/sweep_text.hpp>
 #include "cli/commands.hpp"
 #include "cli/judged_plan.hpp"
-#include "report/sweep_text.hpp"
 
 namespace benchfeed::cli {
 

@@ -7,10 +7,6 @@ install(TARGETS benchfeed EXPORT benchfeed
     LIBRARY DESTINATION ${CMAKE_INSTALL_LIBDIR} COMPONENT development
     ARCHIVE DESTINATION ${CMAKE_INSTALL_LIBDIR} COMPONENT development
     FILE_SET HEADERS DESTINATION ${CMAKE_INSTALL_INCLUDEDIR} COMPONENT development)
-# Headers name each other as "folder/file.hpp". Installed they say "benchfeed/folder/file.hpp", so that no program needs
-# folders of ours, with names like text and plan, in its search path.
-install(CODE "set(headers \"\$ENV{DESTDIR}\${CMAKE_INSTALL_PREFIX}/${CMAKE_INSTALL_INCLUDEDIR}/benchfeed\")" COMPONENT development)
-install(SCRIPT ${CMAKE_CURRENT_SOURCE_DIR}/install_headers.cmake COMPONENT development)
 
 install(EXPORT benchfeed NAMESPACE benchfeed:: FILE benchfeed-targets.cmake DESTINATION ${cmake_files} COMPONENT development)
 configure_package_config_file(benchfeed-config.cmake.in ${CMAKE_CURRENT_BINARY_DIR}/benchfeed-config.cmake

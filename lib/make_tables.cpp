@@ -11,9 +11,9 @@
 #include <iterator>
 #include <map>
 
-#include "tables/catalogue.hpp"
-#include "tables/read_sources.hpp"
-#include "tables/read_table.hpp"
+#include <benchfeed/tables/catalogue.hpp>
+#include <benchfeed/tables/read_sources.hpp>
+#include <benchfeed/tables/read_table.hpp>
 
 using namespace benchfeed;
 using namespace benchfeed::tables;

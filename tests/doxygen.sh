@@ -9,7 +9,7 @@ trap 'rm -rf "$work"' EXIT
 {
     echo "INPUT = lib"
     echo "FILE_PATTERNS = *.hpp"
-    echo "EXCLUDE = lib/text/toml_wrapper.hpp"
+    echo "EXCLUDE = lib/benchfeed/text/toml_wrapper.hpp"
     printf '%s = YES\n' RECURSIVE QUIET JAVADOC_AUTOBRIEF DISTRIBUTE_GROUP_DOC GENERATE_XML EXTRACT_STATIC
     printf '%s = NO\n' GENERATE_HTML GENERATE_LATEX WARN_NO_PARAMDOC
     echo "WARN_LOGFILE = $work/warnings"

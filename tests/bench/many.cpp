@@ -15,7 +15,7 @@
 #include <string>
 #include <vector>
 
-#include "text/toml_wrapper.hpp"
+#include <benchfeed/text/toml_wrapper.hpp>
 
 namespace {
 

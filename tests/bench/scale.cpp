@@ -6,8 +6,8 @@
 #include <ctime>
 #include <string>
 
-#include "check.hpp"
-#include "report/check_text.hpp"
+#include <benchfeed/check.hpp>
+#include <benchfeed/report/check_text.hpp>
 
 using namespace benchfeed;
 

@@ -4,8 +4,8 @@
 
 #include <chrono>
 
-#include "advice/size.hpp"
-#include "check.hpp"
+#include <benchfeed/advice/size.hpp>
+#include <benchfeed/check.hpp>
 #include "support/random_bench.hpp"
 
 using namespace benchfeed;

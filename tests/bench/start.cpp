@@ -13,7 +13,7 @@
 #include <string>
 #include <vector>
 
-#include "text/toml_wrapper.hpp"
+#include <benchfeed/text/toml_wrapper.hpp>
 
 namespace {
 

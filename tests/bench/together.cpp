@@ -5,8 +5,8 @@
 #include <chrono>
 #include <functional>
 
-#include "advice/together.hpp"
-#include "check.hpp"
+#include <benchfeed/advice/together.hpp>
+#include <benchfeed/check.hpp>
 #include "support/random_bench.hpp"
 
 using namespace benchfeed;

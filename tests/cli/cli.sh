@@ -78,7 +78,7 @@ is "the locale changes nothing" 0 $?
 # explain, rules, tables.
 exits 0 rules
 rules=$(sed -n 's/^\([a-z]*\.[a-z-]*\) (.*/\1/p' "$work/out")
-is "every rule that has a page" "$(find lib/rules -name '*.md' | wc -l)" "$(echo "$rules" | wc -l)"
+is "every rule that has a page" "$(find lib/benchfeed/rules -name '*.md' | wc -l)" "$(echo "$rules" | wc -l)"
 for rule in $rules; do
     exits 0 explain "$rule"
     has "What it cannot see" out

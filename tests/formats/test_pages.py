@@ -19,7 +19,7 @@ sys.path.append(str(ROOT / "tests/plans"))
 from lay_over import as_toml, laid_over
 
 PAGES = {page.read_text(encoding="utf-8").split("\n")[0].removeprefix("# "): page
-         for page in sorted((ROOT / "lib/rules").rglob("*.md"))}
+         for page in sorted((ROOT / "lib/benchfeed/rules").rglob("*.md"))}
 HEADINGS = ["Why it hurts", "How it is judged", "What it cannot see", "Example", "Sources"]
 # What the words over the two fragments claim: the outcome of the first one, and how the second one is called then.
 CLAIMS = {"This fails": ("fail", "This does not"),

@@ -5,7 +5,7 @@
 #include <nlohmann/json.hpp>
 #include <sstream>
 
-#include "text/toml.hpp"
+#include <benchfeed/text/toml.hpp>
 
 using namespace benchfeed;
 using Json = nlohmann::ordered_json;

@@ -1,5 +1,5 @@
 // Text of a plan: one sheet in one format for each input. Which one follows from its bytes.
-#include "report/card.hpp"
+#include <benchfeed/report/card.hpp>
 
 #include <array>
 #include <numeric>

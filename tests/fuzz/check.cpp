@@ -2,8 +2,8 @@
 #include <set>
 #include <tuple>
 
+#include <benchfeed/rules/summary.hpp>
 #include "door.hpp"
-#include "rules/summary.hpp"
 
 using namespace benchfeed;
 

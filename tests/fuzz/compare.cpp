@@ -1,9 +1,9 @@
 // Text of a plan, a NUL and the text of another: what differs. Without a NUL the plan and itself.
-#include "rules/compare.hpp"
+#include <benchfeed/rules/compare.hpp>
 
+#include <benchfeed/report/compare_text.hpp>
+#include <benchfeed/report/machine.hpp>
 #include "door.hpp"
-#include "report/compare_text.hpp"
-#include "report/machine.hpp"
 
 using namespace benchfeed;
 

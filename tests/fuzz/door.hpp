@@ -12,11 +12,11 @@
 #include <variant>
 #include <vector>
 
-#include "base/diagnostic.hpp"
-#include "check.hpp"
-#include "report/style.hpp"
-#include "rules/judge.hpp"
-#include "text/document.hpp"
+#include <benchfeed/base/diagnostic.hpp>
+#include <benchfeed/check.hpp>
+#include <benchfeed/report/style.hpp>
+#include <benchfeed/rules/judge.hpp>
+#include <benchfeed/text/document.hpp>
 
 namespace benchfeed::fuzz {
 

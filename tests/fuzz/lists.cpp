@@ -1,8 +1,8 @@
 // Text of a price list and of a list of sold lengths; behind a NUL the text of an allowance and of lengths,
 // as options have them.
-#include "advice/allowances.hpp"
-#include "advice/prices.hpp"
-#include "advice/sold_lengths.hpp"
+#include <benchfeed/advice/allowances.hpp>
+#include <benchfeed/advice/prices.hpp>
+#include <benchfeed/advice/sold_lengths.hpp>
 #include "door.hpp"
 
 using namespace benchfeed;

@@ -1,7 +1,7 @@
 // Text of a plan: the report as one HTML page.
-#include "advice/pictures.hpp"
+#include <benchfeed/advice/pictures.hpp>
+#include <benchfeed/report/check_html.hpp>
 #include "door.hpp"
-#include "report/check_html.hpp"
 
 using namespace benchfeed;
 

@@ -1,10 +1,10 @@
 // A list of sold lengths, a NUL and the text of a plan: the shopping list in one format for each input.
-#include "advice/parts.hpp"
+#include <benchfeed/advice/parts.hpp>
 
 #include <numeric>
 
+#include <benchfeed/report/parts_list.hpp>
 #include "door.hpp"
-#include "report/parts_list.hpp"
 
 using namespace benchfeed;
 

@@ -1,6 +1,6 @@
 // Text of a plan, and of overrides: what stands before a NUL is a --set. Read only.
+#include <benchfeed/plan/read_plan.hpp>
 #include "door.hpp"
-#include "plan/read_plan.hpp"
 
 using namespace benchfeed;
 

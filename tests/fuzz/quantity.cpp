@@ -1,5 +1,5 @@
 // Text of a quantity. The first byte chooses the dimension.
-#include "base/quantity_text.hpp"
+#include <benchfeed/base/quantity_text.hpp>
 #include "door.hpp"
 
 namespace {

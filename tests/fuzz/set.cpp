@@ -1,6 +1,6 @@
 // Overrides, each ended by a NUL, and the text of a plan: judged as a what-if, and told.
+#include <benchfeed/report/check_text.hpp>
 #include "door.hpp"
-#include "report/check_text.hpp"
 
 using namespace benchfeed;
 

@@ -2,12 +2,12 @@
 // prices.
 //
 // Plans are kept small and the search short: every step of it judges a plan.
-#include "advice/size.hpp"
+#include <benchfeed/advice/size.hpp>
 
-#include "advice/edit_text.hpp"
-#include "advice/prices.hpp"
+#include <benchfeed/advice/edit_text.hpp>
+#include <benchfeed/advice/prices.hpp>
+#include <benchfeed/report/size_text.hpp>
 #include "door.hpp"
-#include "report/size_text.hpp"
 
 using namespace benchfeed;
 

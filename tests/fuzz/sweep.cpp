@@ -1,8 +1,8 @@
 // PATH=VALUES, a NUL and the text of a plan: the values tried. Without a NUL a length of the junction box.
-#include "advice/sweep.hpp"
+#include <benchfeed/advice/sweep.hpp>
 
+#include <benchfeed/report/sweep_text.hpp>
 #include "door.hpp"
-#include "report/sweep_text.hpp"
 
 using namespace benchfeed;
 

@@ -2,10 +2,10 @@
 //
 // Plans are kept small and the search short: with a power factor on every load the answer takes a time that
 // doubles with each of them, which would find nothing else.
-#include "advice/together.hpp"
+#include <benchfeed/advice/together.hpp>
 
+#include <benchfeed/report/together_text.hpp>
 #include "door.hpp"
-#include "report/together_text.hpp"
 
 using namespace benchfeed;
 

@@ -3,9 +3,9 @@
 #include <algorithm>
 #include <numeric>
 
+#include <benchfeed/report/check_text.hpp>
+#include <benchfeed/report/machine.hpp>
 #include "door.hpp"
-#include "report/check_text.hpp"
-#include "report/machine.hpp"
 
 using namespace benchfeed;
 

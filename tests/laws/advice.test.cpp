@@ -2,13 +2,13 @@
 // tried, sections chosen.
 #include <doctest/doctest.h>
 
-#include "advice/cures.hpp"
-#include "advice/edit_text.hpp"
-#include "advice/size.hpp"
-#include "advice/sweep.hpp"
-#include "advice/together.hpp"
+#include <benchfeed/advice/cures.hpp>
+#include <benchfeed/advice/edit_text.hpp>
+#include <benchfeed/advice/size.hpp>
+#include <benchfeed/advice/sweep.hpp>
+#include <benchfeed/advice/together.hpp>
+#include <benchfeed/plan/fields.hpp>
 #include "laws/facts.hpp"
-#include "plan/fields.hpp"
 
 using namespace benchfeed;
 using namespace benchfeed::laws;

@@ -4,9 +4,9 @@
 #include <map>
 #include <set>
 
-#include "base/measure.hpp"
+#include <benchfeed/base/measure.hpp>
+#include <benchfeed/rules/summary.hpp>
 #include "laws/corpus.hpp"
-#include "rules/summary.hpp"
 
 namespace benchfeed::laws {
 

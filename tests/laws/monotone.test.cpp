@@ -5,8 +5,8 @@
 #include <array>
 #include <map>
 
+#include <benchfeed/plan/fields.hpp>
 #include "laws/facts.hpp"
-#include "plan/fields.hpp"
 
 using namespace benchfeed;
 using namespace benchfeed::laws;

@@ -4,9 +4,9 @@
 
 #include <regex>
 
+#include <benchfeed/rules/compare.hpp>
 #include "laws/facts.hpp"
 #include "laws/written.hpp"
-#include "rules/compare.hpp"
 
 using namespace benchfeed;
 using namespace benchfeed::laws;

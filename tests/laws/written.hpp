@@ -4,10 +4,10 @@
 #include <algorithm>
 #include <functional>
 
-#include "base/quantity_text.hpp"
+#include <benchfeed/base/quantity_text.hpp>
+#include <benchfeed/plan/fields.hpp>
+#include <benchfeed/text/toml.hpp>
 #include "laws/corpus.hpp"
-#include "plan/fields.hpp"
-#include "text/toml.hpp"
 
 namespace benchfeed::laws {
 

@@ -1,5 +1,5 @@
 // Amperes and volts do not add.
-#include "base/quantity.hpp"
+#include <benchfeed/base/quantity.hpp>
 
 using namespace benchfeed;
 

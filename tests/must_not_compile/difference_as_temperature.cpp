@@ -1,5 +1,5 @@
 // A difference of temperatures is no temperature.
-#include "base/quantity.hpp"
+#include <benchfeed/base/quantity.hpp>
 
 using namespace benchfeed;
 

@@ -1,5 +1,5 @@
 // A length is no area.
-#include "base/quantity.hpp"
+#include <benchfeed/base/quantity.hpp>
 
 using namespace benchfeed;
 

@@ -1,5 +1,5 @@
 // A bare number is no current.
-#include "base/quantity.hpp"
+#include <benchfeed/base/quantity.hpp>
 
 using namespace benchfeed;
 

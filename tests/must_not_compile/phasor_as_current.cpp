@@ -1,5 +1,5 @@
 // A phasor is no magnitude.
-#include "base/quantity.hpp"
+#include <benchfeed/base/quantity.hpp>
 
 using namespace benchfeed;
 

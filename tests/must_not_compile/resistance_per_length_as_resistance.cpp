@@ -1,5 +1,5 @@
 // Ohm per metre is no ohm.
-#include "base/quantity.hpp"
+#include <benchfeed/base/quantity.hpp>
 
 using namespace benchfeed;
 

@@ -1,5 +1,5 @@
 // Two points on the thermometer do not add.
-#include "base/quantity.hpp"
+#include <benchfeed/base/quantity.hpp>
 
 using namespace benchfeed;
 

@@ -1,5 +1,5 @@
 // A number leaves a quantity only in a unit of its own dimension.
-#include "base/quantity.hpp"
+#include <benchfeed/base/quantity.hpp>
 
 using namespace benchfeed;
 

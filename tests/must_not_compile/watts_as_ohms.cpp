@@ -1,5 +1,5 @@
 // Watts are no ohms.
-#include "base/quantity.hpp"
+#include <benchfeed/base/quantity.hpp>
 
 using namespace benchfeed;
 

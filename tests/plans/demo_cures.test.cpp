@@ -4,9 +4,9 @@
 
 #include <set>
 
-#include "advice/cures.hpp"
-#include "advice/edit_text.hpp"
-#include "advice/size.hpp"
+#include <benchfeed/advice/cures.hpp>
+#include <benchfeed/advice/edit_text.hpp>
+#include <benchfeed/advice/size.hpp>
 #include "plans/expectations.hpp"
 #include "support/judged.hpp"
 

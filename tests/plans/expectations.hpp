@@ -7,8 +7,8 @@
 #include <string>
 #include <vector>
 
-#include "check.hpp"
-#include "rules/summary.hpp"
+#include <benchfeed/check.hpp>
+#include <benchfeed/rules/summary.hpp>
 
 namespace benchfeed::test {
 

@@ -9,8 +9,8 @@
 #include <string>
 #include <vector>
 
+#include <benchfeed/rules/summary.hpp>
 #include "plans/expectations.hpp"
-#include "rules/summary.hpp"
 #include "support/judged.hpp"
 
 using namespace benchfeed;

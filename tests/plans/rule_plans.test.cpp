@@ -3,8 +3,8 @@
 
 #include <set>
 
+#include <benchfeed/report/style.hpp>
 #include "plans/expectations.hpp"
-#include "report/style.hpp"
 #include "support/judged.hpp"
 
 using namespace benchfeed;

@@ -5,8 +5,8 @@
 #include <algorithm>
 #include <random>
 
+#include <benchfeed/rules/compare.hpp>
 #include "plans/expectations.hpp"
-#include "rules/compare.hpp"
 #include "support/judged.hpp"
 
 using namespace benchfeed;

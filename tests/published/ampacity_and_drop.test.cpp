@@ -2,10 +2,10 @@
 // digits as printed.
 #include <doctest/doctest.h>
 
-#include "check.hpp"
-#include "network/ambient.hpp"
-#include "network/ampacity.hpp"
-#include "network/conductor.hpp"
+#include <benchfeed/check.hpp>
+#include <benchfeed/network/ambient.hpp>
+#include <benchfeed/network/ampacity.hpp>
+#include <benchfeed/network/conductor.hpp>
 #include "published/circuits.hpp"
 #include "support/judged.hpp"
 #include "support/prints_as.hpp"

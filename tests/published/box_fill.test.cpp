@@ -3,7 +3,7 @@
 
 #include <string>
 
-#include "rules/summary.hpp"
+#include <benchfeed/rules/summary.hpp>
 #include "support/judged.hpp"
 #include "support/prints_as.hpp"
 

@@ -3,7 +3,7 @@
 #include <cmath>
 #include <numbers>
 
-#include "network/solve.hpp"
+#include <benchfeed/network/solve.hpp>
 
 namespace benchfeed::test {
 

@@ -4,9 +4,9 @@
 
 #include <string>
 
-#include "network/adiabatic.hpp"
-#include "network/fault.hpp"
-#include "network/trip.hpp"
+#include <benchfeed/network/adiabatic.hpp>
+#include <benchfeed/network/fault.hpp>
+#include <benchfeed/network/trip.hpp>
 #include "published/circuits.hpp"
 #include "support/judged.hpp"
 #include "support/prints_as.hpp"

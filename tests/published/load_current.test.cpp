@@ -4,9 +4,9 @@
 
 #include <algorithm>
 
-#include "check.hpp"
-#include "network/ampacity.hpp"
-#include "network/load_current.hpp"
+#include <benchfeed/check.hpp>
+#include <benchfeed/network/ampacity.hpp>
+#include <benchfeed/network/load_current.hpp>
 #include "published/circuits.hpp"
 #include "support/judged.hpp"
 #include "support/prints_as.hpp"

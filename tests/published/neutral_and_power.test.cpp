@@ -5,7 +5,7 @@
 #include <string>
 #include <vector>
 
-#include "network/circuit.hpp"
+#include <benchfeed/network/circuit.hpp>
 #include "published/circuits.hpp"
 #include "support/judged.hpp"
 #include "support/prints_as.hpp"

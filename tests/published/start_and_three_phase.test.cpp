@@ -2,8 +2,8 @@
 // digits as printed, computed by the library.
 #include <doctest/doctest.h>
 
-#include "network/load_current.hpp"
-#include "network/start.hpp"
+#include <benchfeed/network/load_current.hpp>
+#include <benchfeed/network/start.hpp>
 #include "published/circuits.hpp"
 #include "support/judged.hpp"
 #include "support/prints_as.hpp"

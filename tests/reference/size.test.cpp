@@ -1,5 +1,5 @@
 // The least copper, held against a check of every combination of sizes.
-#include "advice/size.hpp"
+#include <benchfeed/advice/size.hpp>
 
 #include <doctest/doctest.h>
 #include <fmt/format.h>

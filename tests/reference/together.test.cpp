@@ -1,6 +1,6 @@
 // What may run together, held against enumeration of every subset: once with rules::evaluate asked about each
 // set, once with a second implementation that adds what every single subset draws and loses.
-#include "advice/together.hpp"
+#include <benchfeed/advice/together.hpp>
 
 #include <doctest/doctest.h>
 

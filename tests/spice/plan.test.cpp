@@ -3,7 +3,7 @@
 // computed.
 #include <doctest/doctest.h>
 
-#include "network/circuit.hpp"
+#include <benchfeed/network/circuit.hpp>
 #include "spice/ngspice.hpp"
 #include "support/judged.hpp"
 

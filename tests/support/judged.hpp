@@ -4,7 +4,7 @@
 
 #include <string>
 
-#include "check.hpp"
+#include <benchfeed/check.hpp>
 
 namespace benchfeed::test {
 

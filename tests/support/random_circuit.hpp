@@ -8,7 +8,7 @@
 #include <string>
 #include <vector>
 
-#include "network/solve.hpp"
+#include <benchfeed/network/solve.hpp>
 
 namespace benchfeed::test {
 

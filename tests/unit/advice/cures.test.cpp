@@ -1,4 +1,4 @@
-#include "advice/cures.hpp"
+#include <benchfeed/advice/cures.hpp>
 
 #include <doctest/doctest.h>
 

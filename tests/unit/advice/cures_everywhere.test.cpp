@@ -6,9 +6,9 @@
 #include <regex>
 #include <set>
 
-#include "advice/cures.hpp"
+#include <benchfeed/advice/cures.hpp>
+#include <benchfeed/rules/support.hpp>
 #include "plans/expectations.hpp"
-#include "rules/support.hpp"
 #include "support/judged.hpp"
 
 using namespace benchfeed;

@@ -1,5 +1,5 @@
 // Packs of cut lengths: worked by hand, then against every partition of small random lists.
-#include "advice/cutting.hpp"
+#include <benchfeed/advice/cutting.hpp>
 
 #include <doctest/doctest.h>
 

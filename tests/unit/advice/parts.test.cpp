@@ -1,5 +1,5 @@
 // The shopping list on benches worked by hand.
-#include "advice/parts.hpp"
+#include <benchfeed/advice/parts.hpp>
 
 #include <doctest/doctest.h>
 
@@ -7,7 +7,7 @@
 #include <fstream>
 #include <sstream>
 
-#include "base/arithmetic.hpp"
+#include <benchfeed/base/arithmetic.hpp>
 #include "support/judged.hpp"
 
 using namespace benchfeed;

@@ -1,5 +1,5 @@
 // What a report draws: the figures by which check judges, and those worked by hand.
-#include "advice/pictures.hpp"
+#include <benchfeed/advice/pictures.hpp>
 
 #include <doctest/doctest.h>
 

@@ -1,6 +1,6 @@
 // Expected readings, worked by hand, against the printed sums of resistances, and against the network's
 // loops.
-#include "advice/readings.hpp"
+#include <benchfeed/advice/readings.hpp>
 
 #include <doctest/doctest.h>
 
@@ -11,7 +11,7 @@
 #include <utility>
 #include <vector>
 
-#include "network/fault.hpp"
+#include <benchfeed/network/fault.hpp>
 #include "plans/expectations.hpp"
 #include "support/judged.hpp"
 #include "support/prints_as.hpp"

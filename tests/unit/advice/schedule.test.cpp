@@ -1,5 +1,5 @@
 // The connection schedule, traced as a continuity tester would: from the pins of the plug to every contact.
-#include "advice/schedule.hpp"
+#include <benchfeed/advice/schedule.hpp>
 
 #include <doctest/doctest.h>
 
@@ -10,10 +10,10 @@
 #include <random>
 #include <sstream>
 
-#include "advice/continuity.hpp"
-#include "rules/rules.hpp"
-#include "rules/support.hpp"
-#include "rules/upstream.hpp"
+#include <benchfeed/advice/continuity.hpp>
+#include <benchfeed/rules/rules.hpp>
+#include <benchfeed/rules/support.hpp>
+#include <benchfeed/rules/upstream.hpp>
 #include "support/judged.hpp"
 #include "support/random_bench.hpp"
 

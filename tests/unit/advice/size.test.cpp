@@ -1,13 +1,13 @@
 // Sizes on benches small enough to work by hand; tests/reference has every combination of random ones.
-#include "advice/size.hpp"
+#include <benchfeed/advice/size.hpp>
 
 #include <doctest/doctest.h>
 
 #include <algorithm>
 #include <set>
 
-#include "advice/edit_text.hpp"
-#include "advice/prices.hpp"
+#include <benchfeed/advice/edit_text.hpp>
+#include <benchfeed/advice/prices.hpp>
 #include "support/judged.hpp"
 #include "support/prints_as.hpp"
 

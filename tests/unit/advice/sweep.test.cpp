@@ -1,4 +1,4 @@
-#include "advice/sweep.hpp"
+#include <benchfeed/advice/sweep.hpp>
 
 #include <doctest/doctest.h>
 

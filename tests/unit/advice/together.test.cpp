@@ -1,9 +1,9 @@
 // Who may run with whom on benches small enough to see it; tests/reference has every subset of random ones.
-#include "advice/together.hpp"
+#include <benchfeed/advice/together.hpp>
 
 #include <doctest/doctest.h>
 
-#include "advice/headroom.hpp"
+#include <benchfeed/advice/headroom.hpp>
 #include "support/judged.hpp"
 #include "support/prints_as.hpp"
 

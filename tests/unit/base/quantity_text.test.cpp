@@ -1,6 +1,6 @@
 #include <doctest/doctest.h>
 
-#include "base/quantity_text.hpp"
+#include <benchfeed/base/quantity_text.hpp>
 #include "support/prints_as.hpp"
 
 using namespace benchfeed;

@@ -1,7 +1,7 @@
 #include <doctest/doctest.h>
 
-#include "base/quantity_text.hpp"
-#include "base/section.hpp"
+#include <benchfeed/base/quantity_text.hpp>
+#include <benchfeed/base/section.hpp>
 #include "support/prints_as.hpp"
 
 using namespace benchfeed;

@@ -5,7 +5,7 @@
 
 #include <random>
 
-#include "base/worked.hpp"
+#include <benchfeed/base/worked.hpp>
 #include "reference/arithmetic.hpp"
 #include "support/prints_as.hpp"
 

@@ -1,4 +1,4 @@
-#include "network/adiabatic.hpp"
+#include <benchfeed/network/adiabatic.hpp>
 
 #include <doctest/doctest.h>
 

@@ -1,4 +1,4 @@
-#include "network/circuit.hpp"
+#include <benchfeed/network/circuit.hpp>
 
 #include <doctest/doctest.h>
 

@@ -1,4 +1,4 @@
-#include "network/fault.hpp"
+#include <benchfeed/network/fault.hpp>
 
 #include <doctest/doctest.h>
 

@@ -1,6 +1,6 @@
 #include <doctest/doctest.h>
 
-#include "network/protection.hpp"
+#include <benchfeed/network/protection.hpp>
 #include "support/judged.hpp"
 
 using namespace benchfeed;

@@ -1,4 +1,4 @@
-#include "network/start.hpp"
+#include <benchfeed/network/start.hpp>
 
 #include <doctest/doctest.h>
 

@@ -1,4 +1,4 @@
-#include "network/trip.hpp"
+#include <benchfeed/network/trip.hpp>
 
 #include <doctest/doctest.h>
 

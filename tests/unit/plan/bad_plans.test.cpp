@@ -5,8 +5,8 @@
 
 #include <cstdlib>
 
+#include <benchfeed/report/style.hpp>
 #include "plans/expectations.hpp"
-#include "report/style.hpp"
 
 using namespace benchfeed;
 

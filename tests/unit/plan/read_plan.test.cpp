@@ -2,8 +2,8 @@
 
 #include <set>
 
-#include "check.hpp"
-#include "plan/fields.hpp"
+#include <benchfeed/check.hpp>
+#include <benchfeed/plan/fields.hpp>
 #include "plans/expectations.hpp"
 #include "support/judged.hpp"
 

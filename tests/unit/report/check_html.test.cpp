@@ -1,6 +1,6 @@
 // The page of check --report, approved whole. To approve a changed page: BENCHFEED_APPROVE=1 ./unit_report,
 // then read the difference and look at the page in a browser.
-#include "report/check_html.hpp"
+#include <benchfeed/report/check_html.hpp>
 
 #include <doctest/doctest.h>
 

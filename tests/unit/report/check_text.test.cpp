@@ -2,10 +2,10 @@
 
 #include <regex>
 
+#include <benchfeed/report/check_text.hpp>
+#include <benchfeed/report/tables_text.hpp>
+#include <benchfeed/rules/summary.hpp>
 #include "plans/expectations.hpp"
-#include "report/check_text.hpp"
-#include "report/tables_text.hpp"
-#include "rules/summary.hpp"
 #include "support/judged.hpp"
 
 using namespace benchfeed;

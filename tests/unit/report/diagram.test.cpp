@@ -1,13 +1,13 @@
 // The one-line diagram: no box on another, no line through a box, no two lines across each other, nothing
 // beyond the page, every word inside its box.
-#include "report/diagram.hpp"
+#include <benchfeed/report/diagram.hpp>
 
 #include <doctest/doctest.h>
 #include <fmt/format.h>
 
 #include <algorithm>
 
-#include "report/page_fit.hpp"
+#include <benchfeed/report/page_fit.hpp>
 #include "support/judged.hpp"
 #include "support/random_bench.hpp"
 

@@ -1,6 +1,6 @@
 // The cores of a cable as a ladder: the same terminals as in the table beside it, in words that stay inside
 // the drawing.
-#include "report/ladder.hpp"
+#include <benchfeed/report/ladder.hpp>
 
 #include <doctest/doctest.h>
 #include <fmt/format.h>
@@ -9,8 +9,8 @@
 #include <fstream>
 #include <sstream>
 
-#include "advice/schedule.hpp"
-#include "report/card_parts.hpp"
+#include <benchfeed/advice/schedule.hpp>
+#include <benchfeed/report/card_parts.hpp>
 #include "support/judged.hpp"
 
 using namespace benchfeed;

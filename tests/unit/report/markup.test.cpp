@@ -1,4 +1,4 @@
-#include "report/markup.hpp"
+#include <benchfeed/report/markup.hpp>
 
 #include <doctest/doctest.h>
 

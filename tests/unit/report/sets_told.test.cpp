@@ -1,14 +1,14 @@
 // Amps of sets as reports tell them: by supply circuit, as they flow, and nothing left where nobody can say.
 #include <doctest/doctest.h>
 
-#include "advice/headroom.hpp"
-#include "advice/together.hpp"
+#include <benchfeed/advice/headroom.hpp>
+#include <benchfeed/advice/together.hpp>
+#include <benchfeed/report/card.hpp>
+#include <benchfeed/report/sheet.hpp>
+#include <benchfeed/report/together_text.hpp>
+#include <benchfeed/rules/circuits.hpp>
+#include <benchfeed/rules/summary.hpp>
 #include "plans/expectations.hpp"
-#include "report/card.hpp"
-#include "report/sheet.hpp"
-#include "report/together_text.hpp"
-#include "rules/circuits.hpp"
-#include "rules/summary.hpp"
 #include "support/judged.hpp"
 
 using namespace benchfeed;

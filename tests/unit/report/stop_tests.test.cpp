@@ -4,7 +4,7 @@
 #include <algorithm>
 #include <string>
 
-#include "report/card.hpp"
+#include <benchfeed/report/card.hpp>
 #include "support/judged.hpp"
 
 using namespace benchfeed;

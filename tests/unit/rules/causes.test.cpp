@@ -1,10 +1,10 @@
 // Findings with one cause are told once; what is printed says what was worked.
-#include "rules/causes.hpp"
+#include <benchfeed/rules/causes.hpp>
 
 #include <doctest/doctest.h>
 
+#include <benchfeed/rules/summary.hpp>
 #include "plans/expectations.hpp"
-#include "rules/summary.hpp"
 #include "support/judged.hpp"
 
 using namespace benchfeed;

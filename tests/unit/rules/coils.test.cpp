@@ -5,8 +5,8 @@
 #include <algorithm>
 #include <string>
 
-#include "rules/judge.hpp"
-#include "rules/summary.hpp"
+#include <benchfeed/rules/judge.hpp>
+#include <benchfeed/rules/summary.hpp>
 #include "support/judged.hpp"
 
 using namespace benchfeed;

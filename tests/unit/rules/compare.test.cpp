@@ -1,5 +1,5 @@
 // Differences are told where they are written.
-#include "rules/compare.hpp"
+#include <benchfeed/rules/compare.hpp>
 
 #include <doctest/doctest.h>
 

@@ -1,8 +1,8 @@
 // What a cable would lose at the temperature that its amps give it: the whole drop, like for like.
 #include <doctest/doctest.h>
 
+#include <benchfeed/rules/summary.hpp>
 #include "plans/expectations.hpp"
-#include "rules/summary.hpp"
 #include "support/judged.hpp"
 
 using namespace benchfeed;

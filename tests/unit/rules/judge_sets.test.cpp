@@ -2,7 +2,7 @@
 #include <doctest/doctest.h>
 #include <fmt/format.h>
 
-#include "rules/judge.hpp"
+#include <benchfeed/rules/judge.hpp>
 #include "support/judged.hpp"
 #include "support/random_bench.hpp"
 

@@ -1,14 +1,14 @@
 // Which finding is told first, and which member carries a fold.
-#include "rules/order.hpp"
+#include <benchfeed/rules/order.hpp>
 
 #include <doctest/doctest.h>
 
 #include <array>
 #include <string>
 
+#include <benchfeed/rules/accept.hpp>
+#include <benchfeed/rules/summary.hpp>
 #include "plans/expectations.hpp"
-#include "rules/accept.hpp"
-#include "rules/summary.hpp"
 #include "support/judged.hpp"
 
 using namespace benchfeed;

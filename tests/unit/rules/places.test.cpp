@@ -4,8 +4,8 @@
 #include <set>
 #include <vector>
 
-#include "rules/contact.hpp"
-#include "rules/support.hpp"
+#include <benchfeed/rules/contact.hpp>
+#include <benchfeed/rules/support.hpp>
 
 using namespace benchfeed;
 using rules::At;

@@ -8,8 +8,8 @@
 #include <string>
 #include <vector>
 
-#include "network/circuit.hpp"
-#include "rules/judge.hpp"
+#include <benchfeed/network/circuit.hpp>
+#include <benchfeed/rules/judge.hpp>
 #include "support/judged.hpp"
 #include "support/prints_as.hpp"
 

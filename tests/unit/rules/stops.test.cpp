@@ -1,5 +1,5 @@
 // What an emergency stop acts on, where a coil hangs, which cables carry coils alone: plans of a few lines.
-#include "rules/stops.hpp"
+#include <benchfeed/rules/stops.hpp>
 
 #include <doctest/doctest.h>
 

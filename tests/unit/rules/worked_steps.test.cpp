@@ -2,9 +2,9 @@
 // independent calculator from its printed operands, and compared with its printed result.
 #include <doctest/doctest.h>
 
+#include <benchfeed/rules/summary.hpp>
 #include "plans/expectations.hpp"
 #include "reference/arithmetic.hpp"
-#include "rules/summary.hpp"
 
 using namespace benchfeed;
 

@@ -1,6 +1,6 @@
 // Limits stand for a set and all its subsets. Held against brute force over every subset, and against the
 // laws that must hold whatever the figures.
-#include "rules/worst_subset.hpp"
+#include <benchfeed/rules/worst_subset.hpp>
 
 #include <doctest/doctest.h>
 
@@ -9,8 +9,8 @@
 #include <numbers>
 #include <random>
 
-#include "check.hpp"
-#include "network/ampacity.hpp"
+#include <benchfeed/check.hpp>
+#include <benchfeed/network/ampacity.hpp>
 #include "support/judged.hpp"
 #include "support/prints_as.hpp"
 #include "support/rounds.hpp"

@@ -6,7 +6,7 @@
 #include <map>
 #include <string>
 
-#include "report/card.hpp"
+#include <benchfeed/report/card.hpp>
 #include "support/judged.hpp"
 
 using namespace benchfeed;

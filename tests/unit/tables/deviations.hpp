@@ -7,7 +7,7 @@
 #include <set>
 #include <string>
 
-#include "tables/catalogue.hpp"
+#include <benchfeed/tables/catalogue.hpp>
 
 namespace benchfeed::test {
 

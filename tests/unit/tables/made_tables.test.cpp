@@ -5,8 +5,8 @@
 #include <fstream>
 #include <iterator>
 
-#include "tables/catalogue.hpp"
-#include "tables/read_table.hpp"
+#include <benchfeed/tables/catalogue.hpp>
+#include <benchfeed/tables/read_table.hpp>
 
 using namespace benchfeed;
 using tables::Table;

@@ -12,7 +12,7 @@
 #include <string>
 #include <vector>
 
-#include "report/tables_text.hpp"
+#include <benchfeed/report/tables_text.hpp>
 #include "support/judged.hpp"
 
 using namespace benchfeed;

@@ -5,11 +5,11 @@
 #include <string>
 #include <utility>
 
-#include "check.hpp"
-#include "network/practice.hpp"
-#include "plan/plan.hpp"
+#include <benchfeed/check.hpp>
+#include <benchfeed/network/practice.hpp>
+#include <benchfeed/plan/plan.hpp>
+#include <benchfeed/rules/summary.hpp>
 #include "plans/expectations.hpp"
-#include "rules/summary.hpp"
 #include "support/judged.hpp"
 
 using namespace benchfeed;

@@ -1,6 +1,6 @@
 #include <doctest/doctest.h>
 
-#include "tables/read_table.hpp"
+#include <benchfeed/tables/read_table.hpp>
 
 using namespace benchfeed;
 using tables::Grade;

@@ -1,6 +1,6 @@
 #include <doctest/doctest.h>
 
-#include "text/toml.hpp"
+#include <benchfeed/text/toml.hpp>
 
 using namespace benchfeed;
 using text::Document;

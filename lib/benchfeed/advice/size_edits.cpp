@@ -1,0 +1,44 @@
+// What becomes of sizes: the cords whose length is told beside them, and the changes of the plan's text.
+#include <benchfeed/advice/size.hpp>
+
+namespace benchfeed::advice {
+
+using plan::Plan;
+using rules::Situation;
+
+std::vector<Index> bench_cords(const Situation& s) {
+    std::vector<Index> found;
+    for (const Index i : s.network.order) {
+        const Index parent = s.plan[i].parent;
+        if (parent != plan::nowhere && s.network.house[parent] && !s.network.house[i] && s.plan[i].cable &&
+            s.plan[i].plug.known() && s.plan[i].kind != plan::Kind::load)
+            found.push_back(i);
+    }
+    return found;
+}
+
+Edits edits_of(const Sized& sized, const Plan& written) {
+    Edits edits;
+    for (const SizedGroup& group : sized.groups) {
+        if (group.group.choices.empty()) continue;
+        const Index root = group.group.stocks.front();
+        const auto edit = [&](const plan::Field<Section>& field, const Section& section) {
+            if (field.span.nowhere() || field.origin != plan::Origin::plan) {
+                edits.missing.push_back(written.stocks[root].path());
+                return;
+            }
+            edits.edits.push_back({field.span, "\"" + section_text(section) + "\""});
+        };
+        if (written.stocks[root].section.value != group.after)
+            edit(written.stocks[root].section, group.after);
+        for (const Index stock : group.group.stocks) {
+            const auto& protective = written.stocks[stock].protective_section;
+            const auto& now = sized.plan->stocks[stock].protective_section;
+            if (protective.origin == plan::Origin::plan && now.known() && protective.value != now.value)
+                edit(protective, *now);
+        }
+    }
+    return edits;
+}
+
+}  // namespace benchfeed::advice

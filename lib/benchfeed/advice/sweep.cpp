@@ -1,0 +1,211 @@
+#include <benchfeed/advice/sweep.hpp>
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <cstdlib>
+
+#include <benchfeed/base/quantity_text.hpp>
+
+namespace benchfeed::advice {
+
+using rules::Verdict;
+
+namespace {
+
+constexpr int grid = 7;  ///< values of a range
+constexpr int most_halvings = 40;
+constexpr int printed_digits = 4;
+
+std::string trimmed(std::string_view text) {
+    const auto from = text.find_first_not_of(" \t\"");
+    if (from == std::string_view::npos) return "";
+    return std::string(text.substr(from, text.find_last_not_of(" \t\"") - from + 1));
+}
+
+struct Number {
+    double value = 0;
+    std::string unit;
+};
+std::optional<Number> number_of(const std::string& text) {
+    const auto end = text.find_first_not_of("0123456789.");
+    if (end == 0 || end == std::string::npos) return std::nullopt;
+    return Number{std::strtod(text.substr(0, end).c_str(), nullptr), trimmed(text.substr(end))};
+}
+
+std::string value_text(double value, const std::string& unit, int significant = printed_digits) {
+    std::string number = digits(value, significant);
+    if (number.find('.') != std::string::npos) {
+        number.erase(number.find_last_not_of('0') + 1);
+        if (number.back() == '.') number.pop_back();
+    }
+    return number + " " + unit;
+}
+
+/// A plan read with one more override, with what was found about it.
+struct Point {
+    Tried tried;
+    std::vector<rules::Outcome> outcomes;
+};
+
+std::optional<Tried::Drop> largest_drop(const rules::Judgement& judgement) {
+    std::optional<Tried::Drop> largest;
+    for (const rules::Outcome& o : judgement.outcomes) {
+        if (o.limit == plan::nowhere || judgement.limits[o.limit].reach.kind != rules::Reach::Kind::lost_to)
+            continue;
+        const auto* lost = std::get_if<Ratio>(&o.value);
+        if (lost && (!largest || *lost > largest->lost)) largest = Tried::Drop{*lost, o.at.index, o.set};
+    }
+    return largest;
+}
+
+std::optional<Tried::Weak> weakest_of(const plan::Plan& plan, const rules::Judgement& judgement) {
+    std::optional<Tried::Weak> weakest;
+    for (Index set = 0; set < plan.sets.size(); ++set) {
+        const rules::Weakest& one = judgement.weakest[set];
+        if (one.limit == plan::nowhere || (weakest && one.share <= weakest->share)) continue;
+        const rules::Limit& limit = judgement.limits[one.limit];
+        weakest = Tried::Weak{one.share, limit.at, limit.part, set};
+    }
+    return weakest;
+}
+
+std::variant<Point, Diagnostics> point(const Source& source, const std::string& path,
+                                       const std::string& value) {
+    std::vector<plan::Override> overrides(source.overrides.begin(), source.overrides.end());
+    overrides.push_back({path + "=" + value});
+    plan::Reading reading = plan::read_plan(source.document, source.words, overrides);
+    if (!reading.problems.empty()) return std::move(reading.problems);
+    const network::Network network = network::build(reading.plan, source.tables);
+    rules::Judgement judgement = rules::judge({reading.plan, network, source.tables});
+    Point made;
+    made.tried.value = value;
+    made.tried.verdict = judgement.verdict;
+    made.tried.fails = static_cast<std::size_t>(
+        std::count_if(judgement.outcomes.begin(), judgement.outcomes.end(),
+                      [](const rules::Outcome& o) { return o.verdict == Verdict::fail; }));
+    made.tried.drop = largest_drop(judgement);
+    made.tried.weakest = weakest_of(reading.plan, judgement);
+    made.outcomes = std::move(judgement.outcomes);
+    return made;
+}
+
+/// An outcome of the worse verdict that the other point does not have.
+void name_reason(Crossing& crossing, const Point& before, const Point& after) {
+    const Point& worse = after.tried.verdict > before.tried.verdict ? after : before;
+    const Point& better = after.tried.verdict > before.tried.verdict ? before : after;
+    for (const rules::Outcome& o : worse.outcomes) {
+        if (o.verdict != worse.tried.verdict) continue;
+        const bool there =
+            std::any_of(better.outcomes.begin(), better.outcomes.end(), [&](const auto& other) {
+                return other.rule == o.rule && other.at == o.at && other.part == o.part &&
+                       other.set == o.set && other.verdict == o.verdict;
+            });
+        if (there) continue;
+        crossing.rule = o.rule;
+        crossing.at = o.at;
+        crossing.part = o.part;
+        return;
+    }
+}
+
+std::optional<Crossing> crossing_between(const Source& source, const Try& what, double low, Point before,
+                                         double high, Point after) {
+    for (int i = 0; i < most_halvings; ++i) {
+        // As a person would write it: the answer is a value that can be tried again.
+        const std::string middle = value_text((low + high) / 2, what.unit);
+        const double tried = std::strtod(middle.c_str(), nullptr);
+        if (!(low < tried && tried < high)) break;
+        auto made = point(source, what.path, middle);
+        auto* here = std::get_if<Point>(&made);
+        if (!here) return std::nullopt;
+        if (here->tried.verdict == before.tried.verdict) {
+            low = tried;
+            before = std::move(*here);
+        } else {
+            high = tried;
+            after = std::move(*here);
+        }
+    }
+    Crossing crossing{before.tried.value,  after.tried.value, before.tried.verdict,
+                      after.tried.verdict, plan::nowhere,     {},
+                      rules::Part::whole};
+    name_reason(crossing, before, after);
+    return crossing;
+}
+
+/// Steps of a range in round figures, as long as these still rise.
+std::vector<std::string> steps_of(const Try& what) {
+    for (const int significant : {2, printed_digits}) {
+        std::vector<std::string> steps{value_text(what.from, what.unit)};
+        bool rising = true;
+        double last = what.from;
+        for (int i = 1; i < grid; ++i) {
+            const double exact = what.from + (what.to - what.from) * i / (grid - 1);
+            steps.push_back(value_text(exact, what.unit, i + 1 < grid ? significant : printed_digits));
+            const double here = std::strtod(steps.back().c_str(), nullptr);
+            rising = rising && here > last;
+            last = here;
+        }
+        if (rising) return steps;
+    }
+    return {value_text(what.from, what.unit), value_text(what.to, what.unit)};
+}
+
+Diagnostic fault(const std::string& message, const std::string& help) {
+    return {"--try", message, {}, help};
+}
+
+}  // namespace
+
+std::variant<Try, Diagnostic> read_try(const std::string& text) {
+    const auto equals = text.find('=');
+    if (equals == std::string::npos || equals == 0 || trimmed(text.substr(equals + 1)).empty())
+        return fault(fmt::format("\"{}\" is not PATH=VALUES", text),
+                     "box.junction.cable.length=\"1 m to 30 m\"");
+    Try what;
+    what.path = trimmed(text.substr(0, equals));
+    const std::string values = trimmed(text.substr(equals + 1));
+    const auto to = values.find(" to ");
+    if (to == std::string::npos) {
+        for (std::size_t from = 0; from <= values.size();) {
+            const auto comma = std::min(values.find(',', from), values.size());
+            const std::string value = trimmed(values.substr(from, comma - from));
+            if (!value.empty()) what.values.push_back(value);
+            from = comma + 1;
+        }
+        return what;
+    }
+    const auto low = number_of(trimmed(values.substr(0, to))),
+               high = number_of(trimmed(values.substr(to + 4)));
+    if (!low || !high || low->unit != high->unit || !(low->value < high->value))
+        return fault(fmt::format("\"{}\" is no range: two rising values of one unit", values), "1 m to 30 m");
+    what.unit = low->unit;
+    what.from = low->value;
+    what.to = high->value;
+    what.values = steps_of(what);
+    return what;
+}
+
+std::variant<Sweep, Diagnostics> sweep(const Source& source, const Try& what) {
+    Sweep result;
+    std::vector<Point> points;
+    for (const std::string& value : what.values) {
+        auto made = point(source, what.path, value);
+        if (auto* problems = std::get_if<Diagnostics>(&made)) return std::move(*problems);
+        points.push_back(std::move(std::get<Point>(made)));
+    }
+    for (std::size_t i = 1; i < points.size() && what.range(); ++i) {
+        const Point &before = points[i - 1], &after = points[i];
+        if (before.tried.verdict == after.tried.verdict) continue;
+        const double low = std::strtod(before.tried.value.c_str(), nullptr),
+                     high = std::strtod(after.tried.value.c_str(), nullptr);
+        if (auto crossing = crossing_between(source, what, low, before, high, after))
+            result.crossings.push_back(std::move(*crossing));
+    }
+    for (Point& one : points) result.tried.push_back(std::move(one.tried));
+    return result;
+}
+
+}  // namespace benchfeed::advice

@@ -1,0 +1,217 @@
+#include <benchfeed/advice/together.hpp>
+
+#include <algorithm>
+#include <map>
+#include <numeric>
+
+namespace benchfeed::advice {
+
+using rules::Judgement;
+using rules::Situation;
+using rules::Verdict;
+
+namespace {
+
+std::size_t position_of(const Company& company, Index load) {
+    return static_cast<std::size_t>(std::lower_bound(company.loads.begin(), company.loads.end(), load) -
+                                    company.loads.begin());
+}
+
+const network::LoadPoint& point_of(const Situation& s, Index load) {
+    return s.network.loads[s.network.load_of[load]];
+}
+
+bool draw_alike(const network::LoadPoint& a, const network::LoadPoint& b) {
+    return a.current == b.current && a.draw == b.draw && a.power_factor_known == b.power_factor_known &&
+           a.least_power_factor == b.least_power_factor && a.motor == b.motor && a.hours == b.hours &&
+           a.electronic == b.electronic;
+}
+
+Loads loads_of(const Situation& s, const Company& company, const std::vector<Doubt>& doubts) {
+    Loads loads;
+    const std::size_t count = company.loads.size();
+    std::vector<std::size_t> by_name(count);
+    std::iota(by_name.begin(), by_name.end(), std::size_t{0});
+    std::sort(by_name.begin(), by_name.end(), [&](std::size_t a, std::size_t b) {
+        return s.plan[company.loads[a]].name < s.plan[company.loads[b]].name;
+    });
+    loads.name_rank.resize(count);
+    for (std::size_t rank = 0; rank < count; ++rank) loads.name_rank[by_name[rank]] = rank;
+    std::vector<int> joined_by(count, 0);
+    for (std::size_t i = 0; i < count; ++i) {
+        std::vector<std::size_t> with;
+        for (const Index load : company.joins[i]) {
+            with.push_back(position_of(company, load));
+            ++joined_by[with.back()];
+        }
+        loads.company.push_back(std::move(with));
+        loads.amps.push_back(s.network.loads[s.network.load_of[company.loads[i]]].current);
+    }
+    // Who brings others along, or is brought along, or cannot be judged, is nobody's equal.
+    for (std::size_t i = 0; i < count; ++i) {
+        const bool alone = loads.company[i].size() == 1 && joined_by[i] == 1 && !doubts[i].open;
+        std::size_t kind = i;
+        for (std::size_t k = 0; alone && k < i; ++k)
+            if (loads.kind[k] == k && loads.company[k].size() == 1 && joined_by[k] == 1 && !doubts[k].open &&
+                draw_alike(point_of(s, company.loads[i]), point_of(s, company.loads[k]))) {
+                kind = k;
+                break;
+            }
+        loads.kind.push_back(kind);
+    }
+    for (const Index load : company.always) loads.always.push_back(position_of(company, load));
+    return loads;
+}
+
+Together in_words(Family::Answer answer, bool open) {
+    if (answer == Family::Answer::turns) return Together::turns;
+    if (answer == Family::Answer::forbidden) return Together::no;
+    return open ? Together::cannot_judge : Together::yes;
+}
+
+class Answering {
+public:
+    Answering(const Situation& s, const Judgement& judgement, const TogetherOptions& options)
+        : s_(s),
+          judgement_(judgement),
+          options_(options),
+          company_(company_of(s.plan)),
+          doubts_(doubts_of(s, judgement, company_)),
+          family_(loads_of(s, company_, doubts_), conditions_of(s, judgement, company_)) {}
+
+    TogetherAnswer answer() {
+        TogetherAnswer answer;
+        answer.pairs = pairs();
+        for (const Entry& entry : family_.entries())
+            if (entry.loads.size() > 1) answer.equals.push_back(elements(entry.loads));
+        if (family_.ask({}) == Family::Answer::forbidden) {
+            answer.always_broken = broken({});
+        } else {
+            if (!always_open())
+                answer.largest = in_elements(
+                    family_.largest(options_.most_sets, options_.most_steps, open_loads()), false);
+            answer.forbidden =
+                in_elements(family_.smallest_forbidden(options_.most_sets, options_.most_steps), true);
+        }
+        for (Index set = 0; set < s_.plan.sets.size(); ++set) answer.sets.push_back(plan_set(set));
+        for (const rules::Outcome& o : judgement_.outcomes)
+            if (o.verdict == Verdict::fail && o.set == rules::no_set) ++answer.fails_whatever_runs;
+        answer.company = std::move(company_);
+        answer.doubts = std::move(doubts_);
+        return answer;
+    }
+
+private:
+    [[nodiscard]] std::vector<Index> elements(const std::vector<std::size_t>& positions) const {
+        std::vector<Index> found;
+        for (const std::size_t position : positions) found.push_back(company_.loads[position]);
+        std::sort(found.begin(), found.end());
+        return found;
+    }
+    [[nodiscard]] bool any_open(const std::vector<std::size_t>& positions) const {
+        return std::any_of(positions.begin(), positions.end(),
+                           [&](std::size_t position) { return doubts_[position].open; });
+    }
+    [[nodiscard]] bool always_open() const { return any_open(family_.running({})); }
+    /// Loads that bring a doubt along.
+    [[nodiscard]] std::vector<bool> open_loads() const {
+        std::vector<bool> open;
+        for (std::size_t i = 0; i < company_.loads.size(); ++i)
+            open.push_back(any_open(family_.loads().company[i]));
+        return open;
+    }
+
+    [[nodiscard]] std::vector<std::vector<Together>> pairs() const {
+        const std::size_t count = company_.loads.size();
+        std::vector<std::vector<Together>> table(count, std::vector<Together>(count));
+        for (std::size_t a = 0; a < count; ++a)
+            for (std::size_t b = a; b < count; ++b) {
+                const std::vector<std::size_t> both{a, b};
+                table[a][b] = table[b][a] = in_words(family_.ask(both), any_open(family_.running(both)));
+            }
+        return table;
+    }
+
+    [[nodiscard]] std::optional<Broken> broken(const std::vector<std::size_t>& chosen) const {
+        const auto all = elements(family_.running(chosen));
+        return worst_broken(s_, judgement_, family_.broken_marks(chosen), all);
+    }
+
+    [[nodiscard]] ChosenSets in_elements(const SetList& list, bool forbidden) const {
+        ChosenSets sets;
+        sets.more = list.more;
+        sets.stopped = list.stopped;
+        for (const EntrySet& set : list.sets) {
+            ChosenSet chosen;
+            const auto positions = family_.loads_of(set);
+            chosen.loads = elements(positions);
+            chosen.running = elements(family_.running(positions));
+            std::map<std::size_t, std::size_t> count;
+            for (const std::size_t entry : set) ++count[entry];
+            for (const auto& [entry, times] : count)
+                chosen.choices.push_back({elements(family_.entries()[entry].loads), times});
+            for (const std::size_t position : positions) chosen.amps += family_.loads().amps[position];
+            if (forbidden) chosen.broken = broken(positions);
+            sets.sets.push_back(std::move(chosen));
+        }
+        return sets;
+    }
+
+    /// The set as check judges it, whatever its loads would bring along by themselves.
+    [[nodiscard]] PlanSet plan_set(Index set) const {
+        PlanSet result;
+        result.set = set;
+        const auto& loads = s_.plan.sets[set].loads;
+        std::vector<std::size_t> failing;
+        for (const rules::Outcome& o : judgement_.outcomes) {
+            if (o.set != set) continue;
+            if (o.verdict == Verdict::fail) {
+                result.answer = Together::no;
+                if (o.limit != plan::nowhere) failing.push_back(o.limit);
+            }
+            if (o.verdict == Verdict::cannot_judge && rules::registry()[o.rule].essential &&
+                result.answer == Together::yes)
+                result.answer = Together::cannot_judge;
+        }
+        for (const Index load : loads)
+            if (doubts_[position_of(company_, load)].open && result.answer == Together::yes)
+                result.answer = Together::cannot_judge;
+        result.broken = worst_broken(s_, judgement_, failing, loads);
+        result.weakest = judgement_.weakest[set];
+        if (result.weakest.limit == plan::nowhere) return result;
+        const rules::Limit& limit = judgement_.limits[result.weakest.limit];
+        result.value = std::get<Current>(rules::evaluate(s_, limit, loads).value);
+        result.left = Current(std::get<Current>(limit.edge) - *result.value);
+        result.watts_left = Power(*result.left * volts_at(s_, limit.at.index));
+        return result;
+    }
+
+    Situation s_;
+    const Judgement& judgement_;
+    TogetherOptions options_;
+    Company company_;
+    std::vector<Doubt> doubts_;
+    Family family_;
+};
+
+}  // namespace
+
+Voltage volts_at(const Situation& s, Index element) {
+    const plan::Supply& supply = s.plan.supply_of(element);
+    const auto conductors = s.plan[element].conductors.value_or(plan::Conductors{});
+    if (conductors.has(plan::Conductor::n))
+        return magnitude(network::nominal_voltage(supply, plan::Conductor::l1));
+    return network::nominal_between(supply, conductors);
+}
+
+bool TogetherAnswer::declared_sets_fit() const {
+    return std::all_of(sets.begin(), sets.end(),
+                       [](const PlanSet& set) { return set.answer == Together::yes; });
+}
+
+TogetherAnswer together(const Situation& situation, const Judgement& judgement,
+                        const TogetherOptions& options) {
+    return Answering(situation, judgement, options).answer();
+}
+
+}  // namespace benchfeed::advice

@@ -1,0 +1,21 @@
+#pragma once
+// A quantity of one of several dimensions, for outcomes that may be amps, volts or a share.
+#include <string>
+#include <string_view>
+#include <variant>
+
+#include <benchfeed/base/quantity.hpp>
+#include <benchfeed/base/quantity_text.hpp>
+
+namespace benchfeed {
+
+/// monostate: there is none.
+using Measure = std::variant<std::monostate, Current, Voltage, Ratio, Power, Impedance, Length, Temperature,
+                             Duration, JouleIntegral>;
+
+[[nodiscard]] std::string to_text(const Measure& measure, int significant = 3);
+/// The number in the unit of unit_name(): A, V, %, W, ohm, m, degC, s, A2s. NaN for none.
+[[nodiscard]] double number(const Measure& measure);
+[[nodiscard]] std::string_view unit_name(const Measure& measure);
+
+}  // namespace benchfeed

@@ -1,0 +1,59 @@
+#pragma once
+// The library in one call: a text in, a judged plan out.
+#include <memory>
+#include <span>
+#include <variant>
+
+#include <benchfeed/plan/read_plan.hpp>
+#include <benchfeed/rules/judge.hpp>
+#include <benchfeed/tables/catalogue.hpp>
+#include <benchfeed/text/document.hpp>
+
+namespace benchfeed {
+
+/// A plan with everything that was found about it. Holds what the outcomes point into.
+class Judged {
+public:
+    /// Builds the network and judges it. The catalogue must outlive the result.
+    Judged(plan::Plan plan, const tables::Catalogue& tables);
+
+    /// The plan as read, with what was assumed.
+    [[nodiscard]] const plan::Plan& plan() const { return *plan_; }
+    /// What writers and advice ask for beside the judgement.
+    [[nodiscard]] rules::Situation situation() const { return {*plan_, *network_, *tables_}; }
+    /// What every rule said.
+    [[nodiscard]] const rules::Judgement& judgement() const { return judgement_; }
+
+private:
+    std::unique_ptr<const plan::Plan> plan_;
+    const tables::Catalogue* tables_;
+    std::unique_ptr<const network::Network> network_;
+    rules::Judgement judgement_;
+};
+
+/// Words and usual values that the reader of plans needs, out of the tables.
+[[nodiscard]] plan::Words plan_words(const tables::Catalogue& tables);
+
+/// Read and judge a plan.
+///
+/// Errors  every mistake of the text, each with its place; then nothing is judged.
+/// The catalogue must outlive the result.
+[[nodiscard]] std::variant<Judged, Diagnostics> check(const text::Document& document,
+                                                      const tables::Catalogue& tables,
+                                                      std::span<const plan::Override> overrides = {});
+
+/// The same with the words of plan_words(), for many plans.
+[[nodiscard]] std::variant<Judged, Diagnostics> check(const text::Document& document,
+                                                      const tables::Catalogue& tables,
+                                                      const plan::Words& words,
+                                                      std::span<const plan::Override> overrides = {});
+
+/// What --fail-on asks for: each adds to the one before.
+enum class FailOn : std::uint8_t { fail, unknown, caution };
+/// True when an outcome reaches the level: a fail, or a cannot judge of an essential rule; with `unknown`
+/// every cannot judge; with `caution` every caution as well. What is accepted never does.
+[[nodiscard]] bool reaches(const rules::Outcome& outcome, FailOn level);
+/// True when any outcome of a judged plan does.
+[[nodiscard]] bool fails(const rules::Judgement& judgement, FailOn level);
+
+}  // namespace benchfeed

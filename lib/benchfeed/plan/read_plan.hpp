@@ -1,0 +1,100 @@
+#pragma once
+// Text -> plan, with every mistake of the file in one run.
+#include <optional>
+#include <set>
+#include <span>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include <benchfeed/base/diagnostic.hpp>
+#include <benchfeed/plan/plan.hpp>
+#include <benchfeed/text/document.hpp>
+
+namespace benchfeed::plan {
+
+/// Words and usual values that come from data tables; made by the caller from the catalogue.
+struct Words {
+    /// What a region takes for granted.
+    struct Region {
+        std::string name;
+        Voltage voltage;
+        Frequency frequency;
+        SwitchKind usual_switch = SwitchKind::rocker;
+        /// Standards of devices for which a plan names none.
+        DeviceStandard breaker = DeviceStandard::iec_60898, breaker_residual = DeviceStandard::iec_61009,
+                       fuse = DeviceStandard::iec_60269_gg, residual_device = DeviceStandard::iec_61008;
+        std::optional<Earthing> earthing;  ///< that every supply of the region has
+    };
+    /// A plug or outlet pattern.
+    struct Pattern {
+        std::string name;
+        bool plug = false, outlet = false;
+        std::string poles;  ///< "L-N", "L-L", "L-L-N", "L1-L2-L3", "L1-L2-L3-N"
+        bool fused = false;
+    };
+    /// A type of cable, such as H07RN-F.
+    struct Construction {
+        std::string name;
+        bool cord = false;
+        Strands strands = Strands::solid;
+        bool flat_pvc = false;  ///< protective core by table where the plan says nothing
+    };
+    /// A plug and the outlet that takes it.
+    struct Mating {
+        std::string plug, outlet;
+        bool polarised = false, earth = false;
+    };
+    /// What a device of a standard has.
+    struct DeviceFunction {
+        DeviceStandard standard;
+        DeviceKind kind;
+        bool curve = false;     ///< B, C, D are asked for
+        bool residual = false;  ///< always has a residual part (IEC 61009, 61008, UL 943)
+    };
+    /// Protective core beside live ones.
+    struct ProtectiveSection {
+        Section section, protective;
+    };
+    std::vector<Region> regions;
+    std::vector<Pattern> patterns;
+    std::vector<Construction> constructions;
+    std::vector<Mating> matings;
+    std::vector<DeviceFunction> devices;
+    std::vector<ProtectiveSection> flat_pvc;  ///< UK flat cable
+};
+
+/// One override of `--set PATH=VALUE`, as typed.
+struct Override {
+    std::string text;
+};
+
+/// What came of a text.
+struct Reading {
+    Plan plan;             ///< as far as it could be read
+    Diagnostics problems;  ///< not empty: the plan must not be judged
+};
+
+/// A text read into fields, before options, `like` and references. Copied where one text is read with
+/// several options.
+struct Written {
+    Plan plan;
+    Diagnostics problems;
+    std::set<std::string> excused;  ///< paths that need no "is missing": something near it was written
+    bool whole = true;              ///< every block of the text was read
+};
+[[nodiscard]] Written read_written(const text::Document& document, const Words& words);
+/// The rest of read_plan().
+[[nodiscard]] Reading complete(Written written, const Words& words, std::span<const Override> overrides = {});
+
+/// Read a plan.
+///
+/// All problems of the file are told at once, each with its place: TOML syntax, unknown keys (with the
+/// nearest known one), wrong types and dimensions, impossible values, dangling or circular `from`,
+/// contradictions (both places), limits exceeded. Problems of an override have line 0 in their span and
+/// columns into the override's text; their path is "--set".
+/// Overrides are applied before `like`; such values have origin `option` and stand at the element's header.
+[[nodiscard]] Reading read_plan(const text::Document& document, const Words& words,
+                                std::span<const Override> overrides = {});
+
+}  // namespace benchfeed::plan

@@ -1,0 +1,61 @@
+#pragma once
+// Reports for programs, made piece by piece: a report of ten thousand plans never holds more than one.
+//
+//     opening, piece, separator, piece, ..., [middle, piece, separator, ...,] closing
+#include <functional>
+#include <span>
+#include <string>
+#include <string_view>
+
+#include <benchfeed/base/diagnostic.hpp>
+#include <benchfeed/rules/judge.hpp>
+#include <benchfeed/text/document.hpp>
+
+namespace benchfeed::report {
+
+/// Who wrote a report.
+struct Tool {
+    std::string_view name, version;
+};
+
+/// A plan that was judged, and which of its outcomes reach the level that was asked for.
+struct JudgedPlan {
+    const text::Document& document;
+    rules::Situation situation;
+    const rules::Judgement& judgement;
+    std::function<bool(const rules::Outcome&)> reaches;
+    /// Remedies of an outcome, tried on the whole plan; empty: those of the rule as they are.
+    std::function<std::vector<rules::Remedy>(const rules::Outcome&)> remedies = {};
+};
+
+/// A format that programs read.
+struct MachineFormat {
+    std::string_view name;  ///< as --format says it
+    std::string (*opening)(const Tool& tool);
+    std::string (*plan)(const JudgedPlan& plan);
+    /// The faults of one text that could not be judged, or of a file that could not be read. Pre: not empty.
+    std::string (*unreadable)(const std::string& path, const Diagnostics& problems);
+    std::string_view separator;
+    std::string_view middle;  ///< not empty: what is unreadable stands behind it, after all plans
+    std::string (*closing)(bool all_readable);
+};
+
+[[nodiscard]] std::span<const MachineFormat> machine_formats();
+/// nullptr for a format that no program reads, such as text.
+[[nodiscard]] const MachineFormat* find_machine_format(std::string_view name);
+
+// The pieces of each; see data/schemas/output.schema.json, SARIF 2.1.0 and JUnit XML.
+[[nodiscard]] std::string json_opening(const Tool& tool);
+[[nodiscard]] std::string json_plan(const JudgedPlan& plan);
+[[nodiscard]] std::string json_unreadable(const std::string& path, const Diagnostics& problems);
+[[nodiscard]] std::string json_closing(bool all_readable);
+[[nodiscard]] std::string sarif_opening(const Tool& tool);
+[[nodiscard]] std::string sarif_plan(const JudgedPlan& plan);
+[[nodiscard]] std::string sarif_unreadable(const std::string& path, const Diagnostics& problems);
+[[nodiscard]] std::string sarif_closing(bool all_readable);
+[[nodiscard]] std::string junit_opening(const Tool& tool);
+[[nodiscard]] std::string junit_plan(const JudgedPlan& plan);
+[[nodiscard]] std::string junit_unreadable(const std::string& path, const Diagnostics& problems);
+[[nodiscard]] std::string junit_closing(bool all_readable);
+
+}  // namespace benchfeed::report

@@ -1,0 +1,168 @@
+#include <benchfeed/report/size_text.hpp>
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include <benchfeed/base/quantity_text.hpp>
+#include <benchfeed/rules/summary.hpp>
+#include <benchfeed/rules/support.hpp>
+
+namespace benchfeed::report {
+
+using advice::Fault;
+using advice::Sized;
+using advice::SizedGroup;
+using plan::Index;
+using rules::Situation;
+
+namespace {
+
+constexpr std::size_t most_reasons = 3;  ///< told of one cable
+
+/// The fault hurts at this cable, or at something that hangs below it.
+bool concerns(const Situation& s, const Fault& fault, Index cable) {
+    if (fault.at.kind != rules::At::Kind::element) return true;
+    return s.network.hangs_below(fault.at.index, cable);
+}
+
+/// "volts.running-drop at the saw (Sawing)".
+std::string fault_words(const Situation& s, const Fault& fault) {
+    std::string text =
+        fmt::format("{} at {}", rules::registry()[fault.rule].id, rules::words(s, fault.at, fault.part));
+    if (fault.set != rules::no_set) text += " (" + rules::set_words(s, fault.set) + ")";
+    return text;
+}
+
+/// Why a cable is not smaller.
+std::string reasons_text(const Situation& s, const SizedGroup& sized, Index cable) {
+    if (sized.smallest) return "the smallest size that the tables and its plug leave";
+    std::vector<std::string> words;
+    std::size_t count = 0;
+    for (const Fault& fault : sized.binds) {
+        if (!concerns(s, fault, cable)) continue;
+        const std::string text = fault_words(s, fault);
+        if (++count <= most_reasons) words.push_back(text);
+    }
+    if (count == 0) return "nothing of its own: it shares its stock";
+    if (count > most_reasons) words.push_back(fmt::format("{} more", count - most_reasons));
+    return "a size less brings " + rules::list(words);
+}
+
+std::string group_text(const Situation& s, const SizedGroup& sized, const Style& style) {
+    const plan::Stock& stock = s.plan.stocks[sized.group.stocks.front()];
+    std::vector<std::string> names;
+    for (const Index one : sized.group.stocks) names.push_back("stock." + s.plan.stocks[one].name);
+    const std::string name = rules::list(names);
+    if (sized.group.choices.empty()) {
+        const std::string section = stock.section.known() ? section_text(*stock.section) : "size unknown";
+        return wrapped(harmless(fmt::format("{}: {} kept, {}.", name, section, sized.group.kept)), "  ",
+                       "    ", style);
+    }
+    std::string out = "  ";
+    const std::string change = sized.before == sized.after
+                                   ? fmt::format("{}: {} stays", name, section_text(sized.after))
+                                   : fmt::format("{}: {} instead of {}", name, section_text(sized.after),
+                                                 section_text(sized.before));
+    out += inked(harmless(change), sized.before == sized.after ? Ink::plain : Ink::strong, style);
+    out += harmless(fmt::format(" ({}, {} cores)", stock.type.value_or(""), stock.cores.value_or(0))) + "\n";
+    for (const Index cable : sized.group.cables) {
+        const auto& length = s.plan[cable].cable->length;
+        const std::string where =
+            rules::words(s, rules::at_element(cable), rules::Part::cable) + ", " +
+            (length.known() ? rules::length_words(s, *length, 3) : std::string("length unknown"));
+        out += wrapped(harmless(where + ": " + reasons_text(s, sized, cable)) + ".", "    ", "      ", style);
+    }
+    for (const std::string& note : sized.group.notes)
+        out += wrapped(harmless(rules::capital(note)) + ".", "    ", "      ", style);
+    return out;
+}
+
+std::string money(double amount, const std::string& currency) {
+    return fmt::format("{:.2f}{}{}", amount, currency.empty() ? "" : " ", currency);
+}
+
+std::string longest_text(const Situation& s, const std::vector<LongestOf>& longest, const Style& style) {
+    std::string out;
+    for (const LongestOf& one : longest) {
+        if (one.cords.empty()) continue;
+        std::vector<std::string> words;
+        for (const auto& cord : one.cords)
+            if (cord.length)
+                words.push_back(fmt::format("{}{} of {}", cord.at_least ? "more than " : "",
+                                            rules::length_words(s, *cord.length, 3),
+                                            section_text(cord.section)));
+        out += wrapped(
+            harmless(rules::capital(rules::words(s, rules::at_element(one.element), rules::Part::cable)) +
+                     " may be as long as: " + (words.empty() ? "no length holds" : rules::list(words)) + "."),
+            "  ", "    ", style);
+    }
+    return out.empty() ? out
+                       : "\n" + inked("Longest cord, all else as sized", Ink::strong, style) + "\n" + out;
+}
+
+std::string uncured_text(const Situation& s, const Sized& sized, const Style& style) {
+    std::string out;
+    for (const rules::Finding& finding : rules::findings(s, sized.judgement)) {
+        const rules::Outcome& o = *finding.outcome;
+        const bool counts = o.verdict == rules::Verdict::fail || (o.verdict == rules::Verdict::cannot_judge &&
+                                                                  rules::registry()[o.rule].essential);
+        if (!counts) continue;
+        std::string words = rules::explain(s, sized.judgement, o).headline;
+        if (!words.empty() && words.back() != '.' && words.back() != '?') words += '.';
+        out += wrapped(harmless(fmt::format("{}: {}", rules::registry()[o.rule].id, words)), "  - ", "    ",
+                       style);
+    }
+    return out.empty() ? out : "\n" + inked("No size cures", Ink::strong, style) + "\n" + out;
+}
+
+}  // namespace
+
+std::string size_text(const Situation& s, const Sized& sized, const std::vector<LongestOf>& longest,
+                      const advice::PriceList* prices, const Style& style) {
+    std::string out;
+    const bool changed = std::any_of(sized.groups.begin(), sized.groups.end(),
+                                     [](const SizedGroup& g) { return !(g.before == g.after); });
+    out += wrapped(std::string(changed ? "Other sizes do: " : "The sizes of the plan are the least: ") +
+                       (sized.uncured.empty() ? "every rule holds with them."
+                                              : "what they can cure is cured; the rest stands below."),
+                   "", "", style);
+    const auto volume = [](Volume v) { return to_text(v, 3); };
+    out += wrapped(fmt::format("Copper of the bench: {} instead of {}.", volume(sized.copper_after),
+                               volume(sized.copper_before)),
+                   "", "", style);
+    if (prices && sized.cost_after)
+        out += wrapped(harmless(fmt::format("Cost of what may change: {} instead of {}.",
+                                            money(*sized.cost_after, prices->currency),
+                                            money(*sized.cost_before, prices->currency))),
+                       "", "", style);
+    if (!sized.proven)
+        out += wrapped(
+            fmt::format("The search ended after {} combinations: every rule holds with these sizes, but "
+                        "less may do.",
+                        sized.trials),
+            "", "", style);
+    if (sized.conflict)
+        out += wrapped(
+            "No combination of sizes cures everything that some combination cures: what larger sizes bring "
+            "stands below as well.",
+            "", "", style);
+    for (const Index cable : sized.without_length)
+        out += wrapped(harmless("Nobody knows how long " +
+                                rules::words(s, rules::at_element(cable), rules::Part::cable) +
+                                " is: its copper is not counted."),
+                       "", "", style);
+    out += "\n" + inked("Stock by stock", Ink::strong, style) + "\n";
+    for (const SizedGroup& group : sized.groups) out += group_text(s, group, style);
+    out += longest_text(s, longest, style);
+    out += uncured_text(s, sized, style);
+    out +=
+        "\n" + wrapped(
+                   "Plug, outlet, switch and terminals must take the section: no table here says what they "
+                   "take, except where it is told above. benchfeed advises; local codes and a licensed "
+                   "electrician decide.",
+                   "", "", style);
+    return out;
+}
+
+}  // namespace benchfeed::report

@@ -1,0 +1,25 @@
+#pragma once
+// What to buy instead, for a terminal and as JSON.
+#include <string>
+#include <vector>
+
+#include <benchfeed/advice/size.hpp>
+#include <benchfeed/report/style.hpp>
+
+namespace benchfeed::report {
+
+/// The longest cord of each section for one run.
+struct LongestOf {
+    plan::Index element = plan::nowhere;
+    std::vector<advice::LongestCord> cords;
+};
+
+[[nodiscard]] std::string size_text(const rules::Situation& after, const advice::Sized& sized,
+                                    const std::vector<LongestOf>& longest, const advice::PriceList* prices,
+                                    const Style& style);
+/// One object, keys always there, numbers rounded to six digits.
+[[nodiscard]] std::string size_json(const rules::Situation& after, const advice::Sized& sized,
+                                    const std::vector<LongestOf>& longest, const advice::PriceList* prices,
+                                    std::string_view version);
+
+}  // namespace benchfeed::report

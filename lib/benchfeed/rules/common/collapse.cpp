@@ -1,0 +1,165 @@
+// volts.collapse: no voltage at which what runs can run. A motor under load takes its power whatever the
+// volts.
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include <benchfeed/base/quantity_text.hpp>
+#include <benchfeed/network/circuit.hpp>
+#include <benchfeed/network/fault.hpp>
+#include <benchfeed/rules/contact.hpp>
+#include <benchfeed/rules/overload.hpp>
+#include <benchfeed/rules/rules.hpp>
+
+namespace benchfeed::rules {
+namespace {
+
+constexpr std::uint8_t stands = 0, falls = 1, load_unknown = 2, run_unknown = 3;
+
+/// True where so little is lost that the loads are sure to find their volts.
+///
+///     d = max over loads of (sum of |Z_c| from the source to it) * 2 * (sum of I) / U  <=  1/10
+///
+/// Every load draws at most I U / U_load. Volts within r = d / (1 - r) of the nominal ones then stay within
+/// it from one sweep to the next, and differences shrink by d / (1 - r)^2 < 1/7: there is a solution, and it
+/// is found. A load on three lines draws sqrt(3) / 1.5 of its amps per pair and line, so twice the amps is
+/// enough.
+bool little_is_lost(const Situation& s, const plan::RunSet& set, Index supply, Impedance source,
+                    network::Extent extent) {
+    Impedance most{};
+    Current sum{};
+    for (const Index load : set.loads) {
+        const Index position = s.network.load_of[load];
+        if (position == plan::nowhere || !s.network.hangs_below(load, supply)) continue;
+        Impedance here = 3.0 * source;
+        for (const auto& z : network::impedance_to(s.plan, s.network, load, extent)) here += magnitude(z);
+        most = std::max(most, here);
+        sum += s.network.loads[position].current;
+    }
+    const Voltage nominal =
+        magnitude(network::nominal_voltage(s.plan.supply_of(supply), plan::Conductor::l1));
+    return Voltage(most * sum * 2.0) <= 0.1 * nominal;
+}
+
+bool settles(const Situation& s, const plan::RunSet& set, Index supply, network::Extent extent) {
+    network::CircuitChoice choice;
+    choice.carrying_only = true;
+    choice.extent = extent;
+    choice.source = network::line_source(s.plan, supply);
+    choice.motors_keep_power = true;
+    if (little_is_lost(s, set, supply, choice.source.value_or(Impedance{}), extent)) return true;
+    return network::solve(network::circuit_of(s.plan, s.network, supply, set.loads, choice).circuit)
+        .converged;
+}
+
+/// The load of a set on the way to which most is lost, of equals the first by name: where a person would look
+/// first.
+Index farthest(const Situation& s, const plan::RunSet& set, Index supply) {
+    Index worst = plan::nowhere;
+    Impedance most{};
+    for (const Index load : set.loads) {
+        if (!s.network.hangs_below(load, supply) || s.network.load_of[load] == plan::nowhere) continue;
+        Impedance here{};
+        for (const auto& z : network::impedance_to(s.plan, s.network, load)) here += magnitude(z);
+        const bool alike = worst != plan::nowhere && !above(in(unit::ohm, here), in(unit::ohm, most)) &&
+                           !above(in(unit::ohm, most), in(unit::ohm, here));
+        if (worst == plan::nowhere || (alike ? s.plan[load].name < s.plan[worst].name : here > most)) {
+            most = here;
+            worst = load;
+        }
+    }
+    return worst;
+}
+
+std::optional<Outcome> judge_set(const Situation& s, Index set_index, Index supply) {
+    const plan::RunSet& set = s.plan.sets[set_index];
+    const Index at = farthest(s, set, supply);
+    if (at == plan::nowhere) return std::nullopt;
+    Outcome o;
+    o.at = at_element(at);
+    o.set = set_index;
+    o.basis = Basis::physics;
+    if (!settles(s, set, supply, network::Extent::near_end)) {
+        o.verdict = Verdict::fail;
+        o.variant = falls;
+        return o;
+    }
+    for (const Index load : set.loads) {
+        const Index position = s.network.load_of[load];
+        if (position != plan::nowhere && !s.network.loads[position].known()) {
+            o.verdict = Verdict::cannot_judge;
+            o.variant = load_unknown;
+            return o;
+        }
+    }
+    const bool unknown_run = std::any_of(set.loads.begin(), set.loads.end(), [&](Index load) {
+        return network::feed_is_unknown(s.plan, s.network, load);
+    });
+    if (unknown_run && !settles(s, set, supply, network::Extent::far_end)) {
+        o.verdict = Verdict::cannot_judge;
+        o.variant = run_unknown;
+    }
+    return o;
+}
+
+Yield look(const Situation& s) {
+    Yield yield;
+    for (Index supply = 0; supply < s.plan.elements.size(); ++supply) {
+        if (s.plan[supply].kind != plan::Kind::supply) continue;
+        for (Index set = 0; set < s.plan.sets.size(); ++set)
+            if (const auto outcome = judge_set(s, set, supply)) yield.outcomes.push_back(*outcome);
+    }
+    return yield;
+}
+
+Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
+    const plan::RunSet& set = set_of(s.plan, o.set);
+    const plan::Element& element = s.plan[o.at.index];
+    if (o.variant == load_unknown)
+        for (const Index load : set.loads)
+            if (!s.network.loads[s.network.load_of[load]].known()) return ask_for_plate(s, o, load);
+    if (o.variant == run_unknown) {
+        const auto unknown = network::unknown_branches(s.plan, s.network, o.at.index);
+        const std::string path = unknown.empty() ? "" : s.plan[unknown.front()].path() + ".cable.length";
+        return ask_for_rating(
+            s, o, element.header, path,
+            "How long is the run whose length is not known? At its longest no tool would run",
+            "a tape measure along its way");
+    }
+    Explanation e;
+    e.place = {element.header, ""};
+    if (o.variant == stands) {
+        e.headline = set_words(s, o.set) + ": there is a voltage at which everything runs";
+        return e;
+    }
+    e.headline = fmt::format("{}: there is no voltage at which {} can run together", set_words(s, o.set),
+                             list(s, set.loads));
+    e.short_words = element.words() + " cannot run at the end of this cable";
+    e.consequence =
+        "The more the volts fall, the more current a motor pulls: it stalls, and the cable heats.";
+    Impedance loop{};
+    for (const auto& z : network::impedance_to(s.plan, s.network, o.at.index)) loop += magnitude(z);
+    Working working;
+    working.note(
+        fmt::format("On the way to {} lie {}; half of the voltage would be lost there at the most "
+                    "power that can pass it. Worked in the network, motors at constant power.",
+                    element.words(), to_text(loop)));
+    e.steps = working.finish();
+    e.remedies = {{Cost::free, "run fewer tools at a time"},
+                  {Cost::cheap, "a much shorter cable, or one of much larger section"}};
+    return e;
+}
+
+}  // namespace
+
+const Rule collapse{.id = "volts.collapse",
+                    .title = "there is no voltage at which the tools can run",
+                    .harm = Harm::volts,
+                    .essential = true,
+                    .families = "iec nec",
+                    .since = "0.1.0",
+                    .sections = {Depends::all, More::helps},
+                    .look = look,
+                    .explain = explain};
+
+}  // namespace benchfeed::rules

@@ -1,0 +1,123 @@
+// heat.device-overloaded: a set draws more than the protective device carries. It trips in minutes to an
+// hour; it does not burn. NEC: noncontinuous + 1.25 x continuous load against the rating.
+#include <benchfeed/rules/contact.hpp>
+#include <benchfeed/rules/overload.hpp>
+#include <benchfeed/rules/rules.hpp>
+
+namespace benchfeed::rules {
+namespace {
+
+constexpr std::uint8_t for_hours = 1;   // variant: the attention band of loads that run for hours
+constexpr std::uint8_t continuous = 2;  // variant: NEC sum with 1.25 x the loads of three hours and more
+
+Ratio continuous_factor(const Situation& s) {
+    const tables::Table* table = s.tables.table("nec-210-20");
+    const auto figure = table ? table->ratio("continuous_factor") : std::nullopt;
+    return figure ? figure->value : 1.0 * unit::one;
+}
+
+void add_limits(const Situation& s, Yield& yield, Index element, Part part, Current rating,
+                Current other_load) {
+    Limit limit;
+    limit.at = at_element(element);
+    limit.part = part;
+    limit.reach = {Reach::Kind::through, element};
+    limit.base = other_load;
+    limit.edge = rating;
+    limit.basis = Basis::standard;
+    if (s.nec()) {
+        limit.weight.hours_factor = continuous_factor(s);
+        limit.variant = continuous;
+    }
+    yield.limits.push_back(limit);
+    const auto attention = threshold(s, "attention");
+    const auto& local = s.plan.local.long_run_share;
+    const bool tighter = local.known() && (!attention || *local < attention->value);
+    if (!tighter && (s.nec() || !attention)) return;  // the factor for hours is in the NEC's own limit
+    Limit hours = limit;
+    hours.weight.hours_only = true;
+    hours.weight.hours_factor = 1.0 * unit::one;
+    hours.edge = std::monostate{};
+    hours.caution = Current(rating * (tighter ? *local : attention->value));
+    if (tighter) hours.caution_basis = Basis::local;
+    hours.weakest = false;
+    hours.variant = for_hours;
+    yield.limits.push_back(hours);
+}
+
+/// A plug fuse below its plug is a device of its own; at the plug's rating the plug's limit says it.
+void look_at_fuse(const Situation& s, Yield& yield, Index i) {
+    const plan::Element& element = s.plan[i];
+    if (as_sold(s, i) || !element.plug.known() || !fused(s, *element.plug)) return;
+    if (!element.fuse.known()) {
+        yield.outcomes.push_back(undecided(at_element(i), Part::fuse));
+        return;
+    }
+    const ContactRating plug = plug_rating(s, i);
+    if (plug.current && above(*plug.current, *element.fuse))
+        add_limits(s, yield, i, Part::fuse, *element.fuse, 0.0 * unit::ampere);
+}
+
+Yield look(const Situation& s) {
+    Yield yield;
+    for (Index i = 0; i < s.plan.elements.size(); ++i) {
+        look_at_fuse(s, yield, i);
+        const auto* device = s.plan[i].as<plan::Device>();
+        if (!device) continue;
+        // Without an overcurrent part it is a thing in the way, not a device: heat.element-unprotected.
+        if (device->kind.is(plan::DeviceKind::residual_current_device)) continue;
+        if (device->rating.known())
+            add_limits(s, yield, i, Part::whole, *device->rating,
+                       device->other_load.value_or(0.0 * unit::ampere));
+        else
+            yield.outcomes.push_back(undecided(at_element(i), Part::whole));
+    }
+    return yield;
+}
+
+Explanation explain(const Situation& s, const Outcome& outcome, const Limit* limit) {
+    const plan::Element& element = s.plan[outcome.at.index];
+    if (outcome.part == Part::fuse) {
+        if (outcome.verdict == Verdict::cannot_judge && outcome.limit == plan::nowhere)
+            return ask_for_rating(s, outcome, place_of(element.plug, element), element.path() + ".fuse",
+                                  "Which fuse sits in " + words(s, outcome.at, Part::plug) + "?",
+                                  "printed on the fuse: open the plug");
+        Explanation e = explain_overload(
+            s, outcome, *limit, {.rating = to_text(*element.fuse), .source = {}, .place = element.fuse.span});
+        if (outcome.verdict == Verdict::cannot_judge) return e;
+        e.consequence =
+            "The fuse blows, or holds and the plug gets hot: a plug fuse may carry much more than its figure "
+            "for half an hour.";
+        return e;
+    }
+    const auto& device = *element.as<plan::Device>();
+    if (outcome.verdict == Verdict::cannot_judge && outcome.limit == plan::nowhere)
+        return ask_for_rating(s, outcome, place_of(device.rating, element), element.path() + ".rating",
+                              "What is the rating of " + element.words() + "?",
+                              "printed on its handle or front, behind the letter if it has one");
+    Explanation e = explain_overload(
+        s, outcome, *limit,
+        {.rating = to_text(*device.rating), .source = {}, .place = place_of(device.rating, element)});
+    if (outcome.verdict == Verdict::cannot_judge) return e;
+    if (outcome.variant == for_hours)
+        e.consequence = "Loads that run for hours warm the device: it may trip on a hot day.";
+    else
+        e.consequence =
+            "It trips after minutes to an hour of such work, with the blade in the wood. A larger device is "
+            "never the cure.";
+    return e;
+}
+
+}  // namespace
+
+const Rule device_overloaded{.id = "heat.device-overloaded",
+                             .title = "a set draws more than its protective device carries",
+                             .harm = Harm::heat,
+                             .essential = true,
+                             .families = "iec nec",
+                             .since = "0.1.0",
+                             .sections = {Depends::nothing},
+                             .look = look,
+                             .explain = explain};
+
+}  // namespace benchfeed::rules

@@ -1,0 +1,232 @@
+// What a set amounts to while one of its motors starts.
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <optional>
+
+#include <benchfeed/network/load_current.hpp>
+#include <benchfeed/rules/evaluate_parts.hpp>
+
+namespace benchfeed::rules {
+
+using network::live_conductors;
+using network::LoadPoint;
+using plan::Conductor;
+
+namespace {
+
+VoltagePhasor volts(Plane number) {
+    return rectangular(number.real() * unit::volt, number.imag() * unit::volt);
+}
+
+/// A start as seen from the loads: what it draws of each conductor, and how that answers to the volts.
+class Starting {
+public:
+    Starting(const Situation& s, const Reach& reach, network::Extent extent)
+        : s_(s), reach_(reach), extent_(extent), motor_(s.network.loads[s.network.load_of[reach.starter]]) {
+        const network::Start& start = *motor_.start;
+        const Current amps = reach.high_start ? start.high : start.low;
+        const double cosine = reach.high_start ? 1.0 : in(unit::one, start.low_power_factor);
+        const Plane angle{cosine, std::sqrt(std::max(0.0, 1 - cosine * cosine))};  // of the impedance, R + jX
+        const double plate = in(unit::volt, network::plate_voltage(s.plan, reach.starter));
+        const auto z = impedances(reach.starter);
+        const auto nominal = [&](Conductor c) {
+            return plain(network::nominal_voltage(s.plan.supply_of(reach.starter), c));
+        };
+        if (const auto pair = network::pair_of(motor_.conductors)) {
+            const auto from = line_index(pair->from), to = line_index(pair->to);
+            const Plane across = nominal(pair->from) - nominal(pair->to);
+            loop_ = plate / in(unit::ampere, amps) * angle + z[from] + z[to];
+            pattern_[from] = 1.0;
+            pattern_[to] = -1.0;
+            current_ = across / loop_;
+            for (std::size_t c = 0; c < live_conductors; ++c) drawn_[c] = current_ * pattern_[c];
+        } else {  // three lines: a star whose middle stays where it is
+            for (const auto line : {Conductor::l1, Conductor::l2, Conductor::l3})
+                drawn_[line_index(line)] =
+                    nominal(line) /
+                    (plate / std::sqrt(3.0) / in(unit::ampere, amps) * angle + z[line_index(line)]);
+        }
+    }
+
+    /// Drawn from a conductor with no other load running.
+    [[nodiscard]] Plane drawn(std::size_t conductor) const { return drawn_[conductor]; }
+
+    /// Impedances that the feeds of a load and of the target share, the source included.
+    [[nodiscard]] std::array<Plane, live_conductors> impedances(Index target) const {
+        return shared(target, reach_.starter);
+    }
+    [[nodiscard]] std::array<Plane, live_conductors> shared(Index a, Index b) const {
+        const auto common = network::common_impedance(s_.plan, s_.network, a, b, extent_);
+        std::array<Plane, live_conductors> z{};
+        for (std::size_t c = 0; c < live_conductors; ++c)
+            z[c] = {in(unit::ohm, real_part(common[c])), in(unit::ohm, imag_part(common[c]))};
+        if (reach_.source)  // line to neutral and back: half in each conductor
+            for (Plane& conductor : z) conductor += in(unit::ohm, *reach_.source) / 2;
+        return z;
+    }
+
+    /// By how much a running load lowers the start current, for one conductor pattern of a single-phase
+    /// motor; three lines keep theirs, which is never too little.
+    [[nodiscard]] Plane less_current(const LoadPoint& running) const {
+        if (loop_ == 0.0) return 0;
+        const auto z = shared(reach_.starter, running.element);
+        Plane lost = 0;
+        for (std::size_t c = 0; c < live_conductors; ++c)
+            lost += pattern_[c] * z[c] * ampere_plane(running, c);
+        return lost / loop_;
+    }
+    [[nodiscard]] Plane pattern(std::size_t conductor) const { return pattern_[conductor]; }
+
+    static Plane plain(const VoltagePhasor& v) {
+        return {in(unit::volt, real_part(v)), in(unit::volt, imag_part(v))};
+    }
+
+private:
+    const Situation& s_;
+    const Reach& reach_;
+    network::Extent extent_;
+    const LoadPoint& motor_;
+    Plane loop_ = 0, current_ = 0;
+    std::array<Plane, live_conductors> pattern_{}, drawn_{};
+};
+
+/// Volts between two conductors of the target while the motor starts. Everything is linear in what runs: each
+/// running load takes its share, less what it takes from the start.
+VoltTerms terms_at_start(const Situation& s, const Starting& starting, Index target, network::Pair pair,
+                         const std::vector<const LoadPoint*>& others) {
+    const plan::Supply& supply = s.plan.supply_of(target);
+    const auto from = line_index(pair.from), to = line_index(pair.to);
+    const auto to_motor = starting.impedances(target);
+    const Plane per_ampere = to_motor[from] * starting.pattern(from) - to_motor[to] * starting.pattern(to);
+    const Plane sent = Starting::plain(network::nominal_voltage(supply, pair.from)) -
+                       Starting::plain(network::nominal_voltage(supply, pair.to)) -
+                       (to_motor[from] * starting.drawn(from) - to_motor[to] * starting.drawn(to));
+    VoltTerms terms{pair, volts(sent), {}};
+    for (const LoadPoint* load : others) {
+        const auto z = starting.shared(target, load->element);
+        const Plane lost = z[from] * ampere_plane(*load, from) - z[to] * ampere_plane(*load, to);
+        terms.shares.push_back(volts(per_ampere * starting.less_current(*load) - lost));
+    }
+    return terms;
+}
+
+/// What the starter draws while the loads that count run.
+std::array<CurrentPhasor, live_conductors> start_draw(const Situation& s, const Reach& reach,
+                                                      const std::vector<Index>& running) {
+    const Starting starting(s, reach, network::Extent::near_end);
+    Plane less = 0;
+    for (const Index load : running) less += starting.less_current(s.network.loads[s.network.load_of[load]]);
+    std::array<CurrentPhasor, live_conductors> draw{};
+    for (std::size_t c = 0; c < live_conductors; ++c) {
+        const Plane drawn = starting.drawn(c) - starting.pattern(c) * less;
+        draw[c] = rectangular(drawn.real() * unit::ampere, drawn.imag() * unit::ampere);
+    }
+    return draw;
+}
+
+/// Loads of a declared set that its start_order puts behind the starter: they do not run yet. Where several
+/// sets have these loads, those that all of them put there.
+std::vector<Index> not_running_yet(const Situation& s, std::span<const Index> set_loads, Index starter) {
+    std::optional<std::vector<Index>> later;
+    for (const plan::RunSet& set : s.plan.sets) {
+        if (!std::equal(set.loads.begin(), set.loads.end(), set_loads.begin(), set_loads.end())) continue;
+        std::vector<Index> behind;
+        if (set.declared != plan::nowhere) {
+            const auto& order = s.plan.together[set.declared].start_indices;
+            const auto at = std::find(order.begin(), order.end(), starter);
+            if (at != order.end()) behind.assign(at + 1, order.end());
+        }
+        if (later)
+            std::erase_if(*later, [&](Index load) {
+                return std::find(behind.begin(), behind.end(), load) == behind.end();
+            });
+        else
+            later = std::move(behind);
+    }
+    return later.value_or(std::vector<Index>{});
+}
+
+/// What may run while a load of a set starts.
+std::vector<const LoadPoint*> beside_a_start(const Situation& s, std::span<const Index> set_loads,
+                                             Index below, Index starter) {
+    auto others = members(s, set_loads, below);
+    const std::vector<Index> later = not_running_yet(s, set_loads, starter);
+    std::erase_if(others, [&](const LoadPoint* load) {
+        return load->element == starter ||
+               std::find(later.begin(), later.end(), load->element) != later.end();
+    });
+    return others;
+}
+
+}  // namespace
+
+std::vector<VoltTerms> terms_at_start(const Situation& s, const Reach& reach,
+                                      const std::vector<const LoadPoint*>& others, network::Extent extent) {
+    const Starting starting(s, reach, extent);
+    std::vector<VoltTerms> pairs;
+    for (const network::Pair& pair : pairs_at(s, reach.element))
+        pairs.push_back(terms_at_start(s, starting, reach.element, pair, others));
+    return pairs;
+}
+
+Evaluated left_at_start(const Situation& s, const Limit& limit, std::span<const Index> set_loads) {
+    Evaluated result;
+    const Reach& reach = limit.reach;
+    if (!holds(set_loads, reach.starter) || !runs_behind(s, set_loads, reach.element)) return result;
+    const auto others = beside_a_start(s, set_loads, s.plan.supply_index_of(reach.starter), reach.starter);
+    result.arithmetic = any_factor_unknown(others);
+    result.unknown = unknown_among(others, limit.weight);
+    for (const Index branch : network::unknown_branches(s.plan, s.network, reach.starter)) {
+        if (s.network.branches[branch].no_resistance) result.no_resistance = branch;
+        result.at_worst = fewest_of(terms_at_start(s, reach, others, network::Extent::far_end)).volts;
+    }
+    const FewestVolts fewest = fewest_of(terms_at_start(s, reach, others, network::Extent::near_end));
+    result.value = fewest.volts;
+    if (reach.weakest_source) {
+        Reach weakest = reach;
+        weakest.source = reach.weakest_source;
+        result.at_weakest_source =
+            fewest_of(terms_at_start(s, weakest, others, network::Extent::far_end)).volts;
+    }
+    result.between = fewest.between;
+    const std::vector<Index> running = who_counts(others, fewest, reach.element);
+    result.start_draw = start_draw(s, reach, running);
+    result.loads.push_back(reach.starter);
+    result.loads.insert(result.loads.end(), running.begin(), running.end());
+    return result;
+}
+
+Evaluated through_at_start(const Situation& s, const Limit& limit, std::span<const Index> set_loads) {
+    Evaluated result;
+    const Reach& reach = limit.reach;
+    if (!holds(set_loads, reach.starter)) return result;
+    const auto others = beside_a_start(s, set_loads, reach.element, reach.starter);
+    result.arithmetic = true;
+    result.unknown = unknown_among(others, limit.weight);
+    // The high estimate stands at the motor's terminals; the low one is what the cables let through.
+    const Starting starting(s, reach, network::Extent::far_end);
+    const LoadPoint& motor = s.network.loads[s.network.load_of[reach.starter]];
+    double worst = 0;
+    std::size_t worst_line = 0;
+    for (const auto line : {Conductor::l1, Conductor::l2, Conductor::l3}) {
+        const auto c = line_index(line);
+        if (std::abs(starting.drawn(c)) == 0) continue;
+        double sum = reach.high_start
+                         ? in(unit::ampere,
+                              Current(motor.start->high * network::volts_above_plate(s.plan, motor.element)))
+                         : std::abs(starting.drawn(c));
+        for (const LoadPoint* load : others) sum += std::abs(ampere_plane(*load, c));
+        if (sum > worst) {
+            worst = sum;
+            worst_line = c;
+        }
+    }
+    result.loads.push_back(reach.starter);
+    for (const LoadPoint* load : others)
+        if (std::abs(ampere_plane(*load, worst_line)) > 0) result.loads.push_back(load->element);
+    result.value = Current(worst * unit::ampere + limit.base);
+    return result;
+}
+
+}  // namespace benchfeed::rules

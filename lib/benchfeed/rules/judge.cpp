@@ -1,0 +1,363 @@
+// Verdicts of every limit for every set, and the order in which they are told.
+#include <benchfeed/rules/judge.hpp>
+
+#include <algorithm>
+#include <cmath>
+#include <iterator>
+#include <map>
+#include <numeric>
+#include <string>
+#include <tuple>
+#include <unordered_map>
+
+#include <benchfeed/rules/accept.hpp>
+#include <benchfeed/rules/order.hpp>
+#include <benchfeed/rules/summary.hpp>
+#include <benchfeed/rules/support.hpp>
+
+namespace benchfeed::rules {
+
+namespace {
+
+/// Sums of printed figures must not fail by the last bit: 7.0 + 9.0 is not above 16.
+constexpr double rounding = 1e-9;
+
+bool beyond(const Measure& value, const Measure& edge, Bound bound) {
+    if (std::holds_alternative<std::monostate>(edge)) return false;
+    const double v = number(value), e = number(edge);
+    return bound == Bound::at_most ? !(v <= e * (1 + rounding))
+                                   : !(v >= e * (1 - rounding));  // a NaN is beyond
+}
+
+Verdict verdict_without_doubt(const Limit& limit, const Measure& value) {
+    if (beyond(value, limit.edge, limit.bound)) return Verdict::fail;
+    // Short of an edge that is from memory nobody knows whether it is a fail: no caution, which would say
+    // that it is none.
+    const bool known_edge =
+        std::holds_alternative<std::monostate>(limit.edge) || limit.ground.grade != tables::Grade::memory;
+    if (known_edge && beyond(value, limit.caution, limit.bound)) return Verdict::caution;
+    return limit.ground.carries_ok() ? Verdict::ok : Verdict::cannot_judge;
+}
+
+Verdict verdict_of(const Limit& limit, const Measure& value) {
+    const Verdict verdict = verdict_without_doubt(limit, value);
+    return verdict != Verdict::fail && beyond(value, limit.doubt, limit.bound) ? Verdict::cannot_judge
+                                                                               : verdict;
+}
+
+/// An unknown source is tried at both ends of its range: where they agree, there is no doubt.
+bool source_does_not_matter(const Limit& limit, const Evaluated& evaluated) {
+    return !std::holds_alternative<std::monostate>(evaluated.at_weakest_source) &&
+           verdict_without_doubt(limit, evaluated.at_weakest_source) ==
+               verdict_without_doubt(limit, evaluated.value);
+}
+
+Outcome outcome_of(const Limit& limit, Index limit_index, Index set, const Evaluated& evaluated) {
+    Outcome outcome;
+    outcome.rule = limit.rule;
+    outcome.at = limit.at;
+    outcome.part = limit.part;
+    outcome.set = set;
+    outcome.verdict = verdict_at(limit, evaluated);
+    outcome.basis = outcome.verdict == Verdict::caution ? limit.caution_basis : limit.basis;
+    outcome.bound = limit.bound;
+    outcome.value = evaluated.value;
+    outcome.edge = limit.edge;
+    outcome.caution = limit.caution;
+    outcome.ground = limit.ground;
+    outcome.variant = limit.variant;
+    outcome.limit = limit_index;
+    return outcome;
+}
+
+/// Ties within 0.1 %: plug, inlet, outlet, cable, switch, fuse, device, then nearest the supply. Otherwise
+/// a chain of 16 A parts would name another one in every build.
+int tie_rank(const Situation& s, const Limit& limit) {
+    switch (limit.part) {
+        case Part::plug:
+            return 0;
+        case Part::inlet:
+            return 1;
+        case Part::cable:
+            return 3;
+        case Part::fuse:
+            return 5;
+        case Part::whole:
+            break;
+    }
+    switch (s.plan[limit.at.index].kind) {
+        case plan::Kind::outlet:
+            return 2;
+        case plan::Kind::switch_:
+            return 4;
+        default:
+            return 6;
+    }
+}
+
+bool weaker(const Situation& s, const Limit& a, double share_a, const Limit& b, double share_b) {
+    if (std::abs(share_a - share_b) > 1e-3 * std::max(share_a, share_b)) return share_a > share_b;
+    const int rank_a = tie_rank(s, a), rank_b = tie_rank(s, b);
+    if (rank_a != rank_b) return rank_a < rank_b;
+    return s.network.enter[a.at.index] < s.network.enter[b.at.index];
+}
+
+bool has_edge(const Outcome& o) {
+    return !std::holds_alternative<std::monostate>(o.edge);
+}
+
+/// One outcome for each rule, place and part in a set: of two limits on the same part the worse speaks.
+class WorstOfEach {
+public:
+    explicit WorstOfEach(std::vector<Outcome>& outcomes) : outcomes_(outcomes) {}
+
+    void add(const Outcome& added) {
+        const auto [place, fresh] = places_.try_emplace(place_key(added), outcomes_.size());
+        if (fresh) return outcomes_.push_back(added);
+        Outcome& there = outcomes_[place->second];
+        // Volts that are lost and volts that are left are two limits of one rule: the first speaks.
+        const bool comparable = added.bound == there.bound && added.value.index() == there.value.index();
+        // Of two that are in order the one with a limit speaks.
+        const bool ok = added.verdict == Verdict::ok && has_edge(added) != has_edge(there);
+        const bool worse = added.verdict != there.verdict ? added.verdict > there.verdict
+                           : ok                           ? has_edge(added)
+                                                          : comparable && severity(added) > severity(there);
+        if (worse) there = added;
+    }
+
+private:
+    std::vector<Outcome>& outcomes_;
+    std::unordered_map<std::uint64_t, std::size_t> places_;
+};
+
+/// The limits at each element. What runs reaches no other limits than those on the way to it, so that a plan
+/// of many benches does not evaluate each of its limits for each of its sets.
+class LimitsAt {
+public:
+    LimitsAt(const plan::Plan& plan, const std::vector<Limit>& limits)
+        : plan_(plan), begin_(plan.elements.size() + 1), limits_(limits.size()) {
+        for (const Limit& limit : limits) ++begin_[limit.reach.element + 1];
+        std::partial_sum(begin_.begin(), begin_.end(), begin_.begin());
+        std::vector<Index> next(begin_.begin(), begin_.end() - 1);
+        for (Index i = 0; i < limits.size(); ++i) limits_[next[limits[i].reach.element]++] = i;
+    }
+
+    /// Rising.
+    [[nodiscard]] std::vector<Index> on_the_way_to(std::span<const Index> loads) const {
+        std::vector<Index> found;
+        std::vector<bool> seen(plan_.elements.size());
+        for (const Index load : loads)
+            for (Index up = load; up != plan::nowhere && !seen[up]; up = plan_[up].parent) {
+                seen[up] = true;
+                found.insert(found.end(), limits_.begin() + begin_[up], limits_.begin() + begin_[up + 1]);
+            }
+        std::sort(found.begin(), found.end());
+        return found;
+    }
+
+private:
+    const plan::Plan& plan_;
+    std::vector<Index> begin_, limits_;
+};
+
+/// The loads of a set, by the element behind which they hang.
+class LoadsBelow {
+public:
+    LoadsBelow(const network::Network& network, std::span<const Index> loads)
+        : network_(network), all_(loads), by_enter_(loads.begin(), loads.end()) {
+        std::sort(by_enter_.begin(), by_enter_.end(), [&](Index a, Index b) { return enter(a) < enter(b); });
+    }
+
+    /// Loads on which the value of a limit depends, rising: those behind its element where nothing else
+    /// counts. Sets of usual size are given whole. Valid until the next call.
+    [[nodiscard]] std::span<const Index> that_count_for(const Limit& limit) {
+        using Kind = Reach::Kind;
+        const Kind kind = limit.reach.kind;
+        const bool only_below = kind == Kind::through || kind == Kind::largest_way || kind == Kind::neutral;
+        if (!only_below || all_.size() < 64) return all_;
+        const Index element = limit.reach.element;
+        auto at = std::lower_bound(by_enter_.begin(), by_enter_.end(), enter(element),
+                                   [&](Index load, Index wanted) { return enter(load) < wanted; });
+        found_.clear();
+        for (; at != by_enter_.end() && network_.hangs_below(*at, element); ++at) found_.push_back(*at);
+        std::sort(found_.begin(), found_.end());
+        return found_;
+    }
+
+private:
+    [[nodiscard]] Index enter(Index element) const { return network_.enter[element]; }
+    const network::Network& network_;
+    std::span<const Index> all_;
+    std::vector<Index> by_enter_, found_;
+};
+
+/// Judge every limit at one set; returns the weakest element of that set.
+Weakest judge_set(const Situation& s, const std::vector<Limit>& limits, const LimitsAt& limits_at, Index set,
+                  std::vector<Outcome>& outcomes) {
+    Weakest weakest;
+    const std::size_t first = outcomes.size();
+    WorstOfEach kept(outcomes);
+    const std::vector<Index>& loads = set_of(s.plan, set).loads;
+    LoadsBelow below(s.network, loads);
+    for (const Index i : limits_at.on_the_way_to(loads)) {
+        const Limit& limit = limits[i];
+        // Everything at once is information: only its weakest element is told.
+        if (set == everything_set && !rates_an_element(limit)) continue;
+        const Evaluated evaluated = evaluate(s, limit, below.that_count_for(limit));
+        if (evaluated.loads.empty()) continue;  // nothing of this set is concerned
+        kept.add(outcome_of(limit, i, set, evaluated));
+        if (!rates_an_element(limit)) continue;
+        const double share = number(evaluated.value) / number(limit.edge);
+        if (weakest.limit == plan::nowhere || weaker(s, limit, share, limits[weakest.limit], weakest.share))
+            weakest = {i, share};
+    }
+    // The caution of a contact is told once for a set, at its weakest contact.
+    const Outcome* told = nullptr;
+    for (std::size_t i = first; i < outcomes.size(); ++i) {
+        const Outcome& o = outcomes[i];
+        if (o.verdict != Verdict::caution || !limits[o.limit].once_per_set) continue;
+        if (!told || weaker(s, limits[o.limit], *o.share(), limits[told->limit], *told->share())) told = &o;
+    }
+    for (std::size_t i = first; i < outcomes.size(); ++i) {
+        Outcome& o = outcomes[i];
+        if (o.verdict == Verdict::caution && limits[o.limit].once_per_set && &o != told)
+            o.verdict = o.ground.carries_ok() ? Verdict::ok : Verdict::cannot_judge;
+    }
+    return weakest;
+}
+
+}  // namespace
+
+bool rates_an_element(const Limit& limit) {
+    return limit.weakest && limit.at.kind == At::Kind::element && limit.bound == Bound::at_most &&
+           std::holds_alternative<Current>(limit.edge) && registry()[limit.rule].harm == Harm::heat;
+}
+
+Verdict verdict_at(const Limit& limit, const Evaluated& evaluated) {
+    const Verdict near = verdict_of(limit, evaluated.value);
+    // Without one of its loads or cables a sum is too small: it can fail, but never be good.
+    const bool incomplete = evaluated.unknown != plan::nowhere || evaluated.no_resistance != plan::nowhere;
+    if (incomplete && near != Verdict::fail) return Verdict::cannot_judge;
+    if (source_does_not_matter(limit, evaluated)) return verdict_without_doubt(limit, evaluated.value);
+    if (std::holds_alternative<std::monostate>(evaluated.at_worst)) return near;
+    return verdict_of(limit, evaluated.at_worst) == near ? near : Verdict::cannot_judge;
+}
+
+std::optional<double> Outcome::share() const {
+    if (bound != Bound::at_most || !std::holds_alternative<Current>(value) ||
+        !std::holds_alternative<Current>(edge))
+        return std::nullopt;
+    return number(value) / number(edge);
+}
+
+const plan::RunSet& set_of(const plan::Plan& plan, Index set) {
+    return set == everything_set ? plan.everything : plan.sets[set];
+}
+
+namespace {
+
+/// Limits and outcomes of the rules that are wanted, then the outcomes of each set.
+template <class Wanted>
+Judgement judge_sets(const Situation& situation, Wanted wanted) {
+    Judgement judgement;
+    const auto rules = registry();
+    for (Index r = 0; r < rules.size(); ++r) {
+        if (rules[r].families.find(situation.nec() ? "nec" : "iec") == std::string_view::npos) continue;
+        if (!rules[r].look || !wanted(rules[r])) continue;
+        Yield yield = rules[r].look(situation);
+        for (Limit& limit : yield.limits) {
+            limit.rule = r;
+            judgement.limits.push_back(limit);
+        }
+        WorstOfEach kept(judgement.outcomes);
+        for (Outcome& outcome : yield.outcomes) {
+            outcome.rule = r;
+            kept.add(outcome);
+        }
+    }
+    const LimitsAt limits_at(situation.plan, judgement.limits);
+    for (Index set = 0; set < situation.plan.sets.size(); ++set)
+        judgement.weakest.push_back(
+            judge_set(situation, judgement.limits, limits_at, set, judgement.outcomes));
+    return judgement;
+}
+
+}  // namespace
+
+namespace {
+
+/// What carries a fold: the worst, then the largest, then the first by name; never by the order of a file.
+bool carries_before(const Situation& s, const Outcome& a, const Outcome& b) {
+    if (a.verdict != b.verdict) return a.verdict > b.verdict;
+    if (const double x = severity(a), y = severity(b);
+        std::abs(x - y) > rounding * std::max(std::abs(x), std::abs(y)))
+        return x > y;
+    const std::string name_a = path_of(s.plan, a.at), name_b = path_of(s.plan, b.at);
+    return name_a != name_b ? name_a < name_b : a.part < b.part;
+}
+
+/// One outcome for each fold, where its first member stood. An acceptance of any member covers it.
+std::vector<Outcome> folded(const Situation& s, const std::vector<Outcome>& outcomes) {
+    std::vector<Outcome> kept;
+    std::map<std::tuple<Index, Index, Index>, std::size_t> folds;
+    for (const Outcome& o : outcomes) {
+        const auto [place, fresh] = o.fold == plan::nowhere
+                                        ? std::pair{folds.end(), true}
+                                        : folds.try_emplace(std::tuple{o.rule, o.fold, o.set}, kept.size());
+        if (fresh) {
+            kept.push_back(o);
+            continue;
+        }
+        Outcome& there = kept[place->second];
+        const Index accepted = std::min(there.accepted, o.accepted);
+        if (carries_before(s, o, there)) there = o;
+        there.accepted = accepted;
+    }
+    return kept;
+}
+
+/// Those of one verdict stay in their order.
+std::vector<Outcome> worst_first(const std::vector<Outcome>& outcomes) {
+    std::vector<Outcome> sorted;
+    sorted.reserve(outcomes.size());
+    for (const Verdict verdict : {Verdict::fail, Verdict::cannot_judge, Verdict::caution, Verdict::ok})
+        std::copy_if(outcomes.begin(), outcomes.end(), std::back_inserter(sorted),
+                     [&](const Outcome& outcome) { return outcome.verdict == verdict; });
+    return sorted;
+}
+
+}  // namespace
+
+std::vector<Outcome> judge_bench(const Situation& situation) {
+    return folded(situation,
+                  judge_sets(situation, [](const Rule& rule) { return rule.harm != Harm::plan; }).outcomes);
+}
+
+Judgement judge(const Situation& situation) {
+    const auto rules = registry();
+    Judgement judgement = judge_sets(situation, [](const Rule&) { return true; });
+    std::vector<Outcome> information;
+    judgement.weakest.push_back(judge_set(situation, judgement.limits,
+                                          LimitsAt(situation.plan, judgement.limits), everything_set,
+                                          information));
+
+    accept(situation.plan, judgement);
+    judgement.outcomes = folded(situation, judgement.outcomes);
+    for (Index r = 0; r < rules.size(); ++r) {
+        if (!rules[r].review) continue;
+        for (Outcome& outcome : rules[r].review(situation, judgement).outcomes) {
+            outcome.rule = r;
+            judgement.outcomes.push_back(outcome);
+        }
+    }
+    for (const Outcome& outcome : judgement.outcomes) {
+        if (outcome.accepted != plan::nowhere) continue;
+        judgement.verdict = std::max(judgement.verdict, outcome.verdict);
+        if (outcome.verdict == Verdict::cannot_judge && rules[outcome.rule].essential)
+            judgement.essential_undecided = true;
+    }
+    judgement.outcomes = worst_first(judgement.outcomes);
+    return judgement;
+}
+
+}  // namespace benchfeed::rules

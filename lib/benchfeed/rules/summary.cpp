@@ -1,0 +1,332 @@
+#include <benchfeed/rules/summary.hpp>
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <map>
+#include <set>
+#include <unordered_map>
+#include <utility>
+
+#include <benchfeed/base/quantity_text.hpp>
+#include <benchfeed/rules/causes.hpp>
+#include <benchfeed/rules/circuits.hpp>
+#include <benchfeed/rules/curing.hpp>
+#include <benchfeed/rules/order.hpp>
+#include <benchfeed/rules/overload.hpp>
+#include <benchfeed/rules/supplies.hpp>
+#include <benchfeed/rules/support.hpp>
+
+namespace benchfeed::rules {
+
+Explanation explain(const Situation& s, const Judgement& judgement, const Outcome& outcome) {
+    const Limit* limit = outcome.limit == plan::nowhere ? nullptr : &judgement.limits[outcome.limit];
+    const Rule& rule = registry()[outcome.rule];
+    Explanation e =
+        rule.explain_review ? rule.explain_review(s, judgement, outcome) : rule.explain(s, outcome, limit);
+    const std::vector<Remedy> device = one_device(s, judgement, outcome);
+    e.remedies.insert(e.remedies.begin(), device.begin(), device.end());
+    std::stable_sort(e.remedies.begin(), e.remedies.end(),
+                     [](const Remedy& a, const Remedy& b) { return a.cost < b.cost; });
+    if (outcome.verdict == Verdict::ok) {
+        e.consequence.clear();
+        e.remedies.clear();
+        e.questions.clear();
+    }
+    return e;
+}
+
+std::string path_of(const plan::Plan& plan, At at) {
+    switch (at.kind) {
+        case At::Kind::plan:
+            break;
+        case At::Kind::element:
+            return plan[at.index].path();
+        case At::Kind::together:
+            return "together." + plan.together[at.index].name.value_or("");
+        case At::Kind::stock:
+            return plan.stocks[at.index].path();
+        case At::Kind::metal:
+            return "metal." + plan.metals[at.index].name;
+    }
+    return "plan";
+}
+
+std::string set_name(const plan::Plan& plan, Index set) {
+    return set == no_set ? std::string{} : set_of(plan, set).name;
+}
+
+Counts count_verdicts(const Judgement& judgement) {
+    Counts counts;
+    for (const Outcome& o : judgement.outcomes) {
+        if (o.accepted != plan::nowhere) {
+            ++counts.accepted;
+            continue;
+        }
+        switch (o.verdict) {
+            case Verdict::ok:
+                ++counts.ok;
+                break;
+            case Verdict::caution:
+                ++counts.caution;
+                break;
+            case Verdict::cannot_judge:
+                ++counts.cannot_judge;
+                break;
+            case Verdict::fail:
+                ++counts.fail;
+                break;
+        }
+    }
+    return counts;
+}
+
+namespace {
+
+/// One finding for each rule, place and part, at its worst set.
+std::vector<Finding> over_sets(const Judgement& judgement, bool accepted) {
+    std::vector<Finding> found;
+    std::unordered_map<std::uint64_t, std::size_t> places;
+    for (const Outcome& o : judgement.outcomes) {
+        if (o.verdict == Verdict::ok || (o.accepted != plan::nowhere) != accepted) continue;
+        const auto [place, fresh] = places.try_emplace(place_key(o), found.size());
+        if (fresh) {
+            found.push_back({&o, {}, {}});
+            continue;
+        }
+        Finding& same = found[place->second];
+        if (o.verdict != same.outcome->verdict) continue;  // a lesser one in another set is no second finding
+        same.also.push_back(o.set);
+        if (severity(o) > severity(*same.outcome) * (1 + 1e-9)) {
+            same.also.back() = same.outcome->set;
+            same.outcome = &o;
+        }
+    }
+    return found;
+}
+
+/// As they are told, worst first; equals as they stand.
+std::vector<Finding> in_order(const Situation& s, std::vector<Finding> found) {
+    std::vector<std::pair<Urgency, Finding>> keyed;
+    for (Finding& f : found) {
+        const Urgency key = urgency(s, *f.outcome);
+        keyed.emplace_back(key, std::move(f));
+    }
+    std::stable_sort(keyed.begin(), keyed.end(),
+                     [](const auto& a, const auto& b) { return told_before(a.first, b.first); });
+    found.clear();
+    for (auto& [key, finding] : keyed) found.push_back(std::move(finding));
+    return found;
+}
+
+}  // namespace
+
+std::vector<Finding> findings(const Situation& s, const Judgement& judgement) {
+    std::vector<Finding> found = over_sets(judgement, false);
+    const std::vector<Index> lead = causes(s, judgement);
+    const auto lead_of = [&](const Outcome& o) -> const Outcome* {
+        const Index at = lead[static_cast<std::size_t>(&o - judgement.outcomes.data())];
+        return at == plan::nowhere ? nullptr : &judgement.outcomes[at];
+    };
+    // A finding is told under another only if that one speaks of the same set.
+    std::map<const Outcome*, std::vector<const Outcome*>> follows;
+    std::set<const Outcome*> speaking;
+    for (const Finding& f : found) speaking.insert(f.outcome);
+    std::erase_if(found, [&](const Finding& f) {
+        const Outcome* leader = lead_of(*f.outcome);
+        if (!leader || !speaking.contains(leader)) return false;
+        follows[leader].push_back(f.outcome);
+        return true;
+    });
+    for (Finding& f : found)
+        if (const auto it = follows.find(f.outcome); it != follows.end()) f.follows = it->second;
+    return in_order(s, std::move(found));
+}
+
+std::vector<Finding> accepted(const Situation& s, const Judgement& judgement) {
+    std::vector<Finding> found = over_sets(judgement, true);
+    return in_order(s, std::move(found));
+}
+
+namespace {
+
+/// The amps of the outcome are more than what flows: the limit counts loads for hours more than once.
+bool weighted(const Situation& s, const Outcome& o) {
+    if (!s.nec() || o.set == no_set || o.part != Part::whole || o.at.kind != At::Kind::element) return false;
+    const auto* device = s.plan[o.at.index].as<plan::Device>();
+    if (!device || o.limit == plan::nowhere) return false;
+    Limit through;
+    through.at = o.at;
+    through.reach = {Reach::Kind::through, o.at.index};
+    through.base = device->other_load.value_or(Current{});
+    return above(std::get<Current>(o.value), plain_amps(s, through, set_of(s.plan, o.set).loads));
+}
+
+}  // namespace
+
+std::string in_brief(const Situation& s, const Outcome& o) {
+    const std::string where = fmt::format("{} at {}", registry()[o.rule].id, words(s, o.at, o.part));
+    if (!std::holds_alternative<Current>(o.value)) return fmt::format("{} ({})", where, to_text(o.value));
+    const Measure& bound =
+        o.verdict == Verdict::fail || std::holds_alternative<std::monostate>(o.caution) ? o.edge : o.caution;
+    const bool has_edge = std::holds_alternative<Current>(o.edge);
+    return fmt::format("{} ({} of {}{})", where, to_text(o.value), to_text(has_edge ? o.edge : bound),
+                       weighted(s, o) ? ", loads for hours counted more than once" : "");
+}
+
+std::string headline(const Situation& s, const Judgement& judgement) {
+    return headline(s, judgement, findings(s, judgement));
+}
+
+std::string headline(const Situation& s, const Judgement& judgement, const std::vector<Finding>& found) {
+    const auto is = [&](const Finding& f, Verdict verdict) { return f.outcome->verdict == verdict; };
+    const auto count = [&](Verdict verdict) {
+        return std::count_if(found.begin(), found.end(), [&](const Finding& f) { return is(f, verdict); });
+    };
+    if (!found.empty() && is(found.front(), Verdict::fail)) {
+        const std::string words = explain(s, judgement, *found.front().outcome).short_words;
+        const auto more = count(Verdict::fail) - 1;
+        return fmt::format("Do not use yet: {}{}.", words,
+                           more > 0 ? fmt::format(" ({} more below)", more) : "");
+    }
+    for (const Finding& f : found)
+        if (is(f, Verdict::cannot_judge) && registry()[f.outcome->rule].essential) {
+            std::string words = explain(s, judgement, *f.outcome).short_words;
+            if (!words.empty() && words.back() != '?' && words.back() != '.') words += '.';
+            return "Cannot say yet: " + words;
+        }
+    const auto open = count(Verdict::cannot_judge);
+    const auto noted_only = [&](const Finding& f) {
+        return registry()[f.outcome->rule].harm == Harm::plan && f.outcome->at.kind == At::Kind::plan;
+    };
+    const auto cautions = std::count_if(found.begin(), found.end(), [&](const Finding& f) {
+        return is(f, Verdict::caution) && !noted_only(f);
+    });
+    if (cautions + open == 0) {
+        std::string out = "No problem found in what was checked";
+        for (const Finding& f : found) out += "; " + explain(s, judgement, *f.outcome).headline;
+        if (const auto lived_with = accepted(s, judgement).size(); lived_with > 0)
+            out += fmt::format("; {} finding{} accepted", lived_with, lived_with == 1 ? " is" : "s are");
+        return out + ".";
+    }
+    std::string out = "No fail found in what was checked; ";
+    if (cautions > 0) out += fmt::format("{} caution{}", cautions, cautions == 1 ? "" : "s");
+    if (open > 0)
+        out += fmt::format("{}{} open question{}", cautions > 0 ? " and " : "", open, open == 1 ? "" : "s");
+    return out + " below.";
+}
+
+namespace {
+Outcome as_outcome(const Limit& limit, Current drawn) {
+    Outcome o;
+    o.at = limit.at;
+    o.part = limit.part;
+    o.value = drawn;
+    o.edge = limit.edge;
+    return o;
+}
+}  // namespace
+
+std::vector<SetFigures> set_figures(const Situation& s, const Judgement& judgement) {
+    std::vector<SetFigures> figures;
+    for (std::size_t i = 0; i < judgement.weakest.size(); ++i) {
+        const bool everything = i + 1 == judgement.weakest.size();
+        if (everything && s.plan.everything.loads.size() < 2) continue;
+        SetFigures f;
+        f.set = everything ? everything_set : static_cast<Index>(i);
+        f.loads = &set_of(s.plan, f.set);
+        f.unknown_load = std::any_of(f.loads->loads.begin(), f.loads->loads.end(), [&](Index load) {
+            return !s.network.loads[s.network.load_of[load]].known();
+        });
+        if (judgement.weakest[i].limit != plan::nowhere) {
+            f.weakest = &judgement.limits[judgement.weakest[i].limit];
+            f.drawn = std::get<Current>(evaluate(s, *f.weakest, f.loads->loads).value);
+            f.rated = std::get<Current>(f.weakest->edge);
+        }
+        figures.push_back(f);
+    }
+    return figures;
+}
+
+namespace {
+
+/// "3.7 A left", "2 A too much", or why neither can be said.
+std::string margin_words(const Situation& s, const WeakestOf& weakest, Index set, const std::string& open) {
+    if (above(weakest.drawn, weakest.rated)) {
+        if (set != everything_set) return to_text(Current(weakest.drawn - weakest.rated), 2) + " too much";
+        return nothing_trips(s, as_outcome(*weakest.limit, weakest.drawn))
+                   ? "too much, and nothing trips at once"
+                   : "too much: it trips";
+    }
+    if (!open.empty()) return "what is left cannot be said: " + open;
+    return to_text(Current(weakest.rated - weakest.drawn), 2) + " left";
+}
+
+std::string share_words(const WeakestOf& weakest) {
+    const double share = weakest.drawn / weakest.rated;
+    return weakest.unknown_load ? "" : fmt::format(", {} %", digits(share * 100, share < 1 ? 2 : 3));
+}
+
+}  // namespace
+
+std::vector<std::string> set_lines(const Situation& s, const Judgement& judgement) {
+    std::vector<std::string> lines;
+    for (const SetFigures& f : set_figures(s, judgement)) {
+        const std::string name = set_words(s, f.set) + (f.loads->assumed ? " (assumed set)" : "");
+        if (!f.weakest) {
+            lines.push_back(name + ": nothing on its way could be rated");
+            continue;
+        }
+        const std::string open = open_words(s, judgement, f.set);
+        std::string line = name + ":";
+        for (const WeakestOf& weakest : weakest_by_circuit(s, judgement, f.set)) {
+            if (line.back() != ':') line += ';';
+            if (weakest.unknown_load && !(weakest.drawn > Current{}))
+                line += fmt::format(" nothing can be said of {}: {}",
+                                    words(s, weakest.limit->at, weakest.limit->part), open);
+            else
+                line += fmt::format(" {}{}; {}", carried_words(s, weakest), share_words(weakest),
+                                    margin_words(s, weakest, f.set, open));
+        }
+        lines.push_back(std::move(line));
+    }
+    return lines;
+}
+
+std::vector<NotChecked> not_checked(const Situation& s) {
+    std::vector<NotChecked> list;
+    if (s.nec())
+        list.push_back({"fault loops, disconnection times and fault energy",
+                        "the NEC has no numeric limit that can be checked here"});
+    else
+        list.push_back({"fault energy and short circuits in the cables of the house",
+                        "they are as found; an electrician has their test report"});
+    for (const Index i : s.network.order) {
+        const plan::Element& e = s.plan[i];
+        if (!s.network.house[i] || e.kind != plan::Kind::outlet || s.network.branches[i].known) continue;
+        list.push_back({"the run from the panel to " + e.words(),
+                        "its length is not in the plan: drops count the bench part only"});
+    }
+    for (const Index i : s.network.order)
+        if (s.network.house[i] && s.plan[i].cable && !s.plan[i].cable->method.known() && !s.nec())
+            list.push_back({"whether " + words(s, at_element(i), Part::cable) + " suits its device",
+                            "how it is laid is not known; have an electrician look at it"});
+    if (!s.practice().not_read.empty())
+        list.push_back({"whether " + s.practice().not_read + " asks for more",
+                        "its tables are not in this version; IEC 60364 and BS 7671 stand in"});
+    std::vector<Index> boxes;
+    for (const Index i : s.network.order)
+        if (const auto* box = s.plan[i].as<plan::Box>();
+            box && !box->ways.known() && !box->ways.stated_unknown)
+            boxes.push_back(i);
+    if (!boxes.empty())
+        list.push_back({"whether the terminals in " + rules::list(s, boxes) + " have enough ways",
+                        "how many they have is not in the plan; count them when they are bought"});
+    for (Index i = 0; i < s.plan.elements.size(); ++i)
+        if (s.plan[i].kind == plan::Kind::supply && is_own_source(s, i))
+            list.push_back({"whether a breaker opens a short circuit behind " + s.plan[i].words(),
+                            "its fault current dies away: no device counts as opened by it"});
+    return list;
+}
+
+}  // namespace benchfeed::rules

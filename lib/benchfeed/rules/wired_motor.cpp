@@ -1,0 +1,74 @@
+#include <benchfeed/rules/wired_motor.hpp>
+
+#include <benchfeed/network/load_current.hpp>
+#include <benchfeed/rules/support.hpp>
+
+namespace benchfeed::rules {
+
+std::optional<Power> rated_horsepower(const plan::Load& load) {
+    if (!load.plate || !load.plate->horsepower.known()) return std::nullopt;
+    if (load.plate->horsepower_kind.is(plan::HorsepowerKind::peak)) return std::nullopt;
+    return load.plate->horsepower->power;
+}
+
+std::optional<tables::Figure<Current>> motor_table_amps(const Situation& s, Index load) {
+    const auto power = rated_horsepower(*s.plan[load].as<plan::Load>());
+    if (!power) return std::nullopt;
+    const auto conductors = s.plan[load].conductors.value_or(plan::Conductors{});
+    return network::motor_table_current(s.tables, conductors.lines() == 3, *power,
+                                        network::plate_voltage(s.plan, load));
+}
+
+Index one_load_behind(const Situation& s, Index element) {
+    for (Index down = element;;) {
+        const plan::Element& e = s.plan[down];
+        if (e.plug.written() || e.kind == plan::Kind::outlet) return plan::nowhere;
+        if (e.kind == plan::Kind::load) return e.children.empty() ? down : plan::nowhere;
+        if (e.children.size() != 1) return plan::nowhere;
+        down = e.children.front();
+    }
+}
+
+namespace {
+
+/// The next standard rating at or above a current; the current itself where none is printed.
+Current next_standard_rating(const Situation& s, Current current) {
+    const tables::Table* table = s.tables.table("nec-240-6-a");
+    std::optional<Current> next;
+    for (std::size_t row = 0; table && row < table->rows.size(); ++row) {
+        const auto rating = table->current(row, "rating");
+        const bool breaker = table->text(row, "device") == "fuse or breaker";
+        if (!rating || !breaker || above(current, rating->value)) continue;
+        if (!next || rating->value < *next) next = rating->value;
+    }
+    return next.value_or(current);
+}
+
+}  // namespace
+
+std::optional<MotorDevice> largest_motor_device(const Situation& s, Index load, const network::Guard& guard) {
+    const tables::Table* table = s.tables.table("nec-430-52");
+    const bool three = s.plan[load].conductors.value_or(plan::Conductors{}).lines() == 3;
+    const auto row =
+        table ? table->row_of("motor_type", std::string_view(three ? "ac polyphase other than wound-rotor"
+                                                                   : "single-phase"))
+              : std::nullopt;
+    const bool fuse = guard.standard == plan::DeviceStandard::ul_248;
+    const auto share =
+        row ? table->ratio(*row, std::string_view(fuse ? "nontime_delay_fuse" : "inverse_time_breaker"))
+            : std::nullopt;
+    const auto printed = motor_table_amps(s, load);
+    const auto& plate = s.plan[load].as<plan::Load>()->plate;
+    const std::optional<Current> amps = printed ? std::optional(printed->value)
+                                        : plate ? plate->current.value
+                                                : std::nullopt;
+    if (!share || !amps) return std::nullopt;
+    MotorDevice found;
+    found.share = share->value;
+    found.most = next_standard_rating(s, Current(*amps * share->value));
+    found.by_plate = !printed;
+    found.source = share->source;
+    return found;
+}
+
+}  // namespace benchfeed::rules
