@@ -155,7 +155,8 @@ int main(int argc, char** argv) {
     if (ids.size() > index_size / 2) problems.push_back({"", "too many tables for the index of ids", {}, ""});
     if (told(problems) != 0) return 1;
     std::ofstream out(argv[1], std::ios::binary);
-    out << "// Made by benchfeed_make_tables out of data/tables.\n#include \"tables/catalogue.hpp\"\n\n"
+    out << "// Made by benchfeed_make_tables out of data/tables.\n#include "
+           "<benchfeed/tables/catalogue.hpp>\n\n"
            "namespace benchfeed::tables {\n\nnamespace {\n\n"
         << arrays << "\nconstexpr Table list[] = {\n"
         << tables << "};\n\n"

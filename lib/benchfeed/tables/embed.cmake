@@ -10,7 +10,7 @@ endforeach()
 list(SORT ids)
 list(LENGTH ids count)
 
-file(WRITE ${OUT} "// Made by embed.cmake.\n#include \"tables/embedded.hpp\"\n\nnamespace benchfeed::embedded {\n")
+file(WRITE ${OUT} "// Made by embed.cmake.\n#include <benchfeed/tables/embedded.hpp>\n\nnamespace benchfeed::embedded {\n")
 file(APPEND ${OUT} "extern const std::array<Text, ${count}> ${SYMBOL}_list;\nconst std::array<Text, ${count}> ${SYMBOL}_list{{\n")
 foreach(pair IN LISTS ids)
     string(REGEX MATCH "^([^|]*)\\|(.*)$" unused "${pair}")
