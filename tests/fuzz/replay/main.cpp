@@ -1,6 +1,6 @@
 // Doors of the fuzzers opened to files, without a fuzzer: what they promise is held on every seed in every
 // build.
-//   doors DOOR FILE|FOLDER...      exit 2 where one of them is not there or holds no file: nothing was asked of it
+//   doors [--large] DOOR FILE|FOLDER...      exit 2 where one of them is not there or holds no file: nothing was asked of it
 #include <algorithm>
 #include <cstddef>
 #include <cstdint>
@@ -8,8 +8,11 @@
 #include <filesystem>
 #include <fstream>
 #include <iterator>
+#include <regex>
+#include <sstream>
 #include <string>
 #include <string_view>
+#include <utility>
 #include <vector>
 
 #define DOOR(name) extern "C" int door_##name(const std::uint8_t* data, std::size_t size);
@@ -41,14 +44,48 @@ std::vector<fs::path> files_of(const fs::path& argument) {
     return files;
 }
 
+/// The tables of a text again and again up to 64 kB, each time under other names: elements more at the same
+/// places. Tables without a name, lists of tables and the supply are there once.
+std::string enlarged(const std::string& text) {
+    constexpr std::size_t large = 65536;
+    std::vector<std::pair<std::string, std::string>> tables;  // "[kind.name" and what follows it
+    const std::regex head("^\\[((?:box|device|outlet|switch|load|stock|metal)\\.[A-Za-z0-9_-]+)\\]");
+    std::istringstream lines(text);
+    bool within = false;
+    for (std::string line; std::getline(lines, line);) {
+        std::smatch found;
+        if (!line.empty() && line.front() == '[') {
+            within = std::regex_search(line, found, head);
+            if (within) tables.emplace_back("[" + found[1].str(), found.suffix().str() + "\n");
+        } else if (within) {
+            tables.back().second += line + "\n";
+        }
+    }
+    std::string all = text + "\n";
+    const auto add = [&](const std::string& more) {
+        if (all.size() + more.size() > large) return false;
+        all += more;
+        return true;
+    };
+    for (int copy = 1; !tables.empty(); ++copy)
+        for (const auto& [name, body] : tables)
+            if (!add(name + "-x" + std::to_string(copy) + "]" + body)) return all;
+    while (add("# and so on, and so forth\n")) {
+    }
+    return all;
+}
+
 }  // namespace
 
 int main(int argc, char** argv) {
-    const auto* door = std::find_if(std::begin(doors), std::end(doors),
-                                    [&](const Door& d) { return argc > 2 && d.name == argv[1]; });
+    const bool large = argc > 1 && std::string_view(argv[1]) == "--large";
+    const int first = large ? 2 : 1;
+    const auto* door = std::find_if(std::begin(doors), std::end(doors), [&](const Door& d) {
+        return argc > first + 1 && d.name == argv[first];
+    });
     if (door == std::end(doors)) return 2;
     std::vector<fs::path> files;
-    for (int i = 2; i < argc; ++i) {
+    for (int i = first + 1; i < argc; ++i) {
         const auto more = files_of(argv[i]);
         if (more.empty()) {
             std::fprintf(stderr, "%s: no such file, or a folder without any\n", argv[i]);
@@ -64,7 +101,8 @@ int main(int argc, char** argv) {
             std::fprintf(stderr, "cannot be read\n");
             return 2;
         }
-        const std::string bytes{std::istreambuf_iterator<char>(stream), {}};
+        std::string bytes{std::istreambuf_iterator<char>(stream), {}};
+        if (large) bytes = enlarged(bytes);
         door->open(reinterpret_cast<const std::uint8_t*>(bytes.data()), bytes.size());
     }
     return 0;
