@@ -48,8 +48,8 @@ bool starts_in_turns(const plan::Plan& plan, const advice::Company& company) {
     });
 }
 
-/// What check says of a set once it is written down: allowed ones hold, forbidden ones fail. Two of each list,
-/// since each is a plan judged.
+/// What check says of a set once it is written down: allowed ones hold, forbidden ones fail. Two of each
+/// list, since each is a plan judged.
 void must_be_so_when_written(std::string_view text, const plan::Plan& plan,
                              const advice::TogetherAnswer& answer) {
     if (answer.always_broken) return;
@@ -65,8 +65,8 @@ void must_be_so_when_written(std::string_view text, const plan::Plan& plan,
                 if (o.limit == plan::nowhere || rules::set_name(written->plan(), o.set) != "asked for")
                     continue;
                 fails = fails || o.verdict == rules::Verdict::fail;
-                open = open || (o.verdict == rules::Verdict::cannot_judge &&
-                                rules::registry()[o.rule].essential);
+                open = open ||
+                       (o.verdict == rules::Verdict::cannot_judge && rules::registry()[o.rule].essential);
             }
             fuzz::must(allowed ? !fails && !open : fails);
         }
@@ -76,8 +76,7 @@ void must_be_so_when_written(std::string_view text, const plan::Plan& plan,
 
 extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size) {
     const std::string_view text = fuzz::text_of(data, size);
-    const auto result =
-        check(text::Document("a plan", std::string(text)), fuzz::catalogue(), fuzz::words());
+    const auto result = check(text::Document("a plan", std::string(text)), fuzz::catalogue(), fuzz::words());
     const auto* judged = std::get_if<Judged>(&result);
     if (!judged || judged->situation().network.loads.size() > most_loads) return 0;
     const auto s = judged->situation();

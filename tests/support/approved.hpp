@@ -1,6 +1,7 @@
 #pragma once
-// Texts that somebody has read and approved, kept in files. BENCHFEED_APPROVE=1 writes those that differ anew and
-// names them; the run fails all the same, for nothing was held against anything in it. The next one holds.
+// Texts that somebody has read and approved, kept in files. BENCHFEED_APPROVE=1 writes those that differ anew
+// and names them; the run fails all the same, for nothing was held against anything in it. The next one
+// holds.
 #include <doctest/doctest.h>
 
 #include <cstdlib>

@@ -1,6 +1,7 @@
 // Doors of the fuzzers opened to files, without a fuzzer: what they promise is held on every seed in every
 // build.
-//   doors [--large] DOOR FILE|FOLDER...      exit 2 where one of them is not there or holds no file: nothing was asked of it
+//   doors [--large] DOOR FILE|FOLDER...      exit 2 where one of them is not there or holds no file: nothing
+//   was asked of it
 #include <algorithm>
 #include <cstddef>
 #include <cstdint>
@@ -80,9 +81,8 @@ std::string enlarged(const std::string& text) {
 int main(int argc, char** argv) {
     const bool large = argc > 1 && std::string_view(argv[1]) == "--large";
     const int first = large ? 2 : 1;
-    const auto* door = std::find_if(std::begin(doors), std::end(doors), [&](const Door& d) {
-        return argc > first + 1 && d.name == argv[first];
-    });
+    const auto* door = std::find_if(std::begin(doors), std::end(doors),
+                                    [&](const Door& d) { return argc > first + 1 && d.name == argv[first]; });
     if (door == std::end(doors)) return 2;
     std::vector<fs::path> files;
     for (int i = first + 1; i < argc; ++i) {

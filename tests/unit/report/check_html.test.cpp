@@ -31,7 +31,7 @@ std::string page_of(const std::string& name) {
 TEST_CASE("pages of two demo plans are as approved") {
     for (const std::string name : {"heron-lane", "crooked-barn"}) {
         CAPTURE(name);
-        test::holds_as_approved(
-            std::string(BENCHFEED_TESTS_DIR) + "/unit/report/approved/" + name + ".html", page_of(name));
+        test::holds_as_approved(std::string(BENCHFEED_TESTS_DIR) + "/unit/report/approved/" + name + ".html",
+                                page_of(name));
     }
 }
