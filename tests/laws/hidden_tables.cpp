@@ -88,9 +88,9 @@ std::vector<Plan> all_plans() {
     for (const std::string& folder :
          {std::string(BENCHFEED_RULE_PLANS), tests + "/plans/scenarios", data + "/plans"})
         for (const auto& path : test::plans_in(folder)) {
-            Plan plan{path.filename().string(),
-                      std::make_unique<text::Document>(path.string(), test::read_text(path)),
-                      {}};
+            Plan plan;
+            plan.name = path.filename().string();
+            plan.document = std::make_unique<text::Document>(path.string(), test::read_text(path));
             asked.clear();
             plan.said = said_now(*plan.document).value();
             plan.tables = asked;

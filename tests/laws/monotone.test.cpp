@@ -317,9 +317,10 @@ TEST_CASE("law: worse is never told as better, nor better as worse") {
     for (std::size_t kind = 0; kind < tried.size(); ++kind) at_least(tried[kind], 300, names[kind]);
     if (usual_plans())
         for (const Physics& row : physics)
-            CHECK_MESSAGE(needed.contains(&row), "no plan needs this row, strike it off: "
-                                                     << names[static_cast<std::size_t>(row.change)] << ", "
-                                                     << row.rule);
+            CHECK_MESSAGE(needed.contains(&row),
+                          "no plan needs this row, strike it off: "
+                              << std::string(names[static_cast<std::size_t>(row.change)]) << ", "
+                              << std::string(row.rule));
     // heat.fault-energy leaves to heat.short-circuit-slow what that one condemns.
     breaches.hold(
         {"longer: heat.fault-energy ok -> cannot judge",

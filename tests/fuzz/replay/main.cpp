@@ -46,11 +46,14 @@ std::vector<fs::path> files_of(const fs::path& argument) {
 }
 
 /// The tables of a text again and again up to 64 kB, each time under other names: elements more at the same
-/// places. Tables without a name, lists of tables and the supply are there once.
-std::string enlarged(const std::string& text) {
+/// places, prices of further types. Tables without a name, lists of tables and the supply are there once, and
+/// so is what stands behind a NUL.
+std::string enlarged(const std::string& input) {
     constexpr std::size_t large = 65536;
+    const std::string text = input.substr(0, input.find('\0')), rest = input.substr(text.size());
     std::vector<std::pair<std::string, std::string>> tables;  // "[kind.name" and what follows it
-    const std::regex head("^\\[((?:box|device|outlet|switch|load|stock|metal)\\.[A-Za-z0-9_-]+)\\]");
+    const std::regex head(
+        "^\\[((?:box|device|outlet|switch|load|stock|metal)\\.[A-Za-z0-9_-]+|(?:price|sold)\\.\"[^\"]+)");
     std::istringstream lines(text);
     bool within = false;
     for (std::string line; std::getline(lines, line);) {
@@ -64,16 +67,16 @@ std::string enlarged(const std::string& text) {
     }
     std::string all = text + "\n";
     const auto add = [&](const std::string& more) {
-        if (all.size() + more.size() > large) return false;
+        if (all.size() + more.size() + rest.size() > large) return false;
         all += more;
         return true;
     };
-    for (int copy = 1; !tables.empty(); ++copy)
-        for (const auto& [name, body] : tables)
-            if (!add(name + "-x" + std::to_string(copy) + "]" + body)) return all;
+    bool fits = !tables.empty();
+    for (int copy = 1; fits; ++copy)
+        for (const auto& [name, body] : tables) fits = fits && add(name + "-x" + std::to_string(copy) + body);
     while (add("# and so on, and so forth\n")) {
     }
-    return all;
+    return all + rest;
 }
 
 }  // namespace

@@ -58,8 +58,8 @@ TEST_CASE("feeds: plugs, fuses in them, inlets, reels, cords") {
           {{"box.j.plug=CEE 7/3"}, "box.j.plug"},
           {{"box.j.fuse=10 A"}, "box.j.fuse"},
           {{"switch.k.fuse=10 A"}, "switch.k.fuse"},
-          {{"box.j.inlet=C20"}, ""},
-          {{"box.j.inlet=C20", "box.j.inlet_rating=16 A"}, ""},
+          {{"box.j.inlet=IEC 60320 C20"}, ""},
+          {{"box.j.inlet=IEC 60320 C20", "box.j.inlet_rating=16 A"}, ""},
           {{"box.j.inlet_rating=16 A"}, "box.j.inlet_rating"},
           {{"box.j.cable.length=50 mm"}, ""},
           {{"box.j.cable.length=49 mm"}, "box.j.cable.length"},
@@ -150,8 +150,8 @@ TEST_CASE("stocks: protective cores") {
 }
 
 TEST_CASE("the head: dates and the local limit") {
-    hold({{{"local.voltage_drop_limit=8 %"}, ""},
-          {{"local.voltage_drop_limit=8.1 %"}, "local.voltage_drop_limit"}});
+    hold({{{"local.voltage_drop_limit=8 %", "local.source=seen"}, ""},
+          {{"local.voltage_drop_limit=8.1 %", "local.source=seen"}, "local.voltage_drop_limit"}});
     for (const char* date : {"2026-01-01", "2026-12-31", "0000-09-09", "9999-10-30"})
         CHECK(faults(bench, {std::string("plan.date=") + date}).empty());
     // Below '0' and above '9' at each place; months and days that are none; another length.
@@ -166,16 +166,15 @@ TEST_CASE("the head: dates and the local limit") {
 }
 
 TEST_CASE("an accepted finding is at something of the plan") {
-    for (const char* at : {"plan", "box.j", "stock.cord", "metal.frame", "together.all"})
-        CHECK(faults(bench +
-                         "[metal.frame]\nbonded = \"box.j\"\n[[accept]]\nrule = \"heat.plug-overloaded\"\nat "
-                         "= \"" +
-                         at + "\"\nreason = \"seen\"\n",
-                     {}) == "");
-    for (const char* at : {"box.k", "stock.wire", "metal.leg", "frame", "all"})
-        CHECK(faults(bench +
-                         "[metal.frame]\nbonded = \"box.j\"\n[[accept]]\nrule = \"heat.plug-overloaded\"\nat "
-                         "= \"" +
-                         at + "\"\nreason = \"seen\"\n",
-                     {}) == "accept.at");
+    const auto at = [](const std::string& path) {
+        return faults(bench +
+                          "[metal.frame]\nbonded = \"box.j\"\n[[accept]]\nrule = \"heat.plug-overloaded\"\n"
+                          "reason = \"seen\"\nrevision = \"1\"\nat = \"" +
+                          path + "\"\n",
+                      {"plan.revision=1"});
+    };
+    for (const char* path : {"plan", "box.j", "stock.cord", "metal.frame", "together.all"})
+        CHECK_MESSAGE(at(path).empty(), path);
+    for (const char* path : {"box.k", "stock.wire", "metal.leg", "frame", "all"})
+        CHECK_MESSAGE(at(path) == "accept.at", path);
 }
