@@ -39,6 +39,8 @@ constexpr Physics physics[] = {
     {Worse::longer, "heat.fault-energy", true, "the more cable before a fault, the less current in it"},
     {Worse::longer, "heat.breaking-capacity", true,
      "the more cable before a device, the less current in a fault"},
+    {Worse::thinner, "heat.breaking-capacity", true,
+     "the thinner the cable before a device, the less current in a fault"},
     {Worse::thinner, "heat.fault-energy", false,
      "a thin cable stands less, and lets less through to the next"},
     {Worse::thinner, "heat.box-overfilled", true, "thin cores need less room"},
