@@ -221,6 +221,17 @@ TEST_CASE("a reel comes whole, and a fused plug with a spare fuse") {
     CHECK(*line(yard, PartGroup::plugs, "spare fuse of 13 A").count == 1);
 }
 
+TEST_CASE("a cord set that is sold with its plug is no reel") {
+    const std::string lane = demo("heron-lane");
+    const auto at = lane.find("cable", lane.find("[box.junction]"));
+    const auto open = lane.find("{", at);
+    for (const char* reel : {"", " reel = \"none\","}) {
+        std::string text = lane;
+        text.insert(open + 1, std::string(" listed = true,") + reel);
+        CHECK(has(list_of(text), PartGroup::plugs, "cord set as sold, plug CEE 7/7, H07RN-F 3 x 1.5 mm2"));
+    }
+}
+
 TEST_CASE("single cores are a line for each conductor") {
     std::string plan = demo("maple-row");
     plan = changed(plan, "type      = \"SJOOW\"", "type      = \"THHN\"");
