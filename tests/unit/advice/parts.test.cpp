@@ -92,6 +92,17 @@ TEST_CASE("every allowance can be replaced, and then has no source") {
     // 5 + 0.3048, up to a centimetre.
     CHECK(metres(*list.cables[0].cuts[0].cut) == doctest::Approx(5.31));
     CHECK(metres(*list.cables[1].cuts[0].cut) == doctest::Approx(2.31));
+    // What is none is not in the sum either.
+    const auto loops = [](const advice::ShoppingList& of) {
+        std::size_t count = 0;
+        for (const auto& cable : of.cables)
+            for (const auto& cut : cable.cuts)
+                for (const Step& step : cut.steps)
+                    count += step.formula.find("service loop") != std::string::npos;
+        return count;
+    };
+    CHECK(loops(list) == 0);
+    CHECK(loops(list_of(demo("heron-lane"))) > 0);
     CHECK(*line(list, PartGroup::ends, "ferrule for 1.5 mm2").count == 45);
     CHECK_FALSE(list.allowances.waste.source.has_value());
     REQUIRE(list.allowances.clip_spacing.source.has_value());
