@@ -1,6 +1,6 @@
 // Folders named as those of benchfeed, and both of them used.
-#include <benchfeed/plan/plan.hpp>
-#include <benchfeed/version.hpp>
+#include "plan/plan.hpp"
+#include "version.hpp"
 
 #include <benchfeed/advice/size.hpp>
 #include <benchfeed/advice/together.hpp>
