@@ -60,7 +60,8 @@ inline bool holds_as_approved(const std::filesystem::path& path, const std::stri
     std::ofstream out(path, std::ios::binary);
     out << now;
     out.close();
-    FAIL_CHECK((out ? "written anew, read it: " : "cannot be written: ") << difference);
+    const std::string done = out ? "written anew, read it: " : "cannot be written: ";
+    FAIL_CHECK(done << difference);
     return false;
 }
 
