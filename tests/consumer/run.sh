@@ -89,7 +89,7 @@ for one in "${asked[@]}"; do
 import json, sys
 found = json.load(sys.stdin)
 for plan in found["plans"]: print(plan["verdict"] + ": " + plan["headline"])
-for fault in found["errors"]: print(str(fault["place"]["line"]) + ": " + fault["message"])' < "$work/by-program" > "$work/expected"
+for fault in found["errors"]: print(str(fault["place"]["line"] if fault["place"] else fault["field"]) + ": " + fault["message"])' < "$work/by-program" > "$work/expected"
     [ -s "$work/expected" ] || fail "benchfeed says nothing of $one"
     diff "$work/expected" "$work/by-python" || fail "Python tells other things of $one"
 done
