@@ -38,6 +38,6 @@ library, path, *changes = sys.argv[1:]
 code, found = Benchfeed(library).check(path, pathlib.Path(path).read_text(encoding="utf-8"), changes)
 for plan in found["plans"]:
     print(f"{plan['verdict']}: {plan['headline']}")
-for fault in found["errors"]:
-    print(f"{fault['place']['line']}: {fault['message']}")
+for fault in found["errors"]:  # of the text at a line, of a value beside it at none
+    print(f"{fault['place']['line'] if fault['place'] else fault['field']}: {fault['message']}")
 sys.exit(code)

@@ -3,6 +3,7 @@
     python3 -m unittest discover, through ctest: BENCHFEED is the program, BENCHFEED_ROOT the root of the project,
     BENCHFEED_RULE_PLANS the folder into which tests/plans/lay_over.py wrote the rule plans.
 """
+import difflib
 import json
 import os
 import pathlib
@@ -43,3 +44,16 @@ def schema(name):
 def faults(instance, validator):
     """Every complaint of the validator, each with its place."""
     return [f"{'/'.join(map(str, e.absolute_path))}: {e.message[:300]}" for e in validator.iter_errors(instance)]
+
+
+def holds_as_approved(test, path, now):
+    """Bytes that somebody read and approved. BENCHFEED_APPROVE=1 writes what differs and names it; the test fails all the same,
+    for it held nothing against anything (tests/support/approved.hpp is this in C++)."""
+    approved = path.read_bytes() if path.exists() else b""
+    if path.exists() and approved == now:
+        return
+    if os.environ.get("BENCHFEED_APPROVE"):
+        path.write_bytes(now)
+    what = "written anew, read it" if os.environ.get("BENCHFEED_APPROVE") else "not as approved"
+    lines = difflib.unified_diff(approved.decode().splitlines(), now.decode().splitlines(), lineterm="", n=0)
+    test.fail("\n".join([f"{what}: {path.name}", *[line[:200] for line in lines if not line.startswith(("---", "+++"))][:16]]))

@@ -31,6 +31,12 @@ extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size
     if (!old_plan) return 0;
     const rules::Comparison nothing = compared(*old_plan, *old_plan);
     fuzz::must(nothing.differences.empty() && nothing.moved.empty() && nothing.tests.empty());
+    // Nor is a comment a difference.
+    const auto remarked = check(text::Document("remarked", std::string(texts.first) + "\n# a remark\n"),
+                                fuzz::catalogue(), fuzz::words());
+    fuzz::must(std::holds_alternative<Judged>(remarked));
+    const rules::Comparison remark = compared(*old_plan, std::get<Judged>(remarked));
+    fuzz::must(remark.differences.empty() && remark.moved.empty() && remark.tests.empty());
     const auto new_result = check(after, fuzz::catalogue(), fuzz::words());
     const auto* new_plan = std::get_if<Judged>(&new_result);
     if (!new_plan) return 0;

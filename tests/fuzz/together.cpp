@@ -5,6 +5,7 @@
 #include <benchfeed/advice/together.hpp>
 
 #include <benchfeed/report/together_text.hpp>
+#include <benchfeed/rules/summary.hpp>
 #include "door.hpp"
 
 using namespace benchfeed;
@@ -28,17 +29,61 @@ void must_agree(const advice::TogetherAnswer& answer) {
                 fuzz::must(a == b || !within((*list)[a].loads, (*list)[b].loads));
 }
 
+/// The text with one set more behind it, judged; nothing where that makes no plan of it.
+std::optional<Judged> with_set(std::string_view text, const plan::Plan& plan,
+                               const std::vector<plan::Index>& loads) {
+    std::string more = "\n[[together]]\nname = \"asked for\"\nloads = [";
+    for (const plan::Index load : loads) more += "\"" + plan[load].name + "\", ";
+    auto result =
+        check(text::Document("a plan", std::string(text) + more + "]\n"), fuzz::catalogue(), fuzz::words());
+    if (auto* judged = std::get_if<Judged>(&result)) return std::move(*judged);
+    return std::nullopt;
+}
+
+/// A load that starts by itself and takes turns is a choice here; a written set has it always.
+bool starts_in_turns(const plan::Plan& plan, const advice::Company& company) {
+    return std::any_of(company.loads.begin(), company.loads.end(), [&](plan::Index load) {
+        return plan[load].as<plan::Load>()->self_starting.is(true) &&
+               std::find(company.always.begin(), company.always.end(), load) == company.always.end();
+    });
+}
+
+/// What check says of a set once it is written down: allowed ones hold, forbidden ones fail. Two of each
+/// list, since each is a plan judged.
+void must_be_so_when_written(std::string_view text, const plan::Plan& plan,
+                             const advice::TogetherAnswer& answer) {
+    if (answer.always_broken) return;
+    const bool turns = starts_in_turns(plan, answer.company);
+    for (const auto* list : {&answer.largest.sets, &answer.forbidden.sets})
+        for (std::size_t i = 0; i < std::min<std::size_t>(list->size(), 2); ++i) {
+            const bool allowed = list == &answer.largest.sets;
+            if (allowed && turns) continue;
+            const auto written = with_set(text, plan, (*list)[i].loads);
+            if (!written) continue;
+            bool fails = false, open = false;
+            for (const rules::Outcome& o : written->judgement().outcomes) {
+                if (o.limit == plan::nowhere || rules::set_name(written->plan(), o.set) != "asked for")
+                    continue;
+                fails = fails || o.verdict == rules::Verdict::fail;
+                open = open ||
+                       (o.verdict == rules::Verdict::cannot_judge && rules::registry()[o.rule].essential);
+            }
+            fuzz::must(allowed ? !fails && !open : fails);
+        }
+}
+
 }  // namespace
 
 extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size) {
-    const auto result = check(text::Document("a plan", std::string(fuzz::text_of(data, size))),
-                              fuzz::catalogue(), fuzz::words());
+    const std::string_view text = fuzz::text_of(data, size);
+    const auto result = check(text::Document("a plan", std::string(text)), fuzz::catalogue(), fuzz::words());
     const auto* judged = std::get_if<Judged>(&result);
     if (!judged || judged->situation().network.loads.size() > most_loads) return 0;
     const auto s = judged->situation();
     const auto& judgement = judged->judgement();
     const auto answer = advice::together(s, judgement, {.most_sets = 20, .most_steps = 20'000});
     must_agree(answer);
+    must_be_so_when_written(text, s.plan, answer);
     fuzz::must(answer.sets.size() == s.plan.sets.size());
     for (const advice::PlanSet& set : answer.sets)
         if (set.answer == advice::Together::yes)

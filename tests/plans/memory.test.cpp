@@ -3,14 +3,13 @@
 #include <doctest/doctest.h>
 
 #include <algorithm>
-#include <cstdlib>
-#include <fstream>
 #include <set>
 #include <string>
 #include <vector>
 
 #include <benchfeed/rules/summary.hpp>
 #include "plans/expectations.hpp"
+#include "support/approved.hpp"
 #include "support/judged.hpp"
 
 using namespace benchfeed;
@@ -75,7 +74,5 @@ TEST_CASE("for which figures from memory outcomes of the demo plans cannot be ju
     for (const auto& path : plans_in(std::string(BENCHFEED_DATA_DIR) + "/plans"))
         for (const std::string& line : open_figures(path)) list += line + "\n";
     if (list.empty()) list = "none\n";
-    const std::string approved = std::string(BENCHFEED_TESTS_DIR) + "/plans/figures-from-memory.txt";
-    if (std::getenv("BENCHFEED_APPROVE")) std::ofstream(approved, std::ios::binary) << list;
-    CHECK(list == read_text(approved));
+    holds_as_approved(std::string(BENCHFEED_TESTS_DIR) + "/plans/figures-from-memory.txt", list);
 }

@@ -65,10 +65,11 @@ SwitchFit switch_fit(const Situation& s, Index element) {
 Remedy fit_switch(const Situation& s, Index element) {
     const SwitchFit fit = switch_fit(s, element);
     const plan::Element& e = s.plan[element];
-    const Current rating = *e.as<plan::Switch>()->rating, needed = std::max(fit.total, fit.motors);
+    const auto& rating = e.as<plan::Switch>()->rating;  // of some the motor rating alone is known
+    const Current needed = std::max(fit.total, fit.motors);
     std::vector<Change> changes;
     std::string text = "fit a switch made for ";
-    if (above(needed, rating)) {
+    if (rating.known() && above(needed, *rating)) {
         changes.push_back({e.path() + ".rating", to_text(needed)});
         text += to_text(needed) + " or more";
     }

@@ -92,6 +92,17 @@ TEST_CASE("every allowance can be replaced, and then has no source") {
     // 5 + 0.3048, up to a centimetre.
     CHECK(metres(*list.cables[0].cuts[0].cut) == doctest::Approx(5.31));
     CHECK(metres(*list.cables[1].cuts[0].cut) == doctest::Approx(2.31));
+    // What is none is not in the sum either.
+    const auto loops = [](const advice::ShoppingList& of) {
+        std::size_t count = 0;
+        for (const auto& cable : of.cables)
+            for (const auto& cut : cable.cuts)
+                for (const Step& step : cut.steps)
+                    count += step.formula.find("service loop") != std::string::npos;
+        return count;
+    };
+    CHECK(loops(list) == 0);
+    CHECK(loops(list_of(demo("heron-lane"))) > 0);
     CHECK(*line(list, PartGroup::ends, "ferrule for 1.5 mm2").count == 45);
     CHECK_FALSE(list.allowances.waste.source.has_value());
     REQUIRE(list.allowances.clip_spacing.source.has_value());
@@ -219,6 +230,17 @@ TEST_CASE("a reel comes whole, and a fused plug with a spare fuse") {
     const auto yard = list_of(demo("hawthorn-yard"));
     CHECK(*line(yard, PartGroup::plugs, "plug BS 1363, 13 A, with a 13 A fuse").count == 1);
     CHECK(*line(yard, PartGroup::plugs, "spare fuse of 13 A").count == 1);
+}
+
+TEST_CASE("a cord set that is sold with its plug is no reel") {
+    const std::string lane = demo("heron-lane");
+    const auto at = lane.find("cable", lane.find("[box.junction]"));
+    const auto open = lane.find("{", at);
+    for (const char* reel : {"", " reel = \"none\","}) {
+        std::string text = lane;
+        text.insert(open + 1, std::string(" listed = true,") + reel);
+        CHECK(has(list_of(text), PartGroup::plugs, "cord set as sold, plug CEE 7/7, H07RN-F 3 x 1.5 mm2"));
+    }
 }
 
 TEST_CASE("single cores are a line for each conductor") {

@@ -89,3 +89,23 @@ TEST_CASE("what cannot be tried is told") {
     CHECK(std::holds_alternative<Diagnostics>(swept("box.j.cable.length=\"1 A, 2 A\"")));
     CHECK(std::holds_alternative<Diagnostics>(swept("box.gone.ways=\"1, 2\"")));
 }
+
+TEST_CASE("the drop beside a value is that of the load that loses most, wherever it stands in the plan") {
+    const std::string lamp =
+        "[outlet.b]\nfrom = \"box.j\"\npattern = \"CEE 7/3\"\nearth = \"tested\"\n[load.b]\nfrom = "
+        "\"outlet.b\"\n"
+        "motor = \"none\"\nplate = { current = \"1 A\", voltage = \"230 V\" }\n";
+    const std::string saw = std::string(plan_text).substr(std::string(plan_text).find("[outlet.a]"));
+    const std::string rest = std::string(plan_text).substr(0, std::string(plan_text).find("[outlet.a]"));
+    static const plan::Words words = plan_words(catalogue());
+    for (const std::string& text : {rest + saw + lamp, rest + lamp + saw}) {
+        const text::Document document("plan.toml", text);
+        const auto result =
+            advice::sweep({document, catalogue(), words, {}}, tried("box.j.cable.length=\"5 m, 6 m\""));
+        const auto judged = check(document, catalogue());
+        for (const auto& one : std::get<advice::Sweep>(result).tried) {
+            REQUIRE(one.drop);
+            CHECK(std::get<Judged>(judged).plan()[one.drop->load].name == "a");
+        }
+    }
+}

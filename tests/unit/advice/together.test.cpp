@@ -163,6 +163,21 @@ TEST_CASE("room for one more load ends where the first limit does, for minutes a
     CHECK(!with("7.01 A"));
 }
 
+TEST_CASE(
+    "of a further load nobody knows the power factor: its amps are added to those of a motor as they are") {
+    const std::string motor =
+        "[outlet.m]\nfrom = \"box.j\"\npattern = \"CEE 7/3\"\nearth = \"tested\"\n[load.m]\nfrom = "
+        "\"outlet.m\"\n"
+        "motor = \"universal\"\nplate = { current = \"9 A\", power_factor = 0.5, voltage = \"230 V\" }\n";
+    const Judged j =
+        judged(bench(motor + "[outlet.free]\nfrom = \"box.j\"\npattern = \"CEE 7/3\"\nearth = \"tested\"\n"));
+    const auto free = advice::free_outlets(j.situation());
+    REQUIRE(free.size() == 1);
+    const auto found = advice::headroom(j.situation(), j.judgement(), 0, free.front(), advice::Stay::minutes);
+    REQUIRE(found.most);
+    CHECK(in(unit::ampere, *found.most) == doctest::Approx(7));  // at right angles 9.5 A would go in
+}
+
 TEST_CASE("a long cord ends the room by its volts before any plug is full") {
     std::string text = bench(heater("a", "4 A") +
                              "[outlet.free]\nfrom = \"box.j\"\npattern = \"CEE 7/3\"\nearth = \"tested\"\n");

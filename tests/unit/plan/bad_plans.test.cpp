@@ -3,10 +3,9 @@
 // BENCHFEED_APPROVE=1 ./unit_plan, then read the difference.
 #include <doctest/doctest.h>
 
-#include <cstdlib>
-
 #include <benchfeed/report/style.hpp>
 #include "plans/expectations.hpp"
+#include "support/approved.hpp"
 
 using namespace benchfeed;
 
@@ -22,8 +21,7 @@ TEST_CASE("bad plans give their approved messages") {
         const std::string said = report::diagnostics_text(document, std::get<Diagnostics>(result), {});
         auto approved = path;
         approved.replace_extension(".said");
-        if (std::getenv("BENCHFEED_APPROVE") != nullptr) std::ofstream(approved, std::ios::binary) << said;
-        CHECK(said == test::read_text(approved));
+        test::holds_as_approved(approved, said);
         for (std::size_t at = 0; at < said.size();) {
             const std::size_t end = said.find('\n', at);
             CHECK(report::columns(std::string_view(said).substr(at, end - at)) <= 80);

@@ -4,10 +4,8 @@
 
 #include <doctest/doctest.h>
 
-#include <cstdlib>
-#include <fstream>
-
 #include "plans/expectations.hpp"
+#include "support/approved.hpp"
 #include "support/judged.hpp"
 
 using namespace benchfeed;
@@ -33,10 +31,7 @@ std::string page_of(const std::string& name) {
 TEST_CASE("pages of two demo plans are as approved") {
     for (const std::string name : {"heron-lane", "crooked-barn"}) {
         CAPTURE(name);
-        const std::string page = page_of(name);
-        const std::string approved =
-            std::string(BENCHFEED_TESTS_DIR) + "/unit/report/approved/" + name + ".html";
-        if (std::getenv("BENCHFEED_APPROVE") != nullptr) std::ofstream(approved, std::ios::binary) << page;
-        CHECK(page == test::read_text(approved));
+        test::holds_as_approved(std::string(BENCHFEED_TESTS_DIR) + "/unit/report/approved/" + name + ".html",
+                                page_of(name));
     }
 }

@@ -1,12 +1,10 @@
 // Cells that rules read and no other test reaches, written a second time; and a seal on all cells.
 #include <doctest/doctest.h>
 
-#include <cstdlib>
-#include <fstream>
-#include <map>
 #include <string>
 
 #include <benchfeed/report/card.hpp>
+#include "support/approved.hpp"
 #include "support/judged.hpp"
 
 using namespace benchfeed;
@@ -106,17 +104,9 @@ TEST_CASE("cells that rules read, written a second time") {
 // A slip of the hand in any cell is noticed here. That a figure is right is what the other tests are for: a
 // change is approved with BENCHFEED_APPROVE=1 after it was read against its source.
 TEST_CASE("sealed: no cell of a table changes unnoticed") {
-    const std::string path = BENCHFEED_TESTS_DIR "/golden/tables.sealed";
-    if (std::getenv("BENCHFEED_APPROVE")) {
-        std::ofstream out(path);
-        for (const std::string_view id : test::catalogue().ids())
-            out << id << " " << seal_of(*test::catalogue().table(id)) << "\n";
-    }
-    std::map<std::string, std::string> sealed;
-    std::ifstream in(path);
-    for (std::string id, seal; in >> id >> seal;) sealed[id] = seal;
-    CHECK(sealed.size() == test::catalogue().ids().size());
+    std::string sealed;
     for (const std::string_view id : test::catalogue().ids())
-        CHECK_MESSAGE(sealed[std::string(id)] == seal_of(*test::catalogue().table(id)),
-                      "table " << id << " is not as approved: read it against its source");
+        sealed += std::string(id) + " " + seal_of(*test::catalogue().table(id)) + "\n";
+    CHECK_MESSAGE(test::holds_as_approved(BENCHFEED_TESTS_DIR "/golden/tables.sealed", sealed),
+                  "read these tables against their sources");
 }
