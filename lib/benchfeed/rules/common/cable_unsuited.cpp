@@ -107,6 +107,30 @@ void cite_row(const Situation& s, Explanation& e, tables::Key table, tables::Key
         cite_cell(s, e, table, *row, cell);
 }
 
+/// Row of table nec-400-4 that lists a type: "SJTW, SJTOW, SJTOOW", "SPT-1 (W: SPT-1W)".
+std::optional<std::size_t> nec_row(const tables::Table& types, std::string_view type) {
+    const auto is_part = [](char c) { return c != ' ' && c != ',' && c != '(' && c != ')' && c != ':'; };
+    for (std::size_t row = 0; row < types.rows.size(); ++row) {
+        const std::string_view listed = types.text(row, "types");
+        for (auto at = listed.find(type); at != std::string_view::npos; at = listed.find(type, at + 1)) {
+            const std::size_t end = at + type.size();
+            if ((at == 0 || !is_part(listed[at - 1])) && (end == listed.size() || !is_part(listed[end])))
+                return row;
+        }
+    }
+    return std::nullopt;
+}
+
+/// Where the word of table cord-places comes from: the table of the code for its own types.
+void cite_place(const Situation& s, Explanation& e, std::string_view type, tables::Key place,
+                tables::Key column_of_the_nec) {
+    const tables::Table* types = s.nec() ? s.tables.table("nec-400-4") : nullptr;
+    if (const auto row = types ? nec_row(*types, type) : std::nullopt)
+        cite_cell(s, e, "nec-400-4", *row, column_of_the_nec);
+    else
+        cite_row(s, e, "cord-places", "construction", type, place);
+}
+
 Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
     const plan::Element& element = s.plan[o.at.index];
     const plan::Stock& stock = *stock_of(s, o.at.index);
@@ -154,7 +178,7 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
                                        "the sketch: floor, carcass, conduit, overhead"});
             }
             e.remedies = {{cost_at(s, o.at.index, Cost::cheap), region_word(s, "lead")}};
-            cite_row(s, e, "cord-places", "construction", type, "floor");
+            cite_place(s, e, type, "floor", "usage");
             break;
         case indoor_outdoors:
             e.headline = fmt::format("{} ({}) is a cord for indoors, and the bench stands outdoors",
@@ -162,7 +186,7 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
             e.consequence = "Sun and frost crack its sheath, and rain gets to the cores.";
             e.remedies = {{cost_at(s, o.at.index, Cost::cheap),
                            s.nec() ? "a cord with a W in its name (SJOOW, SOOW)" : region_word(s, "lead")}};
-            cite_row(s, e, "cord-places", "construction", type, "outdoors");
+            cite_place(s, e, type, "outdoors", "outdoor");
             break;
         case light_at_work:
             e.headline =

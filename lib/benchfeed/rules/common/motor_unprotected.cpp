@@ -3,17 +3,15 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <cmath>
 
 #include <benchfeed/base/quantity_text.hpp>
 #include <benchfeed/network/ampacity.hpp>
 #include <benchfeed/network/load_current.hpp>
 #include <benchfeed/rules/contact.hpp>
-#include <benchfeed/rules/curing.hpp>
+#include <benchfeed/rules/motor_overload.hpp>
 #include <benchfeed/rules/overload.hpp>
 #include <benchfeed/rules/rules.hpp>
 #include <benchfeed/rules/upstream.hpp>
-#include <benchfeed/rules/wired_motor.hpp>
 
 namespace benchfeed::rules {
 namespace {
@@ -28,6 +26,7 @@ enum Variant : std::uint8_t {
     ask_setting,
     ask_device,
     ask_power,
+    ask_motor,
     ask_whole,
     ask_start,
     ask_use
@@ -35,110 +34,6 @@ enum Variant : std::uint8_t {
 
 const plan::Load& load_of(const Situation& s, Index i) {
     return *s.plan[i].as<plan::Load>();
-}
-
-// ---- who owes it ------------------------------------------------------------------------------------
-
-/// The table of the region with the power from which on a motor owes it.
-const tables::Table* asking_table(const Situation& s) {
-    const tables::Table* regions = s.tables.table("regions");
-    const auto row = regions ? regions->row_of("region", s.practice().region) : std::nullopt;
-    return row ? s.tables.table(regions->text(*row, "motor_overload")) : nullptr;
-}
-std::optional<tables::Figure<Power>> asked_above(const Situation& s) {
-    const tables::Table* table = asking_table(s);
-    return table ? table->power("motor_overload_above") : std::nullopt;
-}
-
-/// Row of table motor-kinds; of an unknown kind the one with the lowest figure.
-std::optional<tables::Figure<Ratio>> lowest(const Situation& s, const plan::Load& load, tables::Key column) {
-    const tables::Table* kinds = s.tables.table("motor-kinds");
-    std::optional<tables::Figure<Ratio>> found;
-    for (std::size_t row = 0; kinds && row < kinds->rows.size(); ++row) {
-        if (load.motor.known() && kinds->text(row, "motor") != load.motor.word()) continue;
-        const auto here = kinds->ratio(row, column);
-        if (here && (!found || here->value < found->value)) found = here;
-    }
-    return found;
-}
-
-/// Power at the shaft, as far as the plate tells: between what is surely there and the most that can be.
-///
-///     P_out; hp 746 W; P_in eff; U I pf eff. What is not printed lies between the low end of its table
-///     and 1.
-struct Shaft {
-    Power least{};
-    std::optional<Power> most;  ///< nothing: the plate tells none
-};
-Shaft shaft_of(const Situation& s, Index i) {
-    const plan::Load& load = load_of(s, i);
-    if (!load.plate) return {};
-    const plan::Plate& plate = *load.plate;
-    if (plate.power_out.known()) return {*plate.power_out, *plate.power_out};
-    if (const auto rated = rated_horsepower(load); rated && plate.horsepower_kind.known())
-        return {*rated, *rated};
-    const auto share = [&](const plan::Field<Ratio>& printed, tables::Key column) {
-        const auto low = lowest(s, load, column);
-        return printed.known() ? *printed : low ? low->value : Ratio(0.0 * unit::one);
-    };
-    const Ratio efficiency = share(plate.efficiency, "efficiency_low");
-    const Ratio best = plate.efficiency.known() ? *plate.efficiency : Ratio(1.0 * unit::one);
-    if (plate.power_in.known()) return {*plate.power_in * efficiency, *plate.power_in * best};
-    if (!plate.current.known()) return {};
-    const bool three = s.plan[i].conductors.value_or(plan::Conductors{}).lines() == 3;
-    const Power apparent =
-        *plate.current * network::plate_voltage(s.plan, i) * ((three ? std::sqrt(3.0) : 1.0) * unit::one);
-    const Ratio factor = share(plate.power_factor, "power_factor_low");
-    const Ratio best_factor = plate.power_factor.known() ? *plate.power_factor : Ratio(1.0 * unit::one);
-    return {apparent * factor * efficiency, apparent * best_factor * best};
-}
-
-bool above_power(Power power, Power edge) {
-    return above(in(unit::watt, power), in(unit::watt, edge));
-}
-
-/// By its power.
-Known is_large(const Situation& s, Index i, Power edge) {
-    const Shaft shaft = shaft_of(s, i);
-    if (above_power(shaft.least, edge)) return Known::yes;
-    return shaft.most && !above_power(*shaft.most, edge) ? Known::no : Known::open;
-}
-
-/// It starts when nobody stands at it: by itself, or started by another load (NEC 430.32(B)).
-Known starts_unseen(const plan::Load& load) {
-    if (load.starts_with_index != plan::nowhere) return Known::yes;
-    if (!load.self_starting.known()) return Known::open;
-    if (!*load.self_starting) return Known::no;
-    return load.self_starting.written() ? Known::yes : Known::open;
-}
-
-/// Somebody wired the motor, or fitted a plug to a bare one. A machine that is sold whole with its plug is
-/// its maker's matter, and so is one that is wired, outside the NEC (BS 7671 552.1.2).
-Known is_bare(const Situation& s, Index i) {
-    const plan::Element& e = s.plan[i];
-    const plan::Load& load = load_of(s, i);
-    const bool plug = e.plug.known() || e.plug.stated_unknown;
-    if (inside_a_machine(s, i)) return Known::no;
-    if (load.sold_whole.is(true)) return plug || !s.nec() ? Known::no : Known::yes;
-    if (!plug || load.sold_whole.is(false)) return Known::yes;
-    return e.cable && e.cable->own.is(true) ? Known::open : Known::no;
-}
-
-/// All that decides whether a motor owes it.
-struct Owed {
-    Known large = Known::no, unseen = Known::no, bare = Known::no;
-    [[nodiscard]] bool surely() const {
-        return bare == Known::yes && (large == Known::yes || unseen == Known::yes);
-    }
-    [[nodiscard]] bool never() const {
-        return bare == Known::no || (large == Known::no && unseen == Known::no);
-    }
-};
-Owed owed_by(const Situation& s, Index i, Power edge) {
-    const plan::Load& load = load_of(s, i);
-    const bool motor = turns(load) && !load.kind.is(plan::LoadKind::heater);
-    if (!motor) return {};
-    return {is_large(s, i, edge), s.nec() ? starts_unseen(load) : Known::no, is_bare(s, i)};
 }
 
 // ---- what protects it -------------------------------------------------------------------------------
@@ -231,13 +126,14 @@ std::optional<Verdict> weight_of_absence(const Situation& s) {
 }
 
 /// What has to be known before the motor surely owes it.
-Variant first_question(const Owed& owed) {
+Variant first_question(const MotorOwes& owed) {
+    if (owed.motor == Known::open) return ask_motor;
     if (owed.bare == Known::open) return ask_whole;
     return owed.large == Known::open ? ask_power : ask_start;
 }
 
 std::optional<Outcome> judge_motor(const Situation& s, Index i, Power edge) {
-    const Owed owed = owed_by(s, i, edge);
+    const MotorOwes owed = motor_owes(s, i, edge);
     if (owed.never()) return std::nullopt;
     Outcome o = protection_of(s, i);
     const auto weight = weight_of_absence(s);
@@ -261,7 +157,7 @@ std::optional<Outcome> judge_motor(const Situation& s, Index i, Power edge) {
 
 Yield look(const Situation& s) {
     Yield yield;
-    const auto edge = asked_above(s);
+    const auto edge = motor_overload_above(s);
     for (Index i = 0; edge && i < s.plan.elements.size(); ++i)
         if (s.plan[i].kind == plan::Kind::load)
             if (const auto o = judge_motor(s, i, edge->value)) yield.outcomes.push_back(*o);
@@ -294,6 +190,10 @@ Asked asked(const Situation& s, const Outcome& o) {
                     {e.path() + (s.nec() ? ".plate.horsepower" : ".plate.power_out"),
                      "What power does " + name + " give at its shaft?",
                      s.nec() ? "the motor's plate: HP, rated" : "the motor's plate: kW or P2"}};
+        case ask_motor:
+            return {place_of(load.motor, e),
+                    {e.path() + ".motor", "Has " + name + " a motor, and of what kind?",
+                     "brushes and whine: universal; hum, heavy, a hump for the capacitor: induction"}};
         case ask_whole:
             return {place_of(load.sold_whole, e),
                     {e.path() + ".sold_whole",
@@ -320,21 +220,26 @@ Asked asked(const Situation& s, const Outcome& o) {
     }
 }
 
-/// "1100 W", "1.5 hp", or what can be said: "more than 0.5 kW".
-std::string power_words(const Situation& s, Index i, const tables::Figure<Power>& edge) {
+/// "a motor of 1100 W", "a motor of 0.333 hp that starts by itself", "a motor of more than 500 W".
+std::string motor_words(const Situation& s, Index i, const tables::Figure<Power>& edge) {
     const plan::Load& load = load_of(s, i);
-    if (load.plate && load.plate->power_out.known()) return "of " + to_text(*load.plate->power_out, 6);
-    if (load.plate && load.plate->horsepower_kind.is(plan::HorsepowerKind::rated))
-        return "of " + digits(in(unit::horsepower, load.plate->horsepower->power), 3) + " hp";
-    if (above_power(shaft_of(s, i).least, edge.value)) return "of more than " + std::string(edge.written);
-    return "that starts by itself";
+    std::string words = "a motor";
+    const bool large = is_surely_large(s, i, edge.value);
+    if (load.plate && load.plate->power_out.known())
+        words += " of " + to_text(*load.plate->power_out, 6);
+    else if (load.plate && load.plate->horsepower_kind.is(plan::HorsepowerKind::rated))
+        words += " of " + digits(in(unit::horsepower, load.plate->horsepower->power), 3) + " hp";
+    else if (large)
+        words += " of more than " + std::string(edge.written);
+    if (large) return words;
+    return words + (load.starts_with_index == plan::nowhere ? " that starts by itself"
+                                                            : " that starts with another one");
 }
 
-void explain_amps(const Situation& s, const Outcome& o, Explanation& e) {
+void explain_amps(const Situation& s, const Outcome& o, Working& working, Explanation& e) {
     const auto limits = shares(s);
     const Amps amps = amps_of(s, o.at.index);
     if (!limits || !amps.current || !std::holds_alternative<Current>(o.value)) return;
-    Working working;
     const auto found = network::load_current(s.plan, s.tables, s.practice(), o.at.index);
     const Value motor = network::explain_current(working, s.plan, found, o.at.index);
     // A device outside the NEC and a setting above the sure share are held to the most that counts.
@@ -400,7 +305,7 @@ Explanation explain_high(const Situation& s, const Outcome& o, Explanation e) {
 Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
     const plan::Element& element = s.plan[o.at.index];
     const std::string name = element.words();
-    const auto edge = *asked_above(s);
+    const auto edge = *motor_overload_above(s);
     const bool question = o.variant >= ask_protection;
     if (o.verdict == Verdict::cannot_judge) {
         const Asked open = asked(s, o);
@@ -408,7 +313,10 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
     }
     Explanation e;
     e.place = {place_of(load_of(s, o.at.index).overload, element), ""};
-    explain_amps(s, o, e);
+    Working working;
+    if (o.verdict != Verdict::ok && o.variant != set_high) explain_power(s, working, o.at.index, edge);
+    explain_amps(s, o, working, e);
+    e.steps = working.finish();
     if (o.verdict == Verdict::ok) {
         e.headline = o.variant == by_device ? fmt::format("{} is close enough to the amps of {} to guard it",
                                                           capital(guard_words(s, o)), name)
@@ -428,7 +336,7 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
         e.headline = fmt::format("{} may be a motor that nothing guards against overload", capital(name));
         return e;
     }
-    const std::string what = fmt::format("{} is a motor {}", capital(name), power_words(s, o.at.index, edge));
+    const std::string what = fmt::format("{} is {}", capital(name), motor_words(s, o.at.index, edge));
     e.headline = o.variant == set_too_high
                      ? fmt::format("{}, and {}: too high to guard it", what, guard_words(s, o))
                  : std::holds_alternative<Current>(o.value)
