@@ -5,6 +5,10 @@
 #include <algorithm>
 
 #include <benchfeed/advice/cures.hpp>
+#include <benchfeed/report/check_html.hpp>
+#include <benchfeed/report/check_text.hpp>
+#include <benchfeed/report/markup.hpp>
+#include <benchfeed/report/style.hpp>
 #include <benchfeed/rules/supplies.hpp>
 #include "plans/expectations.hpp"
 #include "support/judged.hpp"
@@ -51,6 +55,29 @@ std::vector<Offer> offers(const text::Document& document, const Judged& judged, 
     return found;
 }
 
+/// Every line of it, whole, in the text, and on the page.
+void hold_printed(const text::Document& document, const Judged& judged, const plan::Words& words,
+                  const std::string& fragment) {
+    advice::CureTrials trials;
+    const auto remedies = [&](const rules::Outcome& o) {
+        return advice::cures({document, catalogue(), words, {}}, judged.situation(), judged.judgement(), o,
+                             trials);
+    };
+    const std::string report = report::check_text(document, judged.situation(), judged.judgement(),
+                                                  {.width = 80}, {.remedies = remedies});
+    const std::string page = report::check_html(document, judged.situation(), judged.judgement(), {},
+                                                {"benchfeed", "0"}, {.what_if = {}, .remedies = remedies});
+    CHECK(report.find("Add to the plan:") != std::string::npos);
+    for (const std::string_view line : report::lines_of(fragment)) {
+        CAPTURE(line);
+        if (line.empty()) continue;
+        CHECK(report.find("\n        " + std::string(line) + "\n") != std::string::npos);
+        CHECK(page.find("\n" + report::markup(line) + "\n") +
+                  page.find("<pre>" + report::markup(line) + "\n") !=
+              2 * std::string::npos);
+    }
+}
+
 }  // namespace
 
 TEST_CASE("the printed lines of a portable residual device end the fail for which they are printed") {
@@ -67,6 +94,7 @@ TEST_CASE("the printed lines of a portable residual device end the fail for whic
             CHECK(offer.outcome.verdict == rules::Verdict::fail);
             CHECK(offer.remedy.text.find("from there on only") != std::string::npos);
             CHECK(offer.remedy.text.find("80 %") != std::string::npos);
+            hold_printed(document, before, words, offer.remedy.fragment);
             std::vector<plan::Override> changes;
             for (const auto& change : offer.remedy.changes)
                 changes.push_back({change.path + "=" + change.value});
