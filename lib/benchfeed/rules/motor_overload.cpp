@@ -106,9 +106,10 @@ Known is_motor(const plan::Load& load) {
 
 }  // namespace
 
-MotorOwes motor_owes(const Situation& s, Index i, Power edge) {
+MotorOwes motor_owes(const Situation& s, Index i, std::optional<Power> edge) {
     const plan::Load& load = load_of(s, i);
-    return {is_motor(load), is_large(s, i, edge), s.nec() ? starts_unseen(load) : Known::no, is_bare(s, i)};
+    const Known large = edge ? is_large(s, i, *edge) : Known::open;
+    return {is_motor(load), large, s.nec() ? starts_unseen(load) : Known::no, is_bare(s, i)};
 }
 
 bool is_surely_large(const Situation& s, Index i, Power edge) {

@@ -29,9 +29,9 @@ struct MotorOwes {
 ///     P_out; hp 746 W; P_in eff; U I pf eff
 ///
 /// Valid    what the plate does not print lies between the low end of its kind (table motor-kinds) and 1; an
-///          edge between both ends is open.
+///          edge between both ends is open, and so is one that no table of the region gives.
 /// Omits    a peak horsepower, which says nothing.
-[[nodiscard]] MotorOwes motor_owes(const Situation& s, Index load, Power edge);
+[[nodiscard]] MotorOwes motor_owes(const Situation& s, Index load, std::optional<Power> edge);
 /// The least power that the plate allows is above an edge.
 [[nodiscard]] bool is_surely_large(const Situation& s, Index load, Power edge);
 /// The worked comparison that shows it; nothing where it is not so.

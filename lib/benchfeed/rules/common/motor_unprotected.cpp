@@ -25,6 +25,7 @@ enum Variant : std::uint8_t {
     ask_protection,
     ask_setting,
     ask_device,
+    ask_duty,
     ask_power,
     ask_motor,
     ask_whole,
@@ -132,9 +133,11 @@ Variant first_question(const MotorOwes& owed) {
     return owed.large == Known::open ? ask_power : ask_start;
 }
 
-std::optional<Outcome> judge_motor(const Situation& s, Index i, Power edge) {
-    const MotorOwes owed = motor_owes(s, i, edge);
+std::optional<Outcome> judge_motor(const Situation& s, Index i,
+                                   const std::optional<tables::Figure<Power>>& edge) {
+    const MotorOwes owed = motor_owes(s, i, edge ? std::optional(edge->value) : std::nullopt);
     if (owed.never()) return std::nullopt;
+    if (!edge) return undecided(at_element(i), Part::whole, ask_duty);
     Outcome o = protection_of(s, i);
     const auto weight = weight_of_absence(s);
     o.basis = weight == Verdict::caution ? Basis::practice : Basis::standard;
@@ -158,9 +161,9 @@ std::optional<Outcome> judge_motor(const Situation& s, Index i, Power edge) {
 Yield look(const Situation& s) {
     Yield yield;
     const auto edge = motor_overload_above(s);
-    for (Index i = 0; edge && i < s.plan.elements.size(); ++i)
+    for (Index i = 0; i < s.plan.elements.size(); ++i)
         if (s.plan[i].kind == plan::Kind::load)
-            if (const auto o = judge_motor(s, i, edge->value)) yield.outcomes.push_back(*o);
+            if (const auto o = judge_motor(s, i, edge)) yield.outcomes.push_back(*o);
     return yield;
 }
 
@@ -190,6 +193,12 @@ Asked asked(const Situation& s, const Outcome& o) {
                     {e.path() + (s.nec() ? ".plate.horsepower" : ".plate.power_out"),
                      "What power does " + name + " give at its shaft?",
                      s.nec() ? "the motor's plate: HP, rated" : "the motor's plate: kW or P2"}};
+        case ask_duty:
+            return {
+                e.header,
+                {e.path() + ".plate.power_out",
+                 "Does " + name + " owe protection against overload? The figure of the region is not here",
+                 "an electrician"}};
         case ask_motor:
             return {place_of(load.motor, e),
                     {e.path() + ".motor", "Has " + name + " a motor, and of what kind?",
@@ -305,12 +314,12 @@ Explanation explain_high(const Situation& s, const Outcome& o, Explanation e) {
 Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
     const plan::Element& element = s.plan[o.at.index];
     const std::string name = element.words();
-    const auto edge = *motor_overload_above(s);
     const bool question = o.variant >= ask_protection;
     if (o.verdict == Verdict::cannot_judge) {
         const Asked open = asked(s, o);
         return ask_for_rating(s, o, open.place, open.question.path, open.question.ask, open.question.look);
     }
+    const auto edge = *motor_overload_above(s);
     Explanation e;
     e.place = {place_of(load_of(s, o.at.index).overload, element), ""};
     Working working;
@@ -352,7 +361,7 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
 const Rule motor_unprotected{.id = "heat.motor-unprotected",
                              .title = "a motor without protection against overload",
                              .harm = Harm::heat,
-                             .essential = false,
+                             .essential = true,
                              .families = "iec nec",
                              .since = "0.1.0",
                              .sections = {Depends::nothing},
