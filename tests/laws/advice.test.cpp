@@ -94,11 +94,25 @@ std::string key_words(const Key& key) {
 }
 
 /// The changes of a remedy made: what it cures is better, and nothing else is worse.
+/// Of an element that a cure adds a rule may say what it says somewhere already: the same current flows
+/// there.
+Verdict added(const Bench& bench, const rules::Remedy& remedy, const std::map<Key, Verdict>& before,
+              const Key& place) {
+    const auto& elements = bench.judged->plan().elements;
+    const bool there = std::any_of(elements.begin(), elements.end(),
+                                   [&](const plan::Element& e) { return e.path() == std::get<1>(place); });
+    Verdict worst = Verdict::ok;
+    if (there || remedy.fragment.empty()) return worst;
+    for (const auto& [key, verdict] : before)
+        if (std::get<0>(key) == std::get<0>(place)) worst = std::max(worst, verdict);
+    return worst;
+}
+
 void hold_cure(Breaches& breaches, const Bench& bench, const std::map<Key, Verdict>& before,
                const rules::Outcome& cured, const rules::Remedy& remedy) {
     std::vector<std::string> set;
     for (const auto& change : remedy.changes) set.push_back(change.path + "=" + change.value);
-    const auto other = judged(bench.text, set);
+    const auto other = judged(bench.text + "\n" + remedy.fragment, set);
     const bool leaves_out = remedy.changes.front().path.starts_with("together.");
     const std::string rule = leaves_out ? "a load left out of its set" : std::string(id_of(cured));
     const std::string example = bench.name + ": " + remedy.text;
@@ -110,8 +124,8 @@ void hold_cure(Breaches& breaches, const Bench& bench, const std::map<Key, Verdi
         breaches.add(rule + ": does not cure", example);
     for (const auto& [place, verdict] : after) {
         const auto it = before.find(place);
-        if (verdict > (it == before.end() ? Verdict::ok : it->second))
-            breaches.add(rule + ": brings something else", example + "\n" + key_words(place));
+        const Verdict was = it != before.end() ? it->second : added(bench, remedy, before, place);
+        if (verdict > was) breaches.add(rule + ": brings something else", example + "\n" + key_words(place));
     }
 }
 

@@ -40,6 +40,11 @@ std::string as_option(const std::vector<Change>& changes) {
     return out;
 }
 
+/// The text of the plan with lines added at its end.
+std::string with_lines(const Source& source, const std::string& fragment) {
+    return source.document.content() + "\n" + fragment;
+}
+
 class Patient {
 public:
     Patient(const Source& source, const Situation& s, const Judgement& judgement, const Outcome& outcome,
@@ -54,13 +59,13 @@ public:
     }
 
     /// The outcome as it becomes; nothing where it gets no better, or something else gets worse.
-    std::optional<Outcome> with(const std::vector<Change>& changes) {
-        const std::string key = as_option(changes);
+    std::optional<Outcome> with(const std::vector<Change>& changes, const std::string& fragment = "") {
+        const std::string key = as_option(changes) + fragment;
         auto known = trials_.judged.find(key);
         if (known == trials_.judged.end()) {
             if (trials_.left <= 0) return std::nullopt;
             --trials_.left;
-            known = trials_.judged.emplace(key, judged_with(changes)).first;
+            known = trials_.judged.emplace(key, judged_with(changes, fragment)).first;
         }
         last_ = known->second.result;
         if (known->second.result != CureTrial::Result::no_worse) return std::nullopt;
@@ -75,12 +80,19 @@ public:
     }
 
 private:
-    CureTrial judged_with(const std::vector<Change>& changes) {
+    CureTrial judged_with(const std::vector<Change>& changes, const std::string& fragment) {
         std::vector<plan::Override> overrides(source_.overrides.begin(), source_.overrides.end());
         for (const Change& change : changes) overrides.push_back({change.path + "=" + change.value});
         if (!trials_.written) trials_.written = plan::read_written(source_.document, source_.words);
-        const plan::Reading reading = plan::complete(*trials_.written, source_.words, overrides);
-        if (!reading.problems.empty() || reading.plan.elements.size() != s_.plan.elements.size()) return {};
+        // What is added stands behind the rest: the elements that there are keep their numbers.
+        const std::optional<text::Document> longer =
+            fragment.empty() ? std::nullopt
+                             : std::optional<text::Document>(std::in_place, source_.document.path(),
+                                                             with_lines(source_, fragment));
+        const plan::Reading reading = plan::complete(
+            longer ? plan::read_written(*longer, source_.words) : *trials_.written, source_.words, overrides);
+        const std::size_t now = s_.plan.elements.size(), then = reading.plan.elements.size();
+        if (!reading.problems.empty() || (fragment.empty() ? then != now : then <= now)) return {};
         const network::Network network = network::build(reading.plan, source_.tables);
         std::vector<Outcome> after = rules::judge_bench({reading.plan, network, source_.tables});
         for (Outcome& o : after) o.set = set_of_now(reading.plan, o.set);
@@ -109,7 +121,14 @@ private:
     }
 
     /// A load that was left out of its set has one of its own: it may be as bad there as it was.
+    /// What is added carries what the rest carries: of it a rule may say what it says somewhere already.
     [[nodiscard]] Verdict known_verdict(const Outcome& o) const {
+        if (o.at.kind == rules::At::Kind::element && o.at.index >= s_.plan.elements.size()) {
+            Verdict worst = Verdict::ok;
+            for (const auto& [key, verdict] : trials_.before)
+                if (std::get<0>(key) == o.rule) worst = std::max(worst, verdict);
+            return worst;
+        }
         if (o.set != new_set) {
             const auto old = trials_.before.find(key_of(o));
             return old == trials_.before.end() ? Verdict::ok : old->second;
@@ -244,9 +263,10 @@ std::optional<Remedy> tried(Patient& patient, const Situation& s, const Remedy& 
                             const Outcome& outcome) {
     const Change& first = remedy.changes.front();
     if (!first.value.empty() || remedy.changes.size() > 1) {
-        const auto after = patient.with(remedy.changes);
+        const auto after = patient.with(remedy.changes, remedy.fragment);
         if (!after) return std::nullopt;
-        return Remedy{remedy.cost, remedy.text + ": that " + effect(outcome, *after), remedy.changes};
+        return Remedy{remedy.cost, remedy.text + ": that " + effect(outcome, *after), remedy.changes,
+                      remedy.fragment};
     }
     if (!first.path.ends_with(".section")) return shorter(patient, s, remedy, outcome);
     if (auto whole = next_section(patient, s, remedy, outcome, Verdict::ok)) return whole;
@@ -270,8 +290,9 @@ std::vector<Remedy> cures(const Source& source, const Situation& s, const Judgem
         if (cure) {
             cure->text += " [" + as_option(cure->changes) + "]";
             kept.push_back(std::move(*cure));
-        } else if (remedy.changes.empty() || patient.words_stand()) {
+        } else if (remedy.changes.empty() || patient.words_stand() || !remedy.fragment.empty()) {
             remedy.changes.clear();
+            remedy.fragment.clear();
             kept.push_back(std::move(remedy));
         }
     }

@@ -43,6 +43,9 @@ struct CureTrials {
 /// load that is left out of its set is judged in the set that it then has of its own, where it may be as bad
 /// as it was.
 ///
+/// A remedy that adds elements is tried with its lines at the end of the plan; what cannot be done in this
+/// plan stands in words, since a person may still do it in another way.
+///
 /// With no trials left, remedies that would have to be tried stand without their changes.
 [[nodiscard]] std::vector<rules::Remedy> cures(const Source& source, const rules::Situation& situation,
                                                const rules::Judgement& judgement,

@@ -206,6 +206,7 @@ struct Switch {
     Choice<SwitchStandard> standard;
     Field<Conductors> opens;
     Choice<Wiring> wiring;
+    Field<Current> backup_max;  ///< largest device that its maker allows before it
     Field<std::vector<std::string>> stops;
     std::vector<Index> stop_indices;  ///< element indices of what it drops out, in the order written
 };
@@ -233,6 +234,8 @@ struct Load {
     Field<std::string> starts_with;
     Index starts_with_index = nowhere;  ///< element index of that load
     Choice<OwnReset> overload;
+    Field<Current> overload_setting;  ///< of that protection
+    Field<bool> sold_whole;           ///< a machine with its motor in it, no bare motor
     Choice<Drive> drive;
     Choice<ProtectionClass> protection_class;
     Choice<Duty> duty;

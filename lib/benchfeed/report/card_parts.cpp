@@ -359,6 +359,18 @@ void add_three_line_rows(std::vector<Row>& rows, const Situation& s, Index outle
     add_row(rows, name, "rotation, then the motor at the machine", "as marked", "it turns backwards");
 }
 
+/// A motor on three lines that is wired shows its direction nowhere but at itself.
+void add_wired_motor_rows(std::vector<Row>& rows, const Situation& s) {
+    for (const Index i : s.network.order) {
+        const plan::Element& e = s.plan[i];
+        const auto* load = e.as<plan::Load>();
+        if (!load || e.plug.known() || e.plug.stated_unknown || !rules::turns(*load)) continue;
+        if (conductors_of(s, i).lines() == 3)
+            add_row(rows, e.words(), "which way it turns, with the blade off", "as marked",
+                    "it turns backwards");
+    }
+}
+
 void add_volt_rows(std::vector<Row>& rows, const Situation& s, const advice::Readings& read) {
     for (const auto& r : read.outlets) {
         if (!r.fall) {
@@ -406,6 +418,7 @@ SheetSection live_tests(const Situation& s, const advice::Readings& read) {
     SheetSection section{"LIVE: electrician", {}, {}, false, false};
     std::vector<Row> rows;
     add_volt_rows(rows, s, read);
+    add_wired_motor_rows(rows, s);
     if (!s.nec()) add_loop_rows(rows, s, read);
     add_residual_rows(rows, s, read);
     const bool releases =

@@ -193,19 +193,20 @@ std::string step_html(const Step& step) {
     return out + "</li>\n";
 }
 
+/// Line by line, as it is.
+std::string as_written(std::string_view text) {
+    std::string lines;
+    for (const std::string_view line : lines_of(text)) lines += markup(line) + "\n";
+    return "<pre>" + lines + "</pre>\n";
+}
+
 /// Places of the plan with carets under what is meant.
 std::string places_html(const text::Document& document, const Explanation& e) {
     constexpr Style narrow{72, false};
     std::string places = place_text(document, e.place, "", narrow);
     for (const Label& label : e.related) places += place_text(document, label, "", narrow);
     if (places.empty()) return "";
-    std::string lines;
-    for (std::size_t at = 0; at < places.size();) {
-        const std::size_t end = std::min(places.find('\n', at), places.size());
-        lines += markup(std::string_view(places).substr(at, end - at)) + "\n";
-        at = end + 1;
-    }
-    return "<pre>" + lines + "</pre>\n";
+    return as_written(places);
 }
 
 std::string rest_html(const Explanation& e) {
@@ -229,8 +230,10 @@ std::string rest_html(const Explanation& e) {
     for (const rules::Question& q : e.questions)
         out += element("p", "Question: " + q.ask + (q.path.empty() ? "" : " [" + q.path + "]") +
                                 (q.look.empty() ? "" : " Look: " + q.look + "."));
-    for (const rules::Remedy& remedy : e.remedies)
+    for (const rules::Remedy& remedy : e.remedies) {
         out += element("p", fmt::format("Cure ({}): {}.", rules::words(remedy.cost), remedy.text));
+        if (!remedy.fragment.empty()) out += element("p", "Add to the plan:") + as_written(remedy.fragment);
+    }
     return out;
 }
 

@@ -73,6 +73,14 @@ std::string questions_text(const Explanation& e, const Style& style) {
     return out;
 }
 
+/// Lines to add to the plan, as they are: they are copied, not read.
+std::string fragment_text(const std::string& fragment) {
+    std::string out = fragment.empty() ? "" : "      Add to the plan:\n";
+    for (const std::string_view line : lines_of(fragment))
+        out += line.empty() ? "\n" : "        " + harmless(line) + "\n";
+    return out;
+}
+
 std::string finding_text(const text::Document& document, const rules::Situation& s,
                          const rules::Judgement& judgement, const Finding& f, const Style& style,
                          const CheckTextOptions& options) {
@@ -105,9 +113,11 @@ std::string finding_text(const text::Document& document, const rules::Situation&
         if (!known) told.push_back(text);
     }
     out += questions_text(e, style);
-    for (const auto& remedy : e.remedies)
+    for (const auto& remedy : e.remedies) {
         out += wrapped(harmless(remedy.text) + ".", fmt::format("    Cure ({}): ", rules::words(remedy.cost)),
                        "      ", style);
+        out += fragment_text(remedy.fragment);
+    }
     return out;
 }
 

@@ -5,6 +5,7 @@
 #include <algorithm>
 
 #include <benchfeed/report/json_parts.hpp>
+#include <benchfeed/report/style.hpp>
 #include <benchfeed/rules/causes.hpp>
 #include <benchfeed/rules/circuits.hpp>
 #include <benchfeed/rules/noted.hpp>
@@ -69,6 +70,13 @@ std::string outcome_key(const plan::Plan& plan, const Outcome& o) {
 }
 
 /// `cause`: the outcome of which this one is a consequence, or nullptr.
+/// Line by line.
+Json fragment_json(const std::string& fragment) {
+    Json lines = Json::array();
+    for (const std::string_view line : lines_of(fragment)) lines.push_back(words_json(line));
+    return lines;
+}
+
 Json outcome_json(const rules::Situation& s, const rules::Judgement& judgement, const Outcome& o,
                   const Outcome* cause, const Remedies& remedies) {
     const rules::Rule& rule = rules::registry()[o.rule];
@@ -108,7 +116,8 @@ Json outcome_json(const rules::Situation& s, const rules::Judgement& judgement, 
                           [](const rules::Remedy& r) -> Json {
                               return {{"cost", rules::words(r.cost)},
                                       {"text", words_json(r.text)},
-                                      {"changes", each(r.changes, change_json)}};
+                                      {"changes", each(r.changes, change_json)},
+                                      {"fragment", fragment_json(r.fragment)}};
                           })},
         {"place", place_json(e.place.span)},
         {"related", each(e.related, label_json)}};

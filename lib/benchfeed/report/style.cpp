@@ -120,6 +120,16 @@ std::string harmless(std::string_view text) {
     return out;
 }
 
+std::vector<std::string_view> lines_of(std::string_view text) {
+    std::vector<std::string_view> lines;
+    for (std::size_t at = 0; at < text.size();) {
+        const std::size_t end = std::min(text.find('\n', at), text.size());
+        lines.push_back(text.substr(at, end - at));
+        at = end + 1;
+    }
+    return lines;
+}
+
 std::string wrapped(std::string_view text, std::string_view first, std::string_view rest,
                     const Style& style) {
     std::string out, line(first);

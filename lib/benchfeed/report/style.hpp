@@ -3,6 +3,7 @@
 #include <cstddef>
 #include <string>
 #include <string_view>
+#include <vector>
 
 #include <benchfeed/base/diagnostic.hpp>
 #include <benchfeed/text/document.hpp>
@@ -30,6 +31,8 @@ enum class Ink : std::uint8_t { plain, strong, bad, doubtful, good, faint };
 /// Control characters and bytes that are no UTF-8 made visible, so that a name cannot write to the terminal
 /// and everything printed is UTF-8.
 [[nodiscard]] std::string harmless(std::string_view text);
+/// The lines of a text, without their ends.
+[[nodiscard]] std::vector<std::string_view> lines_of(std::string_view text);
 
 /// The line with carets under the span:
 ///     heron-lane.toml:62:11

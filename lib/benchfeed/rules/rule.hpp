@@ -156,6 +156,7 @@ struct Remedy {
     Cost cost = Cost::free;
     std::string text;
     std::vector<Change> changes = {};  ///< what it does to the plan; empty: nothing that a plan describes
+    std::string fragment = {};         ///< elements to add to the plan beside the changes, as it writes them
 };
 
 /// A missing fact, and where a person finds it.

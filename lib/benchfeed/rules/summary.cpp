@@ -293,8 +293,62 @@ std::vector<std::string> set_lines(const Situation& s, const Judgement& judgemen
     return lines;
 }
 
+namespace {
+
+/// Places where the NEC asks for more than a plan has words for.
+void add_of_the_nec(const Situation& s, std::vector<NotChecked>& list) {
+    const plan::Site& site = s.plan.site;
+    const bool dwelling = !site.use.known() || site.use.is(plan::Use::dwelling);
+    const bool room_without = site.room.is(plan::Room::garage) || site.room.is(plan::Room::outbuilding) ||
+                              site.room.is(plan::Room::outdoors);
+    if (!s.nec()) return;
+    if (dwelling && !room_without)
+        list.push_back({"whether the circuit has arc-fault protection",
+                        "no plan says it; 210.12 asks for it in most rooms of a dwelling, not in garages and "
+                        "unfinished basements (from memory)"});
+    if (dwelling || site.use.is(plan::Use::school) || site.children.is(true))
+        list.push_back(
+            {"whether the receptacles are tamper-resistant",
+             "no plan says it; 406.12 asks for it in dwellings, their garages too, and where small "
+             "children are (from memory)"});
+}
+
+/// What only somebody at the machine sees.
+void add_motors(const Situation& s, std::vector<NotChecked>& list) {
+    std::vector<Index> turning, contactors, reversing;
+    for (const Index i : s.network.order) {
+        const plan::Element& e = s.plan[i];
+        const bool three = e.conductors.value_or(plan::Conductors{}).lines() == 3;
+        if (const auto* load = e.as<plan::Load>(); load && three && turns(*load)) turning.push_back(i);
+        const auto* sw = e.as<plan::Switch>();
+        if (sw && sw->changeover.is(true) && three) reversing.push_back(i);
+        if (sw && sw->kind.is(plan::SwitchKind::contactor) && !sw->backup_max.written())
+            contactors.push_back(i);
+    }
+    if (!turning.empty())
+        list.push_back(
+            {"which way " + rules::list(s, turning) + (turning.size() == 1 ? " turns" : " turn"),
+             "the order of the lines is not in the plan: test rotation at each outlet, then start the "
+             "machine "
+             "with the blade off, at every outlet where it is used; a plug whose pins can be turned reverses "
+             "it" +
+                 std::string(reversing.empty() ? ""
+                                               : "; " + rules::list(s, reversing) +
+                                                     " reverses it too: mark the position in which it turns "
+                                                     "as it should")});
+    if (!contactors.empty())
+        list.push_back(
+            {"whether " + rules::list(s, contactors) + (contactors.size() == 1 ? " bears" : " bear") +
+                 " a short circuit",
+             "the largest device that the maker allows before it (backup_max) is not in the plan"});
+}
+
+}  // namespace
+
 std::vector<NotChecked> not_checked(const Situation& s) {
     std::vector<NotChecked> list;
+    add_of_the_nec(s, list);
+    add_motors(s, list);
     if (s.nec())
         list.push_back({"fault loops, disconnection times and fault energy",
                         "the NEC has no numeric limit that can be checked here"});

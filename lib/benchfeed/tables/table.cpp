@@ -57,7 +57,7 @@ struct Units<Impedance> {
 };
 template <>
 struct Units<Power> {
-    static constexpr UnitOf list[] = {{"W", 1}, {"kW", 1e3}};
+    static constexpr UnitOf list[] = {{"W", 1}, {"kW", 1e3}, {"hp", in(unit::watt, unit::horsepower)}};
     static Power make(double si) { return si * unit::watt; }
 };
 template <>

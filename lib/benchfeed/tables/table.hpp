@@ -194,7 +194,7 @@ public:
     ///
     /// Units   A mA kA; 1 %; ohm/km ohm/kft ohm/m mV/A/m (as printed: both conductors where the table says
     /// so);
-    ///         mm2 AWG; in3 cm3; m ft in mm; s min h; V; ohm Mohm; W kW; A2s; degC; Hz.
+    ///         mm2 AWG; in3 cm3; m ft in mm; s min h; V; ohm Mohm; W kW hp; A2s; degC; Hz.
     [[nodiscard]] std::optional<Figure<Current>> current(std::size_t row, Key column) const;
     [[nodiscard]] std::optional<Figure<Ratio>> ratio(std::size_t row, Key column) const;
     [[nodiscard]] std::optional<Figure<ImpedancePerLength>> impedance_per_length(std::size_t row,

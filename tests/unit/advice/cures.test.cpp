@@ -69,7 +69,8 @@ TEST_CASE("every change that a remedy names makes its outcome better and nothing
                 std::vector<plan::Override> overrides;
                 for (const auto& change : remedy.changes)
                     overrides.push_back({change.path + "=" + change.value});
-                const auto again = check(document, catalogue(), overrides);
+                const text::Document with(document.path(), document.content() + "\n" + remedy.fragment);
+                const auto again = check(with, catalogue(), overrides);
                 REQUIRE(std::holds_alternative<Judged>(again));
                 const auto after = verdicts(std::get<Judged>(again));
                 const Key here{rules::registry()[o.rule].id, rules::path_of(judged->plan(), o.at),

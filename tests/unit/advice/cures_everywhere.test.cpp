@@ -106,7 +106,9 @@ TEST_CASE("every change that a cure names, made with --set, cures its outcome an
         std::vector<plan::Override> overrides;
         for (const auto& change : told.remedy.changes)
             overrides.push_back({change.path + "=" + change.value});
-        const auto again = check(*bench.document, catalogue(), overrides);
+        const text::Document with(bench.document->path(),
+                                  bench.document->content() + "\n" + told.remedy.fragment);
+        const auto again = check(with, catalogue(), overrides);
         const auto* after = std::get_if<Judged>(&again);
         CHECK(after);
         if (!after) return;

@@ -42,7 +42,9 @@ std::string two_circuits() {
                 "\"\nplug = \"CEE 7/7\"\ncable = { stock = \"lead\", length = \"5 m\", grip = true }\n";
     }
     return plan +
-           "[load.saw]\nfrom = \"box.a\"\nkind = \"tool\"\nmotor = \"universal\"\nlatched = false\n"
+           "[load.saw]\nfrom = \"box.a\"\nkind = \"tool\"\nmotor = \"universal\"\nlatched = false\noverload "
+           "= "
+           "\"hand\"\n"
            "plate = { current = \"7 A\", power_factor = 1.0, voltage = \"230 V\" }\n"
            "[load.lamp]\nfrom = \"box.b\"\nkind = \"light\"\nmotor = \"none\"\nlatched = true\n"
            "plate = { current = \"2 A\", power_factor = 1.0, voltage = \"230 V\" }\n";

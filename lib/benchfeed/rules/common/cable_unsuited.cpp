@@ -14,7 +14,7 @@ namespace benchfeed::rules {
 namespace {
 
 constexpr std::uint8_t suits = 0, solid_on_plug = 1, two_core = 2, cord_fixed = 3, soft_on_floor = 4,
-                       light_at_work = 5, ask_strands = 6;
+                       light_at_work = 5, ask_strands = 6, indoor_outdoors = 7;
 
 /// What table cord-places says of a stock: nothing where it does not list it.
 std::optional<bool> may_lie(const Situation& s, const plan::Stock& stock, std::string_view where) {
@@ -56,6 +56,12 @@ bool on_the_floor(const plan::Element& e) {
     return route.is(plan::Route::floor) || (!route.known() && e.plug.written());
 }
 
+/// Rain and sun get at it: a lead, or a cord that is said to run in the open.
+bool in_the_weather(const plan::Element& e) {
+    const auto& route = e.cable->route;
+    return on_the_floor(e) || route.is(plan::Route::overhead) || route.is(plan::Route::buried);
+}
+
 Outcome judge_cable(const Situation& s, Index i, const plan::Stock& stock) {
     const plan::Element& e = s.plan[i];
     Outcome o;
@@ -74,6 +80,9 @@ Outcome judge_cable(const Situation& s, Index i, const plan::Stock& stock) {
     if (cord && is_fixed_feed(s, i)) return decided(cord_fixed, s.nec() ? Verdict::fail : Verdict::caution);
     if (e.plug.written() && !stock.strands.known()) return undecided(o.at, Part::cable, ask_strands);
     o.basis = Basis::recommendation;
+    if (cord && s.plan.site.room.is(plan::Room::outdoors) && in_the_weather(e) &&
+        may_lie(s, stock, "outdoors") == false)
+        return decided(indoor_outdoors, Verdict::caution);
     if (!cord || !on_the_floor(e)) return o;
     if (may_lie(s, stock, "floor") == false) return decided(soft_on_floor, Verdict::caution);
     if (is_work(s) && may_lie(s, stock, "workplace") == false)
@@ -96,6 +105,30 @@ void cite_row(const Situation& s, Explanation& e, tables::Key table, tables::Key
     const tables::Table* there = s.tables.table(table);
     if (const auto row = there ? there->row_of(column, key) : std::nullopt)
         cite_cell(s, e, table, *row, cell);
+}
+
+/// Row of table nec-400-4 that lists a type: "SJTW, SJTOW, SJTOOW", "SPT-1 (W: SPT-1W)".
+std::optional<std::size_t> nec_row(const tables::Table& types, std::string_view type) {
+    const auto is_part = [](char c) { return c != ' ' && c != ',' && c != '(' && c != ')' && c != ':'; };
+    for (std::size_t row = 0; row < types.rows.size(); ++row) {
+        const std::string_view listed = types.text(row, "types");
+        for (auto at = listed.find(type); at != std::string_view::npos; at = listed.find(type, at + 1)) {
+            const std::size_t end = at + type.size();
+            if ((at == 0 || !is_part(listed[at - 1])) && (end == listed.size() || !is_part(listed[end])))
+                return row;
+        }
+    }
+    return std::nullopt;
+}
+
+/// Where the word of table cord-places comes from: the table of the code for its own types.
+void cite_place(const Situation& s, Explanation& e, std::string_view type, tables::Key place,
+                tables::Key column_of_the_nec) {
+    const tables::Table* types = s.nec() ? s.tables.table("nec-400-4") : nullptr;
+    if (const auto row = types ? nec_row(*types, type) : std::nullopt)
+        cite_cell(s, e, "nec-400-4", *row, column_of_the_nec);
+    else
+        cite_row(s, e, "cord-places", "construction", type, place);
 }
 
 Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
@@ -145,7 +178,15 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
                                        "the sketch: floor, carcass, conduit, overhead"});
             }
             e.remedies = {{cost_at(s, o.at.index, Cost::cheap), region_word(s, "lead")}};
-            cite_row(s, e, "cord-places", "construction", type, "floor");
+            cite_place(s, e, type, "floor", "usage");
+            break;
+        case indoor_outdoors:
+            e.headline = fmt::format("{} ({}) is a cord for indoors, and the bench stands outdoors",
+                                     capital(name), type);
+            e.consequence = "Sun and frost crack its sheath, and rain gets to the cores.";
+            e.remedies = {{cost_at(s, o.at.index, Cost::cheap),
+                           s.nec() ? "a cord with a W in its name (SJOOW, SOOW)" : region_word(s, "lead")}};
+            cite_place(s, e, type, "outdoors", "outdoor");
             break;
         case light_at_work:
             e.headline =

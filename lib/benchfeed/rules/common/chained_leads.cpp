@@ -2,6 +2,7 @@
 // series.
 #include <benchfeed/rules/contact.hpp>
 #include <benchfeed/rules/rules.hpp>
+#include <benchfeed/rules/upstream.hpp>
 
 namespace benchfeed::rules {
 namespace {
@@ -29,9 +30,17 @@ int ways_of(const Situation& s, Index i) {
     return (outlet ? outlet->ways.value_or(1) : 0) + ways_behind(s, i);
 }
 
+/// A residual device with a plug and one way. Without a cord it sits in the outlet itself and makes no chain:
+/// what its contacts carry is heat.plug-overloaded's matter. With one it is a lead.
+bool is_portable(const Situation& s, Index i) {
+    const auto* device = s.plan[i].as<plan::Device>();
+    return device && ways_of(s, i) == 1 && residual_part(s, *device) == Known::yes;
+}
+
 /// A reel with one thing plugged in serves as a lead, however many ways it has.
 bool is_lead(const Situation& s, Index i) {
     const plan::Element& e = s.plan[i];
+    if (is_portable(s, i)) return true;
     if (e.kind != plan::Kind::outlet) return false;
     const bool reel = e.cable && (e.cable->reel.is(plan::Reel::wound) ||
                                   e.cable->reel.is(plan::Reel::unwound) || e.cable->reel.stated_unknown);
@@ -47,7 +56,7 @@ Chain chain_of(const Situation& s, Index i) {
     Chain chain;
     bool strip = false, lead = false;
     for (Index up = s.plan[i].parent; up != plan::nowhere; up = s.plan[up].parent) {
-        if (!plugged(s, up)) continue;
+        if (!plugged(s, up) || (is_portable(s, up) && !s.plan[up].cable)) continue;
         chain.before.push_back(up);
         (is_lead(s, up) ? lead : strip) = true;
     }

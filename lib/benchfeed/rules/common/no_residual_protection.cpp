@@ -11,6 +11,7 @@
 #include <benchfeed/rules/contact.hpp>
 #include <benchfeed/rules/fault_words.hpp>
 #include <benchfeed/rules/overload.hpp>
+#include <benchfeed/rules/portable_residual.hpp>
 #include <benchfeed/rules/rules.hpp>
 #include <benchfeed/rules/supplies.hpp>
 #include <benchfeed/rules/upstream.hpp>
@@ -291,15 +292,28 @@ std::string but_there_is(const Situation& s, Index outlet, const ResidualPractic
                        to_text(practice.trip.value, 6));
 }
 
+/// The devices that protect the bench are plugged into the outlet itself, without a cord before them.
+bool sits_in(const Situation& s, Index outlet, const ResidualPractice& practice) {
+    for (const Index i : s.network.order) {
+        if (i == outlet || !s.network.hangs_below(i, outlet) || !is_asked_for(s, i, practice)) continue;
+        const plan::Element& device = s.plan[residual_protection(s, i, practice).device];
+        if (device.parent != outlet || device.cable) return false;
+    }
+    return true;
+}
+
 std::vector<Remedy> remedies(const Situation& s, const Outcome& o, const ResidualPractice& practice) {
     std::string wanted = region_word(s, "residual");
     if (const auto at = wanted.find("{}"); at != std::string::npos)
         wanted.replace(at, 2, to_text(practice.trip.value, 6));
-    return {
-        {Cost::free, o.verdict == Verdict::fail ? "until then plug the bench into an outlet that has one"
-                                                : "press its test button every month"},
-        {Cost::moderate, wanted + " in the plug, or at the inlet of the bench: it protects from there on"},
-        {Cost::electrician, wanted + " before the circuit"}};
+    const auto portable =
+        o.verdict == Verdict::fail ? portable_residual(s, o.at.index, practice) : std::nullopt;
+    const Remedy built_in{Cost::moderate,
+                          wanted + " in the plug, or at the inlet of the bench: it protects from there on"};
+    return {{Cost::free, o.verdict == Verdict::fail ? "until then plug the bench into an outlet that has one"
+                                                    : "press its test button every month"},
+            portable.value_or(built_in),
+            {Cost::electrician, wanted + " before the circuit"}};
 }
 
 std::vector<Step> steps(const Situation& s, const Outcome& o, const ResidualPractice& practice) {
@@ -376,7 +390,11 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
             e.headline = fmt::format(
                 "{} is not protected at {}: the device on the bench protects from the bench on only",
                 capital(name), at_most);
-            e.consequence = "The plug and the cord up to that device are the parts that get cut and crushed.";
+            e.consequence = sits_in(s, o.at.index, practice)
+                                ? "Whatever else is plugged in there has none, and whoever takes the device "
+                                  "along leaves the bench without."
+                                : "The plug and the cord up to that device are the parts that get cut and "
+                                  "crushed.";
             break;
         default:
             e.headline = fmt::format(

@@ -1,0 +1,159 @@
+#include <benchfeed/rules/motor_overload.hpp>
+
+#include <cmath>
+#include <string>
+#include <vector>
+
+#include <benchfeed/base/quantity_text.hpp>
+#include <benchfeed/network/ampacity.hpp>
+#include <benchfeed/network/load_current.hpp>
+#include <benchfeed/rules/support.hpp>
+#include <benchfeed/rules/wired_motor.hpp>
+
+namespace benchfeed::rules {
+
+std::optional<tables::Figure<Power>> motor_overload_above(const Situation& s) {
+    const tables::Table* regions = s.tables.table("regions");
+    const auto row = regions ? regions->row_of("region", s.practice().region) : std::nullopt;
+    const tables::Table* table = row ? s.tables.table(regions->text(*row, "motor_overload")) : nullptr;
+    return table ? table->power("motor_overload_above") : std::nullopt;
+}
+
+namespace {
+
+const plan::Load& load_of(const Situation& s, Index i) {
+    return *s.plan[i].as<plan::Load>();
+}
+
+/// Row of table motor-kinds; of an unknown kind the one with the lowest figure.
+std::optional<tables::Figure<Ratio>> lowest(const Situation& s, const plan::Load& load, tables::Key column) {
+    const tables::Table* kinds = s.tables.table("motor-kinds");
+    std::optional<tables::Figure<Ratio>> found;
+    for (std::size_t row = 0; kinds && row < kinds->rows.size(); ++row) {
+        if (load.motor.known() && kinds->text(row, "motor") != load.motor.word()) continue;
+        const auto here = kinds->ratio(row, column);
+        if (here && (!found || here->value < found->value)) found = here;
+    }
+    return found;
+}
+
+/// Power at the shaft, as far as the plate tells: between what is surely there and the most that can be. What
+/// is not printed lies between the low end of its table and 1.
+struct Shaft {
+    Power least{};
+    std::optional<Power> most;  ///< nothing: the plate tells none
+};
+Shaft shaft_of(const Situation& s, Index i) {
+    const plan::Load& load = load_of(s, i);
+    if (!load.plate) return {};
+    const plan::Plate& plate = *load.plate;
+    if (plate.power_out.known()) return {*plate.power_out, *plate.power_out};
+    if (const auto rated = rated_horsepower(load); rated && plate.horsepower_kind.known())
+        return {*rated, *rated};
+    const auto share = [&](const plan::Field<Ratio>& printed, tables::Key column) {
+        const auto low = lowest(s, load, column);
+        return printed.known() ? *printed : low ? low->value : Ratio(0.0 * unit::one);
+    };
+    const Ratio efficiency = share(plate.efficiency, "efficiency_low");
+    const Ratio best = plate.efficiency.known() ? *plate.efficiency : Ratio(1.0 * unit::one);
+    if (plate.power_in.known()) return {*plate.power_in * efficiency, *plate.power_in * best};
+    if (!plate.current.known()) return {};
+    const bool three = s.plan[i].conductors.value_or(plan::Conductors{}).lines() == 3;
+    const Power apparent =
+        *plate.current * network::plate_voltage(s.plan, i) * ((three ? std::sqrt(3.0) : 1.0) * unit::one);
+    const Ratio factor = share(plate.power_factor, "power_factor_low");
+    const Ratio best_factor = plate.power_factor.known() ? *plate.power_factor : Ratio(1.0 * unit::one);
+    return {apparent * factor * efficiency, apparent * best_factor * best};
+}
+
+bool above_power(Power power, Power edge) {
+    return above(in(unit::watt, power), in(unit::watt, edge));
+}
+
+/// By its power.
+Known is_large(const Situation& s, Index i, Power edge) {
+    const Shaft shaft = shaft_of(s, i);
+    if (above_power(shaft.least, edge)) return Known::yes;
+    return shaft.most && !above_power(*shaft.most, edge) ? Known::no : Known::open;
+}
+
+/// It starts when nobody stands at it: by itself, or started by another load (NEC 430.32(B)).
+Known starts_unseen(const plan::Load& load) {
+    if (load.starts_with_index != plan::nowhere) return Known::yes;
+    if (!load.self_starting.known()) return Known::open;
+    if (!*load.self_starting) return Known::no;
+    return load.self_starting.written() ? Known::yes : Known::open;
+}
+
+/// Somebody wired the motor, or fitted a plug to a bare one. A machine that is sold whole with its plug is
+/// its maker's matter, and so is one that is wired, outside the NEC (BS 7671 552.1.2).
+Known is_bare(const Situation& s, Index i) {
+    const plan::Element& e = s.plan[i];
+    const plan::Load& load = load_of(s, i);
+    const bool plug = e.plug.known() || e.plug.stated_unknown;
+    if (inside_a_machine(s, i)) return Known::no;
+    if (load.sold_whole.is(true)) return plug || !s.nec() ? Known::no : Known::yes;
+    if (!plug || load.sold_whole.is(false)) return Known::yes;
+    return e.cable && e.cable->own.is(true) ? Known::open : Known::no;
+}
+
+/// Something that turns; nobody knows of an unknown kind whether it has a motor.
+Known is_motor(const plan::Load& load) {
+    if (!turns(load) || load.kind.is(plan::LoadKind::heater) || load.motor.is(plan::Motor::none))
+        return Known::no;
+    return load.motor.known() ? Known::yes : Known::open;
+}
+
+}  // namespace
+
+MotorOwes motor_owes(const Situation& s, Index i, std::optional<Power> edge) {
+    const plan::Load& load = load_of(s, i);
+    const Known large = edge ? is_large(s, i, *edge) : Known::open;
+    return {is_motor(load), large, s.nec() ? starts_unseen(load) : Known::no, is_bare(s, i)};
+}
+
+bool is_surely_large(const Situation& s, Index i, Power edge) {
+    return above_power(shaft_of(s, i).least, edge);
+}
+
+void explain_power(const Situation& s, Working& working, Index i, const tables::Figure<Power>& edge) {
+    const plan::Load& load = load_of(s, i);
+    if (!load.plate || !above_power(shaft_of(s, i).least, edge.value)) return;
+    const plan::Plate& plate = *load.plate;
+    const Value from = working.written(edge.written);
+    const std::vector<std::string> by{network::cited(edge.source)};
+    if (plate.power_out.known())
+        return working.compare(working.written(to_text(*plate.power_out, 6)), ">", from, by);
+    if (plate.horsepower_kind.is(plan::HorsepowerKind::rated) && plate.horsepower.known())
+        return working.compare(
+            working.written(plain_digits(in(unit::horsepower, plate.horsepower->power)) + " hp"), ">", from,
+            by);
+    std::vector<Value> factors;
+    std::vector<std::string> sources;
+    std::string formula, pattern;
+    const auto times = [&](std::string_view symbol, Value value) {
+        formula += (formula.empty() ? "" : " * ") + std::string(symbol);
+        pattern += pattern.empty() ? "{}" : " * {}";
+        factors.push_back(value);
+    };
+    const auto share = [&](std::string_view symbol, const plan::Field<Ratio>& printed, tables::Key column) {
+        const auto low = lowest(s, load, column);
+        if (printed.known()) return times(symbol, working.written(plain_digits(in(unit::one, *printed))));
+        if (!low) return;
+        times(symbol, working.written(tables::written_number(*low)));
+        sources.push_back(network::cited(low->source));
+    };
+    if (plate.power_in.known()) {
+        times("P_in", working.written(to_text(*plate.power_in, 6)));
+    } else {
+        if (s.plan[i].conductors.value_or(plan::Conductors{}).lines() == 3)
+            times("sqrt(3)", working.computed(std::sqrt(3.0), ""));
+        times("U", working.written(to_text(network::plate_voltage(s.plan, i), 6)));
+        times("I", working.written(to_text(*plate.current, 6)));
+        share("pf", plate.power_factor, "power_factor_low");
+    }
+    share("eff", plate.efficiency, "efficiency_low");
+    working.compare(working.add("P_least", formula, pattern, factors, "W", sources), ">", from, by);
+}
+
+}  // namespace benchfeed::rules
