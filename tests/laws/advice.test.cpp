@@ -115,9 +115,10 @@ void hold_cure(Breaches& breaches, const Bench& bench, const std::map<Key, Verdi
                   rules::set_name(bench.judged->plan(), cured.set)};
     if (const auto it = after.find(key); it != after.end() && it->second >= cured.verdict)
         breaches.add(rule + ": does not cure", example);
-    for (const auto& o : other->judgement().outcomes)  // the elements are the same, so folds keep their numbers
-        if (cured.fold != plan::nowhere && o.rule == cured.rule && o.fold == cured.fold && o.set == cured.set &&
-            o.verdict >= cured.verdict)
+    for (const auto& o :
+         other->judgement().outcomes)  // the elements are the same, so folds keep their numbers
+        if (cured.fold != plan::nowhere && o.rule == cured.rule && o.fold == cured.fold &&
+            o.set == cured.set && o.verdict >= cured.verdict)
             breaches.add(rule + ": does not cure, another place carries it", example);
     for (const auto& [place, verdict] : after) {
         const auto it = before.find(place);

@@ -143,12 +143,12 @@ bool is_number(const Measure& value) {
     return !std::holds_alternative<std::monostate>(value);
 }
 
-/// The figures of one place, one estimate and one limit. A start is judged at the least and at the most of its kind:
-/// where the first is cured and the second speaks, its volts say nothing about the cure.
+/// The figures of one place, one estimate and one limit. A start is judged at the least and at the most of
+/// its kind: where the first is cured and the second speaks, its volts say nothing about the cure.
 bool comparable(const Outcome& before, const Outcome& after) {
     return before.at == after.at && before.part == after.part && is_number(before.value) &&
-           before.value.index() == after.value.index() &&
-           before.variant == after.variant && before.bound == after.bound;
+           before.value.index() == after.value.index() && before.variant == after.variant &&
+           before.bound == after.bound;
 }
 
 /// "brings 5.58 % to 3.52 %", or that it cures.

@@ -32,8 +32,8 @@ double size_of(const Plan& plan, Index i) {
     return plate->horsepower.known() ? 1.5 * in(unit::watt, plate->horsepower->power) / volts : 0;
 }
 
-/// The larger first, of equals the first by name: who gets a way or a position does not depend on the order of a
-/// file.
+/// The larger first, of equals the first by name: who gets a way or a position does not depend on the order
+/// of a file.
 void sort_by_size(const Plan& plan, std::vector<Index>& loads) {
     std::sort(loads.begin(), loads.end(), [&](Index a, Index b) {
         const double x = size_of(plan, a), y = size_of(plan, b);

@@ -38,11 +38,15 @@ Json side_json(const std::optional<Moved::Side>& side) {
 }
 
 Json moved_json(const Moved& m) {
-    return {{"rule", rules::registry()[m.rule].id}, {"at", m.at},
-            {"part", rules::words(m.part)},         {"direction", direction_words(m)},
+    return {{"rule", rules::registry()[m.rule].id},
+            {"at", m.at},
+            {"part", rules::words(m.part)},
+            {"direction", direction_words(m)},
             {"carried_from", m.carried_from.empty() ? Json(nullptr) : Json(m.carried_from)},
-            {"before", side_json(m.before)},        {"after", side_json(m.after)},
-            {"headline", words_json(m.headline)},   {"because", texts_json(m.because)}};
+            {"before", side_json(m.before)},
+            {"after", side_json(m.after)},
+            {"headline", words_json(m.headline)},
+            {"because", texts_json(m.because)}};
 }
 
 }  // namespace

@@ -66,9 +66,7 @@ std::string moved_text(const Moved& m, const Style& style) {
         wrapped(fmt::format("{} at {}{}{}{}: {} -> {}", rule.id, m.at, part.empty() ? "" : " ", part, from,
                             side_text(m.before), side_text(m.after)),
                 word + " ", "  ", style);
-    const Ink ink = m.worse                                                    ? Ink::bad
-                    : m.direction() == Moved::Direction::better ? Ink::good
-                                                                : Ink::strong;
+    const Ink ink = m.worse ? Ink::bad : m.direction() == Moved::Direction::better ? Ink::good : Ink::strong;
     std::string out = inked(word, ink, style) + text.substr(word.size());
     out += wrapped(harmless(m.headline) + ".", "  ", "  ", style);
     if (!m.because.empty()) out += wrapped("because of: " + joined(m.because), "  ", "    ", style);
@@ -84,11 +82,10 @@ std::string counted(std::size_t count, std::string_view one, std::string_view ma
 std::string compare_text(const Comparison& c, const Style& style) {
     if (c.differences.empty() && c.moved.empty()) return "Nothing differs that has a meaning.\n";
     const std::size_t worse = c.worse();
-    std::string out =
-        inked(fmt::format(
-                  "{}: {}, {} worse, {} better.", worse > 0 ? "Something got worse" : "Nothing got worse",
-                  counted(c.differences.size(), "difference", "differences"), worse, c.better()),
-              worse > 0 ? Ink::bad : Ink::strong, style);
+    std::string out = inked(
+        fmt::format("{}: {}, {} worse, {} better.", worse > 0 ? "Something got worse" : "Nothing got worse",
+                    counted(c.differences.size(), "difference", "differences"), worse, c.better()),
+        worse > 0 ? Ink::bad : Ink::strong, style);
     out += "\n\n" + inked("Differences", Ink::strong, style) + "\n";
     for (const Difference& d : c.differences)
         out += wrapped(harmless(difference_text(d)), "  - ", "    ", style);

@@ -543,8 +543,9 @@ Moved::Direction Moved::direction() const {
 }
 
 std::size_t Comparison::better() const {
-    return static_cast<std::size_t>(std::count_if(
-        moved.begin(), moved.end(), [](const Moved& m) { return m.direction() == Moved::Direction::better; }));
+    return static_cast<std::size_t>(std::count_if(moved.begin(), moved.end(), [](const Moved& m) {
+        return m.direction() == Moved::Direction::better;
+    }));
 }
 
 std::size_t Comparison::worse() const {

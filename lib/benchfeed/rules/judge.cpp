@@ -115,8 +115,8 @@ const Carried& weakest_of(const Situation& s, const std::vector<Carried>& all) {
     double most = all.front().share;
     for (const Carried& one : all) most = std::max(most, one.share);
     const auto order = [&](const Carried& one) {
-        return std::tuple(tie_rank(s, *one.limit), depth_of(s, one.limit->at.index), path_of(s.plan, one.limit->at),
-                          one.limit->part);
+        return std::tuple(tie_rank(s, *one.limit), depth_of(s, one.limit->at.index),
+                          path_of(s.plan, one.limit->at), one.limit->part);
     };
     const Carried* weakest = nullptr;
     for (const Carried& one : all) {

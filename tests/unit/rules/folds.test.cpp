@@ -68,9 +68,11 @@ std::string place(const Judged& result, const rules::Outcome& o) {
 }
 
 /// What compare says of one rule.
-std::vector<rules::Moved> moved(const std::string& before, const std::string& after, const std::string& rule) {
+std::vector<rules::Moved> moved(const std::string& before, const std::string& after,
+                                const std::string& rule) {
     const Judged old = judged(before), fresh = judged(after);
-    auto list = rules::compare({old.situation(), old.judgement()}, {fresh.situation(), fresh.judgement()}).moved;
+    auto list =
+        rules::compare({old.situation(), old.judgement()}, {fresh.situation(), fresh.judgement()}).moved;
     std::erase_if(list, [&](const rules::Moved& m) { return rules::registry()[m.rule].id != rule; });
     return list;
 }
@@ -86,8 +88,7 @@ TEST_CASE("an acceptance covers a caution, and not the fail of another place of 
     CHECK(both.judgement().verdict == Verdict::fail);
     // Of two cautions either may be named.
     for (const char* named : {"outlet.left", "outlet.right"}) {
-        const Judged alike =
-            judged(walls(guarded_bench("left"), guarded_bench("right"), acceptance(named)));
+        const Judged alike = judged(walls(guarded_bench("left"), guarded_bench("right"), acceptance(named)));
         const auto& caution = told(alike, residual);
         CHECK(caution.verdict == Verdict::caution);
         CHECK(caution.accepted == 0);
@@ -98,11 +99,12 @@ TEST_CASE("an acceptance covers a caution, and not the fail of another place of 
 }
 
 TEST_CASE("a finding that another of its places carries now is the same finding") {
-    const std::string both = walls(lamp("left"), lamp("right")), one = walls(guarded_bench("left"), lamp("right"));
+    const std::string both = walls(lamp("left"), lamp("right")),
+                      one = walls(guarded_bench("left"), lamp("right"));
     CHECK(place(judged(both), told(judged(both), residual)) == "outlet.left");
     CHECK(place(judged(one), told(judged(one), residual)) == "outlet.right");
-    for (const auto& [before, after, from, to] :
-         {std::tuple(both, one, "outlet.left", "outlet.right"), std::tuple(one, both, "outlet.right", "outlet.left")}) {
+    for (const auto& [before, after, from, to] : {std::tuple(both, one, "outlet.left", "outlet.right"),
+                                                  std::tuple(one, both, "outlet.right", "outlet.left")}) {
         const auto list = moved(before, after, residual);
         REQUIRE(list.size() == 1);
         CHECK(list.front().direction() == rules::Moved::Direction::elsewhere);

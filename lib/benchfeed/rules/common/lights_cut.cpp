@@ -33,9 +33,8 @@ Yield look(const Situation& s) {
     }
     if (lamps.empty()) return yield;
     std::sort(lamps.begin(), lamps.end(), [&](Index a, Index b) { return s.plan[a].name < s.plan[b].name; });
-    const auto stays_on = std::find_if(lamps.begin(), lamps.end(), [&](Index lamp) {
-        return release_over(s, lamp) == plan::nowhere;
-    });
+    const auto stays_on = std::find_if(lamps.begin(), lamps.end(),
+                                       [&](Index lamp) { return release_over(s, lamp) == plan::nowhere; });
     Outcome o;
     o.at = at_element(stays_on == lamps.end() ? lamps.front() : *stays_on);
     o.basis = Basis::practice;

@@ -320,8 +320,8 @@ Explanation ask_for_coil_run(const Situation& s, const Outcome& o, Index unknown
     const plan::Element& run = s.plan[unknown];
     return ask_for_rating(s, o, run.cable ? place_of(run.cable->length, run) : run.header,
                           run.path() + (run.cable ? ".cable.length" : ".cable"),
-                          "How long is " + words(s, at_element(unknown), Part::cable) + "? The volts at the coil of " +
-                              s.plan[o.at.index].words() + " depend on it",
+                          "How long is " + words(s, at_element(unknown), Part::cable) +
+                              "? The volts at the coil of " + s.plan[o.at.index].words() + " depend on it",
                           "a tape measure along its way; or a meter's line impedance at the outlet");
 }
 
