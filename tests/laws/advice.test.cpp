@@ -78,15 +78,22 @@ void hold_sets(Breaches& breaches, const Bench& bench, const advice::ChosenSets&
 
 using Key = std::tuple<plan::Index, std::string, int, std::string>;
 
-std::map<Key, Verdict> verdicts_of(const Judged& judged) {
+std::map<Key, Verdict> verdicts_of(const Judged& judged, const std::vector<rules::Outcome>& outcomes) {
     std::map<Key, Verdict> found;
-    for (const auto& o : judged.judgement().outcomes) {
+    for (const auto& o : outcomes) {
         if (id_of(o).starts_with("plan.")) continue;
         Verdict& known = found[{o.rule, rules::path_of(judged.plan(), o.at), static_cast<int>(o.part),
                                 rules::set_name(judged.plan(), o.set)}];
         known = std::max(known, o.verdict);
     }
     return found;
+}
+std::map<Key, Verdict> verdicts_of(const Judged& judged) {
+    return verdicts_of(judged, judged.judgement().outcomes);
+}
+/// Every place of a finding about many places by itself: whichever of them tells it, none may be worse.
+std::map<Key, Verdict> places_of(const Judged& judged) {
+    return verdicts_of(judged, rules::judge_places(judged.situation()));
 }
 std::string key_words(const Key& key) {
     return fmt::format("{} at {} {} [{}]", rules::registry()[std::get<0>(key)].id, std::get<1>(key),
@@ -117,11 +124,16 @@ void hold_cure(Breaches& breaches, const Bench& bench, const std::map<Key, Verdi
     const std::string rule = leaves_out ? "a load left out of its set" : std::string(id_of(cured));
     const std::string example = bench.name + ": " + remedy.text;
     if (!other) return breaches.add(rule + ": its change makes no plan", example);
-    const auto after = verdicts_of(*other);
+    const auto after = places_of(*other);
     const Key key{cured.rule, rules::path_of(bench.judged->plan(), cured.at), static_cast<int>(cured.part),
                   rules::set_name(bench.judged->plan(), cured.set)};
     if (const auto it = after.find(key); it != after.end() && it->second >= cured.verdict)
         breaches.add(rule + ": does not cure", example);
+    for (const auto& o :
+         other->judgement().outcomes)  // the elements are the same, so folds keep their numbers
+        if (cured.fold != plan::nowhere && o.rule == cured.rule && o.fold == cured.fold &&
+            o.set == cured.set && o.verdict >= cured.verdict)
+            breaches.add(rule + ": does not cure, another place carries it", example);
     for (const auto& [place, verdict] : after) {
         const auto it = before.find(place);
         const Verdict was = it != before.end() ? it->second : added(bench, remedy, before, place);
@@ -173,7 +185,7 @@ TEST_CASE("law: a cure does what it says, and nothing gets worse by it") {
         const text::Document document("plan.toml", bench->text);
         const advice::Source source{document, test::catalogue(), words(), {}};
         const auto s = bench->judged->situation();
-        const auto before = verdicts_of(*bench->judged);
+        const auto before = places_of(*bench->judged);
         advice::CureTrials trials;
         for (const auto& finding : rules::findings(s, bench->judged->judgement()))
             for (const auto& remedy :

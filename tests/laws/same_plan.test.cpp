@@ -338,9 +338,6 @@ std::string in_halves(const std::string& text) {
     return written(blocks);
 }
 
-/// Rules that tell several equal places once, at the first of the file, and are in order there. To be chosen
-/// by size, then by name. The caution at the weakest contact of a set is one of them.
-const std::set<std::string> first_of_file{"heat.outlet-overloaded", "restart.lights-cut", "volts.collapse"};
 /// Of sets that leak alike the first by name is told: other names, and sets added to the plan, tell another.
 const std::set<std::string> first_by_name{"trip.leakage"};
 
@@ -353,7 +350,7 @@ TEST_CASE("law: a plan written again by the tests is the same plan") {
 TEST_CASE("law: the order of tables, fields, sets and loads in a file changes nothing") {
     Change change{[](BenchDice& random, const Bench& bench) { return shuffled(random, bench.text); }};
     change.tries = 4;
-    hold(change, first_of_file);
+    hold(change);
 }
 
 TEST_CASE("law: other names change names and nothing else") {
@@ -444,9 +441,5 @@ TEST_CASE(
                                          order > 0 ? ", in another order" : ""),
                              fmt::format("{} at {}: {}\n{}", bench.name, one.at, one.headline, text));
         }
-    std::set<std::string> known;
-    for (const std::string& rule : first_of_file) known.insert(rule + ", in another order");
-    for (const char* ok_alone : {"restart.lights-cut", "volts.collapse"})  // not told where it is in order
-        known.erase(std::string(ok_alone) + ", in another order");
-    breaches.hold(known);
+    breaches.hold();
 }

@@ -28,11 +28,6 @@ OutcomeKey key_of(const Outcome& o) {
     return {o.rule, static_cast<int>(o.at.kind), o.at.index, static_cast<int>(o.part), o.set};
 }
 
-/// plan.unknown and plan.assumed only count: a new value may be one more of them.
-bool counts(const Outcome& o) {
-    return rules::registry()[o.rule].harm != rules::Harm::plan;
-}
-
 std::string as_option(const std::vector<Change>& changes) {
     std::string out;
     for (const Change& change : changes)
@@ -47,12 +42,10 @@ std::string with_lines(const Source& source, const std::string& fragment) {
 
 class Patient {
 public:
-    Patient(const Source& source, const Situation& s, const Judgement& judgement, const Outcome& outcome,
-            CureTrials& trials)
+    Patient(const Source& source, const Situation& s, const Outcome& outcome, CureTrials& trials)
         : source_(source), s_(s), outcome_(outcome), trials_(trials) {
         if (!trials_.before.empty()) return;
-        for (const Outcome& o : judgement.outcomes) {
-            if (!counts(o)) continue;
+        for (const Outcome& o : rules::judge_places(s)) {
             Verdict& known = trials_.before[key_of(o)];
             known = std::max(known, o.verdict);
         }
@@ -94,7 +87,7 @@ private:
         const std::size_t now = s_.plan.elements.size(), then = reading.plan.elements.size();
         if (!reading.problems.empty() || (fragment.empty() ? then != now : then <= now)) return {};
         const network::Network network = network::build(reading.plan, source_.tables);
-        std::vector<Outcome> after = rules::judge_bench({reading.plan, network, source_.tables});
+        std::vector<Outcome> after = rules::judge_places({reading.plan, network, source_.tables});
         for (Outcome& o : after) o.set = set_of_now(reading.plan, o.set);
         const auto worse_than_known = [&](const Outcome& o) { return o.verdict > known_verdict(o); };
         const bool known_set = std::any_of(after.begin(), after.end(), [&](const Outcome& o) {
@@ -141,12 +134,19 @@ private:
         return worst;
     }
 
+    /// A finding about many places is cured when all of them are: its worst place counts, of equals its own.
     std::optional<Outcome> improved(const std::vector<Outcome>& after) const {
         std::optional<Outcome> here;
-        for (const Outcome& o : after)
-            if (key_of(o) == key_of(outcome_) && (!here || o.verdict > here->verdict)) here = o;
+        for (const Outcome& o : after) {
+            const bool own = key_of(o) == key_of(outcome_);
+            if (!own && !same_fold(o, outcome_)) continue;
+            if (!here || o.verdict > here->verdict || (own && o.verdict == here->verdict)) here = o;
+        }
         if (!here) here = gone();
         return here->verdict < outcome_.verdict ? here : std::nullopt;
+    }
+    static bool same_fold(const Outcome& a, const Outcome& b) {
+        return a.fold != plan::nowhere && a.rule == b.rule && a.fold == b.fold && a.set == b.set;
     }
     /// A rule that has nothing left to say.
     static Outcome gone() { return {}; }
@@ -162,11 +162,12 @@ bool is_number(const Measure& value) {
     return !std::holds_alternative<std::monostate>(value);
 }
 
-/// The figures of one estimate and one limit. A start is judged at the least and at the most of its kind:
-/// where the first is cured and the second speaks, its volts say nothing about the cure.
+/// The figures of one place, one estimate and one limit. A start is judged at the least and at the most of
+/// its kind: where the first is cured and the second speaks, its volts say nothing about the cure.
 bool comparable(const Outcome& before, const Outcome& after) {
-    return is_number(before.value) && before.value.index() == after.value.index() &&
-           before.variant == after.variant && before.bound == after.bound;
+    return before.at == after.at && before.part == after.part && is_number(before.value) &&
+           before.value.index() == after.value.index() && before.variant == after.variant &&
+           before.bound == after.bound;
 }
 
 /// "brings 5.58 % to 3.52 %", or that it cures.
@@ -284,7 +285,7 @@ int most_trials(const plan::Plan& plan) {
 std::vector<Remedy> cures(const Source& source, const Situation& s, const Judgement& judgement,
                           const Outcome& outcome, CureTrials& trials) {
     std::vector<Remedy> kept;
-    Patient patient(source, s, judgement, outcome, trials);
+    Patient patient(source, s, outcome, trials);
     for (Remedy& remedy : rules::explain(s, judgement, outcome).remedies) {
         auto cure = remedy.changes.empty() ? std::nullopt : tried(patient, s, remedy, outcome);
         if (cure) {

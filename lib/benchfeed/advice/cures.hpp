@@ -35,13 +35,13 @@ struct CureTrials {
 /// Remedies of an outcome, cheapest first.
 ///
 /// A remedy that changes the plan is made and the changed plan judged whole. It is kept if the outcome's
-/// verdict gets better and no other outcome's gets worse, and its text then gives the figures: "stock
-/// lead 1.5 mm2 -> 2.5 mm2 brings 5.58 % to 3.52 %". A section or a length without a value is searched: the
-/// next larger sections that the stock may take, the longest length (to a tenth of a metre, and no less than
-/// half of what it is). What does not cure is left out. Remedies that change nothing in the plan, or that
-/// cannot be made in it, stand as they are, without changes: every change that is left does what it says. A
-/// load that is left out of its set is judged in the set that it then has of its own, where it may be as bad
-/// as it was.
+/// verdict gets better, at every place of its fold, and no other outcome's gets worse, and its text then
+/// gives the figures: "stock lead 1.5 mm2 -> 2.5 mm2 brings 5.58 % to 3.52 %". A section or a length without
+/// a value is searched: the next larger sections that the stock may take, the longest length (to a tenth of a
+/// metre, and no less than half of what it is). What does not cure is left out. Remedies that change nothing
+/// in the plan, or that cannot be made in it, stand as they are, without changes: every change that is left
+/// does what it says. A load that is left out of its set is judged in the set that it then has of its own,
+/// where it may be as bad as it was.
 ///
 /// A remedy that adds elements is tried with its lines at the end of the plan; what cannot be done in this
 /// plan stands in words, since a person may still do it in another way.

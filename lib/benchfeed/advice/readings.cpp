@@ -252,8 +252,12 @@ void test_by_times(const Situation& s, ResidualReading& r, bool delayed) {
     if (!row) return;
     r.most = table->duration(*row, "at_1");
     const auto region = test_row(s);
-    if (region && s.tables.table("sheet-tests")->flag(*region, "residual_at_5").value_or(false))
-        r.at_5 = table->duration(*row, "at_5");
+    const auto multiple = table->ratio("high_test");
+    if (!region || !multiple ||
+        !s.tables.table("sheet-tests")->flag(*region, "residual_at_5").value_or(false))
+        return;
+    r.most_at_high = table->duration(*row, "at_5");
+    if (r.most_at_high) r.high_test = Current(r.test * multiple->value);
 }
 
 std::vector<ResidualReading> residual_readings(const Situation& s) {

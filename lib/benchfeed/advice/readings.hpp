@@ -53,8 +53,9 @@ struct ResidualReading {
     Current trip{};                                ///< what is printed on it
     Current test{};                                ///< at which it must open
     std::optional<tables::Figure<Duration>> most;  ///< ... within this; nothing: no standard is known here
-    std::optional<tables::Figure<Duration>> at_5;  ///< within which at 5 times that, where it is asked
-    std::optional<tables::Figure<Current>> stays;  ///< below it must not open
+    std::optional<Current> high_test;              ///< a second, higher test, where the region makes it
+    std::optional<tables::Figure<Duration>> most_at_high;  ///< ... and within which time it opens then
+    std::optional<tables::Figure<Current>> stays;          ///< below it must not open
 };
 
 /// A metal part and the ohms from the plug to it.

@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <map>
 #include <set>
+#include <tuple>
 
 #include <benchfeed/base/quantity_text.hpp>
 #include <benchfeed/plan/reading.hpp>
@@ -29,6 +30,15 @@ double size_of(const Plan& plan, Index i) {
     if (plate->power_in.known()) return in(unit::watt, *plate->power_in) / volts;
     if (plate->power_out.known()) return 1.5 * in(unit::watt, *plate->power_out) / volts;
     return plate->horsepower.known() ? 1.5 * in(unit::watt, plate->horsepower->power) / volts : 0;
+}
+
+/// The larger first, of equals the first by name: who gets a way or a position does not depend on the order
+/// of a file.
+void sort_by_size(const Plan& plan, std::vector<Index>& loads) {
+    std::sort(loads.begin(), loads.end(), [&](Index a, Index b) {
+        const double x = size_of(plan, a), y = size_of(plan, b);
+        return x != y ? x > y : plan[a].name < plan[b].name;
+    });
 }
 
 /// What cannot run together: more loads than ways at an outlet, two positions of a changeover switch.
@@ -165,6 +175,7 @@ void add_assumed_sets(Context& context, Plan& plan, const std::vector<Index>& al
     };
     std::vector<Index> company;
     std::copy_if(all.begin(), all.end(), std::back_inserter(company), is_company);
+    sort_by_size(plan, company);
     // Tools first: an extractor or lamp that stands in one of their sets needs none of its own.
     for (const bool for_company : {false, true})
         for (const Index load : all) {
@@ -185,10 +196,28 @@ void add_assumed_sets(Context& context, Plan& plan, const std::vector<Index>& al
         }
 }
 
-/// All loads; of loads in turns or behind a changeover those with most amps.
+/// All loads of the same position of the changeover switch nearest the supply; 0 where there is none.
+double size_of_position(const Plan& plan, const std::vector<Index>& all, Index load) {
+    Index position = nowhere;
+    for (Index up = load; plan[up].parent != nowhere; up = plan[up].parent) {
+        const auto* sw = plan[plan[up].parent].as<Switch>();
+        if (sw && sw->changeover.is(true)) position = up;
+    }
+    if (position == nowhere) return 0;
+    double sum = 0;
+    for (const Index other : all)
+        if (other == position || branch_towards(plan, plan[position].parent, other) == position)
+            sum += size_of(plan, other);
+    return sum;
+}
+
+/// All loads; of loads in turns those with most amps, of the positions of a changeover the one with most in
+/// all, of equals the first by name.
 std::vector<Index> everything_of(const Plan& plan, std::vector<Index> all) {
-    std::stable_sort(all.begin(), all.end(),
-                     [&](Index a, Index b) { return size_of(plan, a) > size_of(plan, b); });
+    std::map<Index, std::tuple<double, double, std::string>> order;
+    for (const Index load : all)
+        order[load] = {-size_of_position(plan, all, load), -size_of(plan, load), plan[load].name};
+    std::sort(all.begin(), all.end(), [&](Index a, Index b) { return order[a] < order[b]; });
     std::vector<Index> loads = compatible(plan, all);
     std::sort(loads.begin(), loads.end());
     return loads;
@@ -205,6 +234,7 @@ void make_sets(Context& context, Plan& plan) {
             starters.by_themselves.push_back(load);
         if (what.starts_with_index != nowhere) starters.with.emplace(what.starts_with_index, load);
     }
+    sort_by_size(plan, starters.by_themselves);
     for (Index t = 0; t < plan.together.size(); ++t) {
         const Together& together = plan.together[t];
         std::optional<Conflict> conflict;

@@ -318,13 +318,15 @@ std::string stopped_words(const Situation& s, const rules::Stop& stop) {
 
 /// Pressed and pulled out again, each emergency stop.
 void add_stop_tests(std::vector<Row>& rows, const Situation& s) {
+    const tables::Table* table = s.tables.table("thresholds");
+    const std::string often = table ? ", " + std::string(table->text("stop_test")) : "";
     for (const rules::Stop& stop : rules::emergency_stops(s)) {
         const std::string name = s.plan[stop.element].words();
         if (!stop.known || stop.opens.empty()) {
             add_row(rows, name, "pressed while everything runs", unknown, "a blade runs on");
             continue;
         }
-        add_row(rows, name, "pressed while everything runs, once a month", stopped_words(s, stop) + ": dead",
+        add_row(rows, name, "pressed while everything runs" + often, stopped_words(s, stop) + ": dead",
                 "one runs on");
         add_row(rows, name, "pulled out again", "all of it stays dead", "something starts");
     }
@@ -400,9 +402,9 @@ void add_residual_rows(std::vector<Row>& rows, const Situation& s, const advice:
         const std::string name = s.plan[r.device].words();
         std::string at = "residual device at " + to_text(r.test),
                     stop = r.most ? "slower than " + to_text(r.most->value) : "an electrician says";
-        if (r.at_5) {
-            at += " (" + to_text(Current(5.0 * r.test)) + ")";
-            stop += " (" + to_text(r.at_5->value) + ")";
+        if (r.high_test) {
+            at += " (" + to_text(*r.high_test) + ")";
+            stop += " (" + to_text(r.most_at_high->value) + ")";
         }
         // A tester drives its current to earth, and from a floating source none comes back.
         if (!rules::is_floating(s, r.device)) add_row(rows, name, at, "opens", stop);

@@ -38,10 +38,15 @@ Json side_json(const std::optional<Moved::Side>& side) {
 }
 
 Json moved_json(const Moved& m) {
-    return {{"rule", rules::registry()[m.rule].id}, {"at", m.at},
-            {"part", rules::words(m.part)},         {"direction", m.worse ? "worse" : "better"},
-            {"before", side_json(m.before)},        {"after", side_json(m.after)},
-            {"headline", words_json(m.headline)},   {"because", texts_json(m.because)}};
+    return {{"rule", rules::registry()[m.rule].id},
+            {"at", m.at},
+            {"part", rules::words(m.part)},
+            {"direction", direction_words(m)},
+            {"carried_from", m.carried_from.empty() ? Json(nullptr) : Json(m.carried_from)},
+            {"before", side_json(m.before)},
+            {"after", side_json(m.after)},
+            {"headline", words_json(m.headline)},
+            {"because", texts_json(m.because)}};
 }
 
 }  // namespace
@@ -52,7 +57,7 @@ std::string compare_json(const Tool& tool, const ComparedPaths& paths, const rul
               {"old", paths.before},
               {"new", paths.after},
               {"worse", c.worse()},
-              {"better", c.moved.size() - c.worse()},
+              {"better", c.better()},
               {"differences", Json::array()},
               {"moved", Json::array()},
               {"tests", Json::array()}};

@@ -40,15 +40,34 @@ std::string side_text(const std::optional<Moved::Side>& side) {
     return out;
 }
 
+}  // namespace
+
+std::string_view direction_words(const Moved& moved) {
+    switch (moved.direction()) {
+        case Moved::Direction::worse:
+            return "worse";
+        case Moved::Direction::better:
+            return "better";
+        case Moved::Direction::elsewhere:
+            return "elsewhere";
+    }
+    return "";
+}
+
+namespace {
+
 std::string moved_text(const Moved& m, const Style& style) {
     const rules::Rule& rule = rules::registry()[m.rule];
     const std::string part(rules::words(m.part));
-    const std::string word = m.worse ? "worse" : "better";
+    const std::string word(direction_words(m));
+    const std::string from =
+        m.carried_from.empty() ? "" : fmt::format(" (carried by {} before)", m.carried_from);
     const std::string text =
-        wrapped(fmt::format("{} at {}{}{}: {} -> {}", rule.id, m.at, part.empty() ? "" : " ", part,
+        wrapped(fmt::format("{} at {}{}{}{}: {} -> {}", rule.id, m.at, part.empty() ? "" : " ", part, from,
                             side_text(m.before), side_text(m.after)),
                 word + " ", "  ", style);
-    std::string out = inked(word, m.worse ? Ink::bad : Ink::good, style) + text.substr(word.size());
+    const Ink ink = m.worse ? Ink::bad : m.direction() == Moved::Direction::better ? Ink::good : Ink::strong;
+    std::string out = inked(word, ink, style) + text.substr(word.size());
     out += wrapped(harmless(m.headline) + ".", "  ", "  ", style);
     if (!m.because.empty()) out += wrapped("because of: " + joined(m.because), "  ", "    ", style);
     return out;
@@ -63,11 +82,10 @@ std::string counted(std::size_t count, std::string_view one, std::string_view ma
 std::string compare_text(const Comparison& c, const Style& style) {
     if (c.differences.empty() && c.moved.empty()) return "Nothing differs that has a meaning.\n";
     const std::size_t worse = c.worse();
-    std::string out =
-        inked(fmt::format(
-                  "{}: {}, {} worse, {} better.", worse > 0 ? "Something got worse" : "Nothing got worse",
-                  counted(c.differences.size(), "difference", "differences"), worse, c.moved.size() - worse),
-              worse > 0 ? Ink::bad : Ink::strong, style);
+    std::string out = inked(
+        fmt::format("{}: {}, {} worse, {} better.", worse > 0 ? "Something got worse" : "Nothing got worse",
+                    counted(c.differences.size(), "difference", "differences"), worse, c.better()),
+        worse > 0 ? Ink::bad : Ink::strong, style);
     out += "\n\n" + inked("Differences", Ink::strong, style) + "\n";
     for (const Difference& d : c.differences)
         out += wrapped(harmless(difference_text(d)), "  - ", "    ", style);

@@ -1,6 +1,7 @@
 #pragma once
 // Two revisions of a plan, for people and for programs.
 #include <string>
+#include <string_view>
 
 #include <benchfeed/report/machine.hpp>
 #include <benchfeed/report/style.hpp>
@@ -8,6 +9,8 @@
 
 namespace benchfeed::report {
 
+/// "worse", "better", or "elsewhere" for what another of its places tells now.
+[[nodiscard]] std::string_view direction_words(const rules::Moved& moved);
 [[nodiscard]] std::string compare_text(const rules::Comparison& comparison, const Style& style);
 
 /// Paths of the files, as given.

@@ -131,18 +131,12 @@ Json set_json(const rules::Situation& s, const rules::SetFigures& f) {
                    {"current", measure_json(f.drawn)},
                    {"rating", measure_json(f.rated)},
                    {"plain_current", measure_json(rules::plain_amps(s, *f.weakest, f.loads->loads))}};
-    Json circuits = Json::array();
-    for (const rules::CircuitAmps& circuit : rules::amps_by_circuit(s, f.loads->loads))
-        circuits.push_back({{"at", s.plan[circuit.at].path()},
-                            {"current", measure_json(circuit.drawn)},
-                            {"rating", circuit.rated ? measure_json(*circuit.rated) : Json(nullptr)},
-                            {"complete", !circuit.unknown_load}});
     return {{"name", f.loads->name},
             {"loads", each(f.loads->loads, [&](plan::Index load) -> Json { return s.plan[load].path(); })},
             {"assumed", f.loads->assumed},
             {"complete", !f.unknown_load},
             {"weakest", std::move(weakest)},
-            {"circuits", std::move(circuits)}};
+            {"circuits", circuits_json(s, f.loads->loads)}};
 }
 
 Json counts_json(const rules::Judgement& judgement) {

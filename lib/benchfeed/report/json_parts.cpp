@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include <benchfeed/report/style.hpp>
+#include <benchfeed/rules/circuits.hpp>
 
 namespace benchfeed::report {
 
@@ -27,6 +28,16 @@ Json measure_json(const Measure& measure) {
     Json value = rounded(number(measure));
     if (value.is_null()) return nullptr;
     return {{"number", std::move(value)}, {"unit", unit_name(measure)}};
+}
+
+Json circuits_json(const rules::Situation& s, std::span<const plan::Index> loads) {
+    Json list = Json::array();
+    for (const rules::CircuitAmps& circuit : rules::amps_by_circuit(s, loads))
+        list.push_back({{"at", s.plan[circuit.at].path()},
+                        {"current", measure_json(circuit.drawn)},
+                        {"rating", optional_json(circuit.rated)},
+                        {"complete", !circuit.unknown_load}});
+    return list;
 }
 
 Json place_json(const Span& span) {

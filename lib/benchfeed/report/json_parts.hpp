@@ -1,6 +1,8 @@
 #pragma once
 // Pieces that the writers of JSON share. Not for use outside this folder; included in .cpp files only.
 #include <nlohmann/json.hpp>
+#include <optional>
+#include <span>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -9,6 +11,7 @@
 #include <benchfeed/base/measure.hpp>
 #include <benchfeed/base/worked.hpp>
 #include <benchfeed/report/json.hpp>
+#include <benchfeed/rules/rule.hpp>
 #include <benchfeed/tables/table.hpp>
 
 namespace benchfeed::report {
@@ -21,6 +24,12 @@ using Json = nlohmann::ordered_json;
 [[nodiscard]] Json rounded(double value);
 /// {"number": 16, "unit": "A"}, or null.
 [[nodiscard]] Json measure_json(const Measure& measure);
+template <class Q>
+[[nodiscard]] Json optional_json(const std::optional<Q>& quantity) {
+    return quantity ? measure_json(Measure(*quantity)) : Json(nullptr);
+}
+/// What some loads draw, by supply circuit: amps of two of them are never one figure.
+[[nodiscard]] Json circuits_json(const rules::Situation& s, std::span<const plan::Index> loads);
 /// {"line": 3, "column": 10, "end_line": 3, "end_column": 17}, or null.
 [[nodiscard]] Json place_json(const Span& span);
 /// Text for people: control characters made visible.

@@ -3,8 +3,6 @@
 
 namespace benchfeed::report {
 
-using Json = nlohmann::ordered_json;
-
 namespace {
 
 Json faults_json(const rules::Situation& s, const std::vector<advice::Fault>& faults) {

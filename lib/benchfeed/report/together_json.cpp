@@ -4,8 +4,6 @@
 
 namespace benchfeed::report {
 
-using Json = nlohmann::ordered_json;
-
 namespace {
 
 std::string word(advice::Together answer) {
@@ -22,29 +20,18 @@ std::string word(advice::Together answer) {
     return "";
 }
 
-/// What runs, by supply circuit: amps of two of them are never one figure.
-Json circuits_json(const rules::Situation& s, const std::vector<rules::CircuitAmps>& circuits) {
-    Json list = Json::array();
-    for (const rules::CircuitAmps& circuit : circuits)
-        list.push_back({{"at", s.plan[circuit.at].path()},
-                        {"current", measure_json(Measure(circuit.drawn))},
-                        {"rating", optional_json(circuit.rated)},
-                        {"complete", !circuit.unknown_load}});
-    return list;
-}
-
 Json sets_json(const rules::Situation& s, const rules::Judgement& judgement, const advice::ChosenSets& sets,
                bool forbidden) {
     Json list = Json::array();
     for (const auto& set : sets.sets) {
-        const auto circuits = rules::amps_by_circuit(s, set.running);
+        Json circuits = circuits_json(s, set.running);
         Json choices = Json::array();
         for (const auto& choice : set.choices)
             choices.push_back({{"count", choice.count}, {"of", paths_json(s, choice.of)}});
         Json one{{"loads", paths_json(s, set.loads)},
                  {"choices", std::move(choices)},
-                 {"current", circuits.size() == 1 ? measure_json(Measure(set.amps)) : Json(nullptr)},
-                 {"circuits", circuits_json(s, circuits)}};
+                 {"current", circuits.size() == 1 ? measure_json(set.amps) : Json(nullptr)},
+                 {"circuits", std::move(circuits)}};
         if (forbidden) one["forbidden_by"] = broken_json(s, judgement, set.broken);
         list.push_back(std::move(one));
     }
@@ -73,7 +60,7 @@ Json plan_sets_json(const rules::Situation& s, const rules::Judgement& judgement
                         {"left", optional_json(set.left)},
                         {"watts_left", optional_json(set.watts_left)},
                         {"forbidden_by", broken_json(s, judgement, set.broken)},
-                        {"circuits", circuits_json(s, rules::amps_by_circuit(s, run.loads))}});
+                        {"circuits", circuits_json(s, run.loads)}});
     }
     return list;
 }

@@ -272,6 +272,87 @@ std::vector<Moved> find_moved(const JudgedSide& before, const JudgedSide& after,
     return list;
 }
 
+// ---- findings that another of their places carries ------------------------------------------------
+
+/// The findings of one plan that stand for many places, each place by itself.
+class Folds {
+public:
+    explicit Folds(const JudgedSide& side) : side_(side), places_(judge_places(side.situation)) {}
+
+    /// What is told instead of a place: the carrier of its fold; nullptr if the place is told itself.
+    [[nodiscard]] const Outcome* carrier_for(Index rule, const std::string& at, Part part) const {
+        for (const Outcome& place : places_) {
+            if (place.fold == plan::nowhere || place.rule != rule || place.part != part || path(place) != at)
+                continue;
+            for (const Outcome& told : side_.judgement.outcomes)
+                if (told.rule == rule && told.fold == place.fold && told.set == place.set &&
+                    (path(told) != at || told.part != part))
+                    return &told;
+        }
+        return nullptr;
+    }
+    [[nodiscard]] std::string path(const Outcome& o) const { return path_of(side_.situation.plan, o.at); }
+
+private:
+    const JudgedSide& side_;
+    std::vector<Outcome> places_;
+};
+
+int rank_of(const std::optional<Moved::Side>& side) {
+    return !side || side->accepted ? 0 : static_cast<int>(side->verdict);
+}
+
+void carry(Moved& m, const std::string& from, std::optional<Moved::Side> before) {
+    m.before = std::move(before);
+    m.carried_from = from;
+    m.worse = rank_of(m.after) > rank_of(m.before);
+}
+
+Moved* at_place(std::vector<Moved>& list, Index rule, const std::string& at, Part part) {
+    const auto it = std::find_if(list.begin(), list.end(), [&](const Moved& m) {
+        return m.rule == rule && m.at == at && m.part == part;
+    });
+    return it == list.end() ? nullptr : &*it;
+}
+
+/// A place that tells now what another one told before, and one whose finding another one tells now, are the
+/// same finding: no pair of worse and better.
+void follow_folds(const JudgedSide& before, const JudgedSide& after, std::vector<Moved>& list) {
+    if (list.empty()) return;
+    const Folds old_folds(before), new_folds(after);
+    std::set<std::tuple<Index, std::string, Part>> told_at_another;
+    for (Moved& m : list) {
+        if (!m.worse) continue;
+        const Outcome* told = old_folds.carrier_for(m.rule, m.at, m.part);
+        if (!told) continue;
+        carry(m, old_folds.path(*told), side_of(before, told));
+        told_at_another.emplace(m.rule, m.carried_from, told->part);
+    }
+    for (Moved& m : list) {
+        if (m.worse || !m.carried_from.empty()) continue;
+        const Outcome* told = new_folds.carrier_for(m.rule, m.at, m.part);
+        if (!told) continue;
+        Moved* there = at_place(list, m.rule, new_folds.path(*told), told->part);
+        if (!there) {  // it joins a finding that was there before
+            const std::string from = m.at;
+            m.at = new_folds.path(*told);
+            m.part = told->part;
+            m.after = side_of(after, told);
+            m.headline = explain(after.situation, after.judgement, *told).headline;
+            carry(m, from, m.before);
+        } else {
+            if (there->carried_from.empty()) carry(*there, m.at, m.before);
+            told_at_another.emplace(m.rule, m.at, m.part);
+        }
+    }
+    std::erase_if(list, [&](const Moved& m) {
+        return m.carried_from.empty() && !m.worse && rank_of(m.after) == 0 &&
+               told_at_another.contains({m.rule, m.at, m.part});
+    });
+    std::stable_sort(list.begin(), list.end(),
+                     [](const Moved& a, const Moved& b) { return a.worse > b.worse; });
+}
+
 // ---- emergency stops that are gone --------------------------------------------------------------------
 
 bool has_stop(const std::vector<Stop>& stops, const plan::Plan& plan, const std::string& path) {
@@ -455,6 +536,18 @@ std::vector<Retest> find_tests(const JudgedSide& after, const std::vector<Differ
 
 }  // namespace
 
+Moved::Direction Moved::direction() const {
+    if (worse) return Direction::worse;
+    return !carried_from.empty() && rank_of(before) == rank_of(after) ? Direction::elsewhere
+                                                                      : Direction::better;
+}
+
+std::size_t Comparison::better() const {
+    return static_cast<std::size_t>(std::count_if(moved.begin(), moved.end(), [](const Moved& m) {
+        return m.direction() == Moved::Direction::better;
+    }));
+}
+
 std::size_t Comparison::worse() const {
     return static_cast<std::size_t>(
         std::count_if(moved.begin(), moved.end(), [](const Moved& m) { return m.worse; }));
@@ -464,6 +557,7 @@ Comparison compare(const JudgedSide& before, const JudgedSide& after) {
     Comparison c;
     c.differences = find_differences(before.situation, after.situation);
     c.moved = find_moved(before, after, c.differences);
+    follow_folds(before, after, c.moved);
     add_lost_stops(before, after, c.moved);
     c.tests = find_tests(after, c.differences);
     return c;

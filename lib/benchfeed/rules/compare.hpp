@@ -44,6 +44,10 @@ struct Moved {
     std::string headline;               ///< of the side that has more to say
     std::vector<std::string> because;   ///< paths of the differences on its way; empty: none of them is
     bool worse = false;
+    std::string carried_from = {};  ///< the place of the same finding that told it before; "": this one did
+    /// What became of it; `elsewhere`: as bad as it was, and told at another of its places.
+    enum class Direction : std::uint8_t { worse, better, elsewhere };
+    [[nodiscard]] Direction direction() const;
 };
 
 /// A test of the assembled bench that the differences make necessary again.
@@ -60,10 +64,13 @@ struct Comparison {
     std::vector<Retest> tests;
     /// Number of outcomes that got worse.
     [[nodiscard]] std::size_t worse() const;
+    /// Number of those that got better.
+    [[nodiscard]] std::size_t better() const;
 };
 
 /// What was written is compared, not what follows from it; a field taken over by `like` differs where it is
-/// written. [[accept]] and [[change]] are left out. Tests to repeat are common practice, by kind of part.
+/// written. [[accept]] and [[change]] are left out. A finding about many places that another of them carries
+/// now is the same finding. Tests to repeat are common practice, by kind of part.
 [[nodiscard]] Comparison compare(const JudgedSide& before, const JudgedSide& after);
 
 }  // namespace benchfeed::rules

@@ -421,7 +421,8 @@ Explanation explain_drop(const Situation& s, const Outcome& outcome, const Limit
         e.short_words = "the volts at " + name + " depend on the house run";
         e.consequence = "Whether that is too much depends on the run that is not known.";
         e.questions.push_back({path,
-                               "How long is the run from the panel to the wall outlet, and of what section?",
+                               "How long is the run from " + source_place(s, load) +
+                                   " to the wall outlet, and of what section?",
                                "a tape measure along its way, the plan of the house, or a meter's line "
                                "impedance at the outlet"});
         return e;

@@ -170,6 +170,14 @@ std::vector<VoltTerms> terms_at_start(const Situation& s, const Reach& reach,
     return pairs;
 }
 
+std::vector<Index> runs_not_known(const Situation& s, const Reach& reach) {
+    std::vector<Index> runs = network::unknown_branches(s.plan, s.network, reach.element);
+    if (reach.starter == plan::nowhere || reach.starter == reach.element) return runs;
+    for (const Index run : network::unknown_branches(s.plan, s.network, reach.starter))
+        if (!holds(runs, run)) runs.push_back(run);
+    return runs;
+}
+
 Evaluated left_at_start(const Situation& s, const Limit& limit, std::span<const Index> set_loads) {
     Evaluated result;
     const Reach& reach = limit.reach;
@@ -177,10 +185,12 @@ Evaluated left_at_start(const Situation& s, const Limit& limit, std::span<const 
     const auto others = beside_a_start(s, set_loads, s.plan.supply_index_of(reach.starter), reach.starter);
     result.arithmetic = any_factor_unknown(others);
     result.unknown = unknown_among(others, limit.weight);
-    for (const Index branch : network::unknown_branches(s.plan, s.network, reach.starter)) {
-        if (s.network.branches[branch].no_resistance) result.no_resistance = branch;
+    const std::vector<Index> unknown_runs = runs_not_known(s, reach);
+    for (const Index branch : unknown_runs)
+        if (s.network.branches[branch].no_resistance && result.no_resistance == plan::nowhere)
+            result.no_resistance = branch;
+    if (!unknown_runs.empty())
         result.at_worst = fewest_of(terms_at_start(s, reach, others, network::Extent::far_end)).volts;
-    }
     const FewestVolts fewest = fewest_of(terms_at_start(s, reach, others, network::Extent::near_end));
     result.value = fewest.volts;
     if (reach.weakest_source) {

@@ -98,7 +98,7 @@ Value explain_source(Working& working, const Situation& s, Index element, Impeda
         !above(in(unit::ohm, Impedance(network::line_to_neutral(s.plan, element) / *current)),
                in(unit::ohm, source));
     if (!by_current) return working.written(to_text(source, 6));
-    return working.add("Z_source", "U0 / I_panel", "{} / {}",
+    return working.add("Z_source", is_own_source(s, element) ? "U0 / I_source" : "U0 / I_panel", "{} / {}",
                        {working.written(to_text(network::line_to_neutral(s.plan, element), 6)),
                         working.written(to_text(*current, 6))},
                        "ohm");

@@ -95,11 +95,35 @@ int tie_rank(const Situation& s, const Limit& limit) {
     }
 }
 
-bool weaker(const Situation& s, const Limit& a, double share_a, const Limit& b, double share_b) {
-    if (std::abs(share_a - share_b) > 1e-3 * std::max(share_a, share_b)) return share_a > share_b;
-    const int rank_a = tie_rank(s, a), rank_b = tie_rank(s, b);
-    if (rank_a != rank_b) return rank_a < rank_b;
-    return s.network.enter[a.at.index] < s.network.enter[b.at.index];
+/// How far an element is from its supply.
+Index depth_of(const Situation& s, Index element) {
+    Index depth = 0;
+    for (Index up = s.plan[element].parent; up != plan::nowhere; up = s.plan[up].parent) ++depth;
+    return depth;
+}
+
+/// Something at a limit, and the share of it that is carried.
+struct Carried {
+    const Limit* limit = nullptr;
+    double share = 0;
+    std::size_t place = 0;  ///< where the caller keeps it
+};
+
+/// What stands for a set: the greatest share; within 0.1 % of it by tie_rank(), then nearest the supply, then
+/// the first by name. So the order of a file does not choose. Pre: not empty.
+const Carried& weakest_of(const Situation& s, const std::vector<Carried>& all) {
+    double most = all.front().share;
+    for (const Carried& one : all) most = std::max(most, one.share);
+    const auto order = [&](const Carried& one) {
+        return std::tuple(tie_rank(s, *one.limit), depth_of(s, one.limit->at.index),
+                          path_of(s.plan, one.limit->at), one.limit->part);
+    };
+    const Carried* weakest = nullptr;
+    for (const Carried& one : all) {
+        if (most - one.share > 1e-3 * std::abs(most)) continue;
+        if (!weakest || order(one) < order(*weakest)) weakest = &one;
+    }
+    return weakest ? *weakest : all.front();  // a share that is no number
 }
 
 bool has_edge(const Outcome& o) {
@@ -191,10 +215,26 @@ private:
     std::vector<Index> by_enter_, found_;
 };
 
+/// The caution of a contact is told once for a set, at its weakest contact.
+void tell_once(const Situation& s, const std::vector<Limit>& limits, std::span<Outcome> of_the_set) {
+    std::vector<Carried> cautions;
+    for (std::size_t i = 0; i < of_the_set.size(); ++i) {
+        const Outcome& o = of_the_set[i];
+        if (o.verdict == Verdict::caution && limits[o.limit].once_per_set)
+            cautions.push_back({&limits[o.limit], *o.share(), i});
+    }
+    if (cautions.empty()) return;
+    const std::size_t told = weakest_of(s, cautions).place;
+    for (const Carried& one : cautions) {
+        Outcome& o = of_the_set[one.place];
+        if (one.place != told) o.verdict = o.ground.carries_ok() ? Verdict::ok : Verdict::cannot_judge;
+    }
+}
+
 /// Judge every limit at one set; returns the weakest element of that set.
 Weakest judge_set(const Situation& s, const std::vector<Limit>& limits, const LimitsAt& limits_at, Index set,
                   std::vector<Outcome>& outcomes) {
-    Weakest weakest;
+    std::vector<Carried> rated;
     const std::size_t first = outcomes.size();
     WorstOfEach kept(outcomes);
     const std::vector<Index>& loads = set_of(s.plan, set).loads;
@@ -206,24 +246,13 @@ Weakest judge_set(const Situation& s, const std::vector<Limit>& limits, const Li
         const Evaluated evaluated = evaluate(s, limit, below.that_count_for(limit));
         if (evaluated.loads.empty()) continue;  // nothing of this set is concerned
         kept.add(outcome_of(limit, i, set, evaluated));
-        if (!rates_an_element(limit)) continue;
-        const double share = number(evaluated.value) / number(limit.edge);
-        if (weakest.limit == plan::nowhere || weaker(s, limit, share, limits[weakest.limit], weakest.share))
-            weakest = {i, share};
+        if (rates_an_element(limit))
+            rated.push_back({&limit, number(evaluated.value) / number(limit.edge), i});
     }
-    // The caution of a contact is told once for a set, at its weakest contact.
-    const Outcome* told = nullptr;
-    for (std::size_t i = first; i < outcomes.size(); ++i) {
-        const Outcome& o = outcomes[i];
-        if (o.verdict != Verdict::caution || !limits[o.limit].once_per_set) continue;
-        if (!told || weaker(s, limits[o.limit], *o.share(), limits[told->limit], *told->share())) told = &o;
-    }
-    for (std::size_t i = first; i < outcomes.size(); ++i) {
-        Outcome& o = outcomes[i];
-        if (o.verdict == Verdict::caution && limits[o.limit].once_per_set && &o != told)
-            o.verdict = o.ground.carries_ok() ? Verdict::ok : Verdict::cannot_judge;
-    }
-    return weakest;
+    tell_once(s, limits, std::span(outcomes).subspan(first));
+    if (rated.empty()) return {};
+    const Carried& weakest = weakest_of(s, rated);
+    return {static_cast<Index>(weakest.place), weakest.share};
 }
 
 }  // namespace
@@ -296,7 +325,8 @@ bool carries_before(const Situation& s, const Outcome& a, const Outcome& b) {
     return name_a != name_b ? name_a < name_b : a.part < b.part;
 }
 
-/// One outcome for each fold, where its first member stood. An acceptance of any member covers it.
+/// One outcome for each fold, where its first member stood. An acceptance of any member that is as bad as the
+/// carrier covers it: one of a caution does not cover the fail of another place.
 std::vector<Outcome> folded(const Situation& s, const std::vector<Outcome>& outcomes) {
     std::vector<Outcome> kept;
     std::map<std::tuple<Index, Index, Index>, std::size_t> folds;
@@ -309,7 +339,9 @@ std::vector<Outcome> folded(const Situation& s, const std::vector<Outcome>& outc
             continue;
         }
         Outcome& there = kept[place->second];
-        const Index accepted = std::min(there.accepted, o.accepted);
+        const Index accepted = o.verdict == there.verdict  ? std::min(there.accepted, o.accepted)
+                               : o.verdict > there.verdict ? o.accepted
+                                                           : there.accepted;
         if (carries_before(s, o, there)) there = o;
         there.accepted = accepted;
     }
@@ -328,9 +360,8 @@ std::vector<Outcome> worst_first(const std::vector<Outcome>& outcomes) {
 
 }  // namespace
 
-std::vector<Outcome> judge_bench(const Situation& situation) {
-    return folded(situation,
-                  judge_sets(situation, [](const Rule& rule) { return rule.harm != Harm::plan; }).outcomes);
+std::vector<Outcome> judge_places(const Situation& situation) {
+    return judge_sets(situation, [](const Rule& rule) { return rule.harm != Harm::plan; }).outcomes;
 }
 
 Judgement judge(const Situation& situation) {

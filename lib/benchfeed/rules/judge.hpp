@@ -53,6 +53,10 @@ struct Weakest {
 [[nodiscard]] Voltage fewest_volts_at(const Situation& situation, Index element, Index load,
                                       std::span<const Index> set_loads);
 
+/// Runs on the way to the element of a reach, then to its starter, of which nobody knows the length or the
+/// resistance.
+[[nodiscard]] std::vector<Index> runs_not_known(const Situation& s, const Reach& reach);
+
 /// The limit is a rating that an element must carry: among those the weakest element of a set is looked for.
 [[nodiscard]] bool rates_an_element(const Limit& limit);
 
@@ -68,8 +72,8 @@ struct Judgement {
 
 [[nodiscard]] Judgement judge(const Situation& situation);
 /// Outcomes by which a changed plan is compared: of every rule about the bench, none about the plan's own
-/// words (plan.*), in no order and without what is accepted.
-[[nodiscard]] std::vector<Outcome> judge_bench(const Situation& situation);
+/// words (plan.*), every place of a fold by itself, in no order and without what is accepted.
+[[nodiscard]] std::vector<Outcome> judge_places(const Situation& situation);
 
 /// The loads of a set by the set index of an outcome.
 [[nodiscard]] const plan::RunSet& set_of(const plan::Plan& plan, Index set);

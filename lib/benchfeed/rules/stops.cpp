@@ -73,11 +73,15 @@ namespace {
 
 using plan::Conductor;
 
-/// Volts of the trade that go by several names: 220, 230 and 240 V are one, 380, 400 and 415 V another.
-bool by_another_name(Voltage coil, Voltage there) {
-    constexpr double apart = 0.2;
-    const double ratio = in(unit::one, Ratio(coil / there));
-    return ratio > 1 - apart && ratio < 1 + apart;
+/// The coil pulls in and does not get too hot: 220, 230 and 240 V are one, 380, 400 and 415 V another.
+/// Without the figures only its own volts fit.
+///
+///     coil_pick_up <= U / U_coil <= coil_most
+bool fits(const Situation& s, Voltage coil, Voltage there) {
+    const auto least = threshold(s, "coil_pick_up"), most = threshold(s, "coil_most");
+    if (!least || !most) return coil == there;
+    const double share = in(unit::one, Ratio(there / coil));
+    return !above(in(unit::one, least->value), share) && !above(share, in(unit::one, most->value));
 }
 
 /// Each line against the neutral, or each two lines.
@@ -141,7 +145,7 @@ std::optional<Coil> coil_of(const Situation& s, Index element) {
         coil.there = between(supply, pairs.front());
         coil.made_for = marked.value_or(coil.there);
         coil.seat = lines ? Seat::line_to_line : Seat::line_to_neutral;
-        if (by_another_name(coil.made_for, coil.there)) return coil;
+        if (fits(s, coil.made_for, coil.there)) return coil;
         // What is higher than the lower volts may still fit the higher ones.
         coil.seat = coil.made_for < coil.there ? Seat::too_low : Seat::too_high;
         if (coil.seat == Seat::too_low) return coil;

@@ -168,15 +168,57 @@ int free_ways(const Situation& s, Index element) {
     return free;
 }
 
-Sum all_below(const Situation& s, Index element) {
-    Sum sum;
-    for (const Index load : s.plan.everything.loads) {
-        if (!s.network.hangs_below(load, element)) continue;
-        const network::LoadPoint& point = s.network.loads[s.network.load_of[load]];
-        sum.current += point.current;
-        sum.unknown = sum.unknown || !point.known();
-        sum.loads.push_back(load);
+namespace {
+
+void add(Sum& sum, const Sum& more) {
+    sum.current += more.current;
+    sum.loads.insert(sum.loads.end(), more.loads.begin(), more.loads.end());
+}
+
+/// Of things that run in turns those with most amps, of equals the first by name.
+void add_largest(const Situation& s, Sum& sum, std::vector<std::pair<Index, Sum>> in_turns,
+                 std::size_t at_once) {
+    std::sort(in_turns.begin(), in_turns.end(), [&](const auto& a, const auto& b) {
+        if (a.second.current != b.second.current) return a.second.current > b.second.current;
+        return s.plan[a.first].path() < s.plan[b.first].path();
+    });
+    for (std::size_t i = 0; i < in_turns.size(); ++i) {
+        if (i < at_once) add(sum, in_turns[i].second);
+        sum.unknown = sum.unknown || in_turns[i].second.unknown;
     }
+}
+
+/// What the ways of an outlet leave for loads once what else is plugged in has its own.
+std::size_t ways_for_loads(const Situation& s, const Element& e) {
+    auto ways = static_cast<std::ptrdiff_t>(e.as<Outlet>()->ways.value_or(1));
+    for (const Index child : e.children)
+        if (s.plan[child].kind != Kind::load && s.plan[child].plug.written()) --ways;
+    return static_cast<std::size_t>(std::max<std::ptrdiff_t>(ways, 0));
+}
+
+}  // namespace
+
+Sum all_below(const Situation& s, Index element) {
+    const Element& e = s.plan[element];
+    Sum sum;
+    if (const Index position = s.network.load_of[element]; position != plan::nowhere) {
+        const network::LoadPoint& point = s.network.loads[position];
+        sum = {point.current, {element}, !point.known()};
+    }
+    const auto* sw = e.as<plan::Switch>();
+    const bool positions = sw && sw->changeover.is(true), outlet = e.kind == Kind::outlet;
+    std::vector<std::pair<Index, Sum>> in_turns;
+    for (const Index child : e.children) {
+        Sum below = all_below(s, child);
+        if (positions || (outlet && s.plan[child].kind == Kind::load)) {
+            in_turns.emplace_back(child, std::move(below));
+        } else {
+            add(sum, below);
+            sum.unknown = sum.unknown || below.unknown;
+        }
+    }
+    add_largest(s, sum, std::move(in_turns), positions ? 1 : outlet ? ways_for_loads(s, e) : 0);
+    std::sort(sum.loads.begin(), sum.loads.end());
     return sum;
 }
 

@@ -62,7 +62,8 @@ struct ContactRating {
 [[nodiscard]] bool feeds_outlets(const Situation& s, Index element);
 /// Ways of the outlets at or below with nothing plugged in.
 [[nodiscard]] int free_ways(const Situation& s, Index element);
-/// All loads below at once, of loads in turns the largest.
+/// All loads below at once; of loads that share a way, and of the positions of a changeover switch, those
+/// that together draw most.
 struct Sum {
     Current current{};
     std::vector<Index> loads;

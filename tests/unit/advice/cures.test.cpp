@@ -19,9 +19,8 @@ namespace {
 using Key = std::tuple<std::string_view, std::string, std::string_view, plan::Index>;
 std::map<Key, Verdict> verdicts(const Judged& judged) {
     std::map<Key, Verdict> worst;
-    for (const auto& o : judged.judgement().outcomes) {
+    for (const auto& o : rules::judge_places(judged.situation())) {
         const auto& rule = rules::registry()[o.rule];
-        if (rule.harm == rules::Harm::plan) continue;
         Verdict& there = worst[{rule.id, rules::path_of(judged.plan(), o.at), rules::words(o.part), o.set}];
         there = std::max(there, o.verdict);
     }

@@ -74,10 +74,10 @@ Key key_of(const Judged& judged, const rules::Outcome& o) {
     return {rules::registry()[o.rule].id, rules::path_of(judged.plan(), o.at), rules::words(o.part),
             rules::set_name(judged.plan(), o.set)};
 }
+/// Every place of a finding about many places by itself: whichever of them tells it, none may be worse.
 std::map<Key, Verdict> verdicts(const Judged& judged) {
     std::map<Key, Verdict> worst;
-    for (const auto& o : judged.judgement().outcomes) {
-        if (rules::registry()[o.rule].harm == rules::Harm::plan) continue;
+    for (const auto& o : rules::judge_places(judged.situation())) {
         Verdict& there = worst[key_of(judged, o)];
         there = std::max(there, o.verdict);
     }
@@ -115,6 +115,10 @@ TEST_CASE("every change that a cure names, made with --set, cures its outcome an
         const auto now = verdicts(*after), before = verdicts(*bench.judged);
         const auto here = now.find(key_of(*bench.judged, *told.outcome));
         CHECK((here == now.end() ? Verdict::ok : here->second) < told.outcome->verdict);
+        for (const auto& o : rules::judge_places(after->situation()))  // no other place carries it on
+            if (told.outcome->fold != plan::nowhere && o.rule == told.outcome->rule &&
+                o.fold == told.outcome->fold && o.set == told.outcome->set)
+                CHECK(o.verdict < told.outcome->verdict);
         // A load that was left out of its set has one of its own: no place may be worse for it than it was.
         std::map<std::tuple<std::string_view, std::string, std::string_view>, Verdict> worst_at;
         std::set<std::string> sets{"", "everything"};

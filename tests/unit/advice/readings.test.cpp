@@ -85,7 +85,8 @@ TEST_CASE("Heron Lane by hand") {
     CHECK(agrees(in(unit::volt, *saw.fall->stop), 1.2 * 10 * (house + cords + 0.4), 1e-3));
     REQUIRE(all.residuals.size() == 1);
     CHECK(all.residuals.front().most->written == "0.3 s");
-    CHECK(all.residuals.front().at_5->written == "0.04 s");
+    CHECK(all.residuals.front().most_at_high->written == "0.04 s");
+    CHECK(in(unit::milliampere, *all.residuals.front().high_test) == doctest::Approx(150));
     CHECK(in(unit::volt, all.insulation_volts->value) == 500);
     CHECK(in(unit::ohm, all.insulation_least->value) == 1e6);
 }

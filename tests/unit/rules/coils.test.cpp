@@ -158,3 +158,79 @@ TEST_CASE("the words of a coil: its own motor, another one, before it is on") {
     CHECK(words.consequence.find("the other one") != std::string::npos);
     CHECK(words.headline.find("while the saw starts") != std::string::npos);
 }
+
+namespace {
+
+/// A saw behind a contactor, a lead before the contactor and one between it and the saw; a press at the box.
+Judged with_leads(const std::string& to_coil, const std::string& to_saw,
+                  const std::string& stock = "type = \"H07RN-F\"\nsection = \"1.5 mm2\"\n") {
+    const auto cable = [](const std::string& length) {
+        return "cable = { stock = \"c\", length = " + length + " }\n";
+    };
+    return judged(bench("EU", "230 V", "0.1 ohm",
+                        "[stock.c]\ncores = 3\n" + stock +
+                            release("k1", "contactor", "coil = \"230 V\"\n" + cable(to_coil)) +
+                            motor("saw", "switch.k1", "230 V", "40 A", cable(to_saw)) +
+                            motor("press", "box.b", "230 V", "40 A") +
+                            "[[together]]\nname = \"both\"\nloads = [\"saw\", \"press\"]\n"));
+}
+
+/// What is said of the coil, with the fact that is asked for: "cannot judge: switch.k1.cable.length".
+std::vector<std::string> of_the_coil(const Judged& result) {
+    std::vector<std::string> list;
+    for (const rules::Outcome& o : result.judgement().outcomes) {
+        if (rules::registry()[o.rule].id != "volts.start-dip" ||
+            result.plan()[o.at.index].path() != "switch.k1")
+            continue;
+        const auto e = rules::explain(result.situation(), result.judgement(), o);
+        list.push_back(std::string(rules::words(o.verdict)) +
+                       (e.questions.empty() ? "" : ": " + e.questions.front().path));
+    }
+    return list;
+}
+
+}  // namespace
+
+TEST_CASE("a run that nobody measured keeps the volts of a coil open, wherever the run lies") {
+    using Words = std::vector<std::string>;
+    CHECK(of_the_coil(with_leads("\"2 m\"", "\"2 m\"")) == Words{"ok"});
+    // Before the coil, for its own motor and for another one's start.
+    CHECK(of_the_coil(with_leads("\"unknown\"", "\"2 m\"")) == Words{"cannot judge: switch.k1.cable.length"});
+    // Behind it: the start draws less through a longer run, so the coil gets no less than it does now.
+    CHECK(of_the_coil(with_leads("\"2 m\"", "\"unknown\"")) == Words{"ok"});
+    // ... but where it is short enough to chatter and long enough to hold, the run behind decides, and is
+    // asked for.
+    const Judged heavy = judged(bench(
+        "EU", "230 V", "0.5 ohm",
+        "[stock.c]\ntype = \"H07RN-F\"\nsection = \"1.5 mm2\"\ncores = 3\n" +
+            release("k1", "contactor", "coil = \"230 V\"\n") +
+            motor("saw", "switch.k1", "230 V", "85 A", "cable = { stock = \"c\", length = \"unknown\" }\n")));
+    CHECK(of_the_coil(heavy) == Words{"cannot judge: load.saw.cable.length"});
+    // A metal of which no table gives the resistance in so thin a core.
+    const std::string aluminium =
+        "type = \"PVC sheathed\"\nsection = \"2.5 mm2\"\nconductor = \"aluminium\"\n";
+    const auto said = of_the_coil(with_leads("\"2 m\"", "\"2 m\"", aluminium));
+    REQUIRE(said.size() == 1);
+    CHECK(said.front() == "cannot judge: switch.k1.cable.stock");
+}
+
+TEST_CASE("the run before the coil counts while a motor on another run starts") {
+    const Judged result = judged(
+        bench("EU", "230 V", "0.1 ohm",
+              "[stock.c]\ntype = \"H07RN-F\"\nsection = \"1.5 mm2\"\ncores = 3\n" +
+                  release("k1", "contactor",
+                          "coil = \"230 V\"\ncable = { stock = \"c\", length = \"unknown\" }\n") +
+                  motor("saw", "switch.k1", "230 V", "7 A") + motor("press", "box.b", "230 V", "40 A") +
+                  "[[together]]\nname = \"both\"\nloads = [\"saw\", \"press\"]\n"));
+    for (const rules::Limit& limit : result.judgement().limits) {
+        if (limit.reach.kind != Reach::Kind::left_at_start ||
+            result.plan()[limit.at.index].path() != "switch.k1" ||
+            result.plan()[limit.reach.starter].path() != "load.press")
+            continue;
+        const auto evaluated = rules::evaluate(result.situation(), limit, result.plan().everything.loads);
+        REQUIRE(std::holds_alternative<Voltage>(evaluated.at_worst));
+        CHECK(std::get<Voltage>(evaluated.at_worst) < std::get<Voltage>(evaluated.value));
+        return;
+    }
+    FAIL("no such limit");
+}

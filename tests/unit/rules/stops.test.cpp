@@ -99,6 +99,38 @@ TEST_CASE("a coil hangs where its volts fit") {
     CHECK(seat("230/400 V", "coil = \"110 V\"\n", three) == Seat::too_low);
 }
 
+TEST_CASE("a coil fits where it gets 85 to 110 % of what is marked on it, and no further") {
+    using rules::Seat;
+    const auto seat = [](const std::string& system, const std::string& volts,
+                         const std::string& region = "EU", const std::string& conductors = "") {
+        const Judged result =
+            judged(bench(system,
+                         "[switch.k1]\nfrom = \"box.b\"\nkind = \"contactor\"\nno_volt = true\ncoil = \"" +
+                             volts + " V\"\n" + load("saw", "switch.k1", conductors),
+                         region));
+        return rules::coil_of(result.situation(), result.plan().find(plan::Kind::switch_, "k1"))->seat;
+    };
+    // 230 V: at least 230 / 1.10 = 209.09 V, at most 230 / 0.85 = 270.6 V.
+    for (const char* fits : {"210", "220", "230", "240", "270"})
+        CHECK(seat("230 V", fits) == Seat::line_to_neutral);
+    for (const char* low : {"208", "209"}) CHECK(seat("230 V", low) == Seat::too_low);
+    for (const char* high : {"271", "275", "280"}) CHECK(seat("230 V", high) == Seat::too_high);
+    // 240 V: the coil of 220 V gets 109 %, that of 218 V 110.09 %.
+    CHECK(seat("240 V", "220", "UK") == Seat::line_to_neutral);
+    CHECK(seat("240 V", "218", "UK") == Seat::too_low);
+    // Between two lines 230 * sqrt(3) = 398.4 V: 362.2 to 468.7 V. Between the bands it fits neither.
+    const std::string three = "conductors = \"L1-L2-L3\"\n";
+    CHECK(seat("230/400 V", "380", "EU", three) == Seat::line_to_line);
+    CHECK(seat("230/400 V", "363", "EU", three) == Seat::line_to_line);
+    CHECK(seat("230/400 V", "468", "EU", three) == Seat::line_to_line);
+    CHECK(seat("230/400 V", "469", "EU", three) == Seat::too_high);
+    CHECK(seat("230/400 V", "362", "EU", three) == Seat::too_low);
+    CHECK(seat("230/400 V", "300", "EU", three) == Seat::too_low);
+    // 120 V: 109.1 to 141.1 V.
+    CHECK(seat("120 V", "110", "US") == Seat::line_to_neutral);
+    CHECK(seat("120 V", "109", "US") == Seat::too_low);
+}
+
 TEST_CASE("the contact of a stop and the two sides of a coil") {
     const auto caution = [](const std::string& coil, const std::string& contact) {
         return said(judged(bench("230/400 V",
@@ -114,6 +146,10 @@ TEST_CASE("the contact of a stop and the two sides of a coil") {
     CHECK(caution(to_neutral, "poles = 1\nopens = \"N\"\n") == Words{"caution at switch.red"});
     CHECK(caution(between_lines, "poles = 1\n") == Words{"caution at switch.red"});
     CHECK(caution(between_lines, "poles = 2\nopens = \"L1-L2\"\n") == Words{"ok at switch.red"});
+    // What it opens decides, and nobody says: no poles, or that nobody knows them or where they are.
+    for (const std::string& coil : {to_neutral, between_lines})
+        for (const char* unknown : {"", "poles = \"unknown\"\n", "poles = 1\nopens = \"unknown\"\n"})
+            CHECK(caution(coil, unknown) == Words{"cannot judge at switch.red"});
 }
 
 TEST_CASE("behind a box with buttons alone a cable carries coils alone, with a lamp it does not") {

@@ -30,7 +30,8 @@ enum Variant : std::uint8_t {
     plug_fuse_row,
     control_too_large,
     control_of_motor,
-    ask_motor
+    ask_motor,
+    control_inside
 };
 
 /// What a device of this kind asks of the cable: In at most `share` of Iz, or a printed row.
@@ -267,9 +268,25 @@ std::optional<Outcome> judge_control(const Situation& s, Index i) {
     return o;
 }
 
+/// A contact without a cable of its own, in the box of a motor's branch circuit: 430.72(B) has another column
+/// for conductors that stay within the enclosure, which no table here has.
+bool is_control_inside(const Situation& s, Index i) {
+    const auto* sw = s.plan[i].as<plan::Switch>();
+    if (!s.nec() || !sw || !in_control_circuit(*sw) || s.plan[i].cable) return false;
+    const network::Search search = network::overload_guard(s.plan, s.tables, i, Place::cable);
+    return search.found && !search.undecided && !search.found->plug_fuse &&
+           is_motor_branch(s, search.found->element);
+}
+
 Yield look(const Situation& s) {
     Yield yield;
     for (Index i = 0; i < s.plan.elements.size(); ++i) {
+        if (is_control_inside(s, i)) {
+            Outcome o = undecided(at_element(i), Part::whole, control_inside);
+            o.fold = fold_of(control_inside, s.plan[i].parent);
+            yield.outcomes.push_back(o);
+            continue;
+        }
         if (s.plan[i].cable && !as_sold(s, i) && carries_coils_alone(s, i)) {
             if (const auto o = judge_control(s, i)) yield.outcomes.push_back(*o);
             continue;
@@ -367,6 +384,12 @@ void explain_motor_device(const Situation& s, const Outcome& o, const Guard& gua
 
 Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
     const plan::Element& element = s.plan[o.at.index];
+    if (o.variant == control_inside)
+        return ask_for_rating(
+            s, o, element.header, "",
+            "Of what gauge are the control conductors to " + element.words() +
+                " within the enclosure? 430.72(B) has a column of its own for them, which no table here has",
+            "printed on them; an electrician knows the column");
     const Ampacity iz = network::ampacity(s.plan, s.tables, s.network, o.at.index);
     if (o.verdict == Verdict::cannot_judge) return explain_undecided(s, o, iz);
     if (o.variant == control_too_large || o.variant == control_of_motor) return explain_control(s, o);

@@ -3,6 +3,9 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
+#include <tuple>
+#include <vector>
 
 #include <benchfeed/base/quantity_text.hpp>
 #include <benchfeed/network/circuit.hpp>
@@ -102,11 +105,33 @@ std::optional<Outcome> judge_set(const Situation& s, Index set_index, Index supp
     return o;
 }
 
+/// Of sets about which the same is said at one load the first is told: the one that draws most, of equals the
+/// first by the names of its loads.
+std::vector<Index> largest_first(const Situation& s) {
+    std::vector<std::tuple<double, std::vector<std::string>, Index>> order;
+    for (Index set = 0; set < s.plan.sets.size(); ++set) {
+        Current sum{};
+        std::vector<std::string> names;
+        for (const Index load : s.plan.sets[set].loads) {
+            names.push_back(s.plan[load].name);
+            if (const Index position = s.network.load_of[load]; position != plan::nowhere)
+                sum += s.network.loads[position].current;
+        }
+        std::sort(names.begin(), names.end());
+        // In steps of a microampere: a sum must not depend on the order in which it was added.
+        order.emplace_back(-std::round(in(unit::ampere, sum) * 1e6), std::move(names), set);
+    }
+    std::sort(order.begin(), order.end());
+    std::vector<Index> sets;
+    for (const auto& one : order) sets.push_back(std::get<Index>(one));
+    return sets;
+}
+
 Yield look(const Situation& s) {
     Yield yield;
     for (Index supply = 0; supply < s.plan.elements.size(); ++supply) {
         if (s.plan[supply].kind != plan::Kind::supply) continue;
-        for (Index set = 0; set < s.plan.sets.size(); ++set)
+        for (const Index set : largest_first(s))
             if (const auto outcome = judge_set(s, set, supply)) yield.outcomes.push_back(*outcome);
     }
     return yield;

@@ -11,6 +11,7 @@
 #include <benchfeed/rules/overload.hpp>
 #include <benchfeed/rules/rules.hpp>
 #include <benchfeed/rules/stops.hpp>
+#include <benchfeed/rules/supplies.hpp>
 #include <benchfeed/rules/upstream.hpp>
 
 namespace benchfeed::rules {
@@ -147,11 +148,17 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
     const Index i = o.at.index;
     const std::string cable = words(s, o.at, Part::cable);
     const plan::Element& supply = s.plan[s.plan.supply_index_of(i)];
-    if (o.variant == current_unknown)
-        return ask_for_rating(s, o, place_of(supply.as<plan::Supply>()->fault_current, supply),
-                              supply.path() + ".fault_current",
-                              "What is the highest fault current at the panel?",
-                              "an electrician's tester, or the network operator");
+    if (o.variant == current_unknown) {
+        const bool own = is_own_source(s, i);
+        return ask_for_rating(
+            s, o, place_of(supply.as<plan::Supply>()->fault_current, supply),
+            supply.path() + ".fault_current",
+            own ? "What is the highest current that " + source_place(s, i) + " feeds into a short circuit?"
+                : "What is the highest fault current at the panel?",
+            own ? "the maker's figure for its short-circuit current; its manual names the "
+                  "largest breaker and cord for its outlets"
+                : "an electrician's tester, or the network operator");
+    }
     const Guard guard = *guard_of(s, i);
     if (o.variant == by_cord && o.verdict == Verdict::ok) return explain_cord(s, o, guard);
     const std::string device = words(s, at_element(guard.element), part_of(guard));

@@ -50,7 +50,8 @@ bool foreign(const Situation& s, Index i) {
     if (!volts) return false;
     const Voltage here =
         network::nominal_between(s.plan.supply_of(i), s.plan[i].conductors.value_or(plan::Conductors{}));
-    return here > volts->value || here < volts->value * 0.6;
+    const auto least = threshold(s, "foreign_voltage");
+    return here > volts->value || (least && here < Voltage(volts->value * least->value));
 }
 
 Yield look(const Situation& s) {

@@ -32,12 +32,13 @@ Yield look(const Situation& s) {
         if (load && load->kind.is(plan::LoadKind::light)) lamps.push_back(i);
     }
     if (lamps.empty()) return yield;
+    std::sort(lamps.begin(), lamps.end(), [&](Index a, Index b) { return s.plan[a].name < s.plan[b].name; });
+    const auto stays_on = std::find_if(lamps.begin(), lamps.end(),
+                                       [&](Index lamp) { return release_over(s, lamp) == plan::nowhere; });
     Outcome o;
-    o.at = at_element(lamps.front());
+    o.at = at_element(stays_on == lamps.end() ? lamps.front() : *stays_on);
     o.basis = Basis::practice;
-    const bool all = std::all_of(lamps.begin(), lamps.end(),  // most plans have one lamp that stays on
-                                 [&](Index lamp) { return release_over(s, lamp) != plan::nowhere; });
-    if (all) o.verdict = Verdict::caution;
+    if (stays_on == lamps.end()) o.verdict = Verdict::caution;
     yield.outcomes.push_back(o);
     return yield;
 }

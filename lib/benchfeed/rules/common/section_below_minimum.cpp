@@ -8,6 +8,7 @@
 #include <benchfeed/rules/overload.hpp>
 #include <benchfeed/rules/rules.hpp>
 #include <benchfeed/rules/stops.hpp>
+#include <benchfeed/rules/supplies.hpp>
 #include <benchfeed/rules/upstream.hpp>
 
 namespace benchfeed::rules {
@@ -137,26 +138,30 @@ Yield look(const Situation& s) {
 
 Explanation explain_undecided(const Situation& s, const Outcome& o) {
     const auto search = network::overload_guard(s.plan, s.tables, o.at.index, Place::cable);
-    const plan::Element& asked = s.plan[search.asked == plan::nowhere ? o.at.index : search.asked];
-    return ask_for_rating(
-        s, o, asked.header, asked.path() + (search.asked_fuse ? ".fuse" : ".rating"),
-        "Which device stands before " + words(s, o.at, Part::cable) +
-            "? So thin a cord may feed outlets only behind a small one",
-        search.asked_fuse ? "printed on the fuse: open the plug" : "printed on the front of the device");
+    const bool somebody = search.asked != plan::nowhere;  // else no device is in the plan at all
+    const plan::Element& asked = s.plan[somebody ? search.asked : o.at.index];
+    const std::string_view field = !somebody ? ".from" : search.asked_fuse ? ".fuse" : ".rating";
+    return ask_for_rating(s, o, asked.header, asked.path() + std::string(field),
+                          "Which device stands before " + words(s, o.at, Part::cable) +
+                              "? So thin a cord may feed outlets only behind a small one",
+                          search.asked_fuse ? "printed on the fuse: open the plug"
+                          : somebody        ? "printed on the front of the device"
+                                     : on_source(s, o.at.index) + ": its rating is printed on the front");
 }
 
 Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
     if (o.variant == ask_device) return explain_undecided(s, o);
     const plan::Element& element = s.plan[o.at.index];
     const plan::Stock& stock = s.plan.stocks[element.cable->stock_index];
-    const Least least = *least_of(s, stock);
     const bool cord = is_cord(s, stock);
     const std::string what = words(s, o.at, Part::cable), section = section_text(*stock.section);
     const bool control = o.variant == control_too_thin;
+    // A control circuit is judged by its own table, whether or not there are those of other runs.
+    const auto least = control ? std::nullopt : least_of(s, stock);
     const tables::Figure<Section> figure = control                     ? *least_of_control(s)
-                                           : !cord                     ? least.fixed
-                                           : o.variant == run_too_thin ? least.run
-                                                                       : least.any_device;
+                                           : !cord                     ? least->fixed
+                                           : o.variant == run_too_thin ? least->run
+                                                                       : least->any_device;
     Explanation e;
     e.place = {cable_place(element), "of " + section};
     e.related.push_back({stock.section.span, ""});
@@ -170,9 +175,9 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
     if (o.variant == small_run) {
         const Value device = working.written(to_text(std::get<Current>(o.value)));
         working.compare(device,
-                        o.verdict == Verdict::fail ? ">" : "<=", working.written(least.small_device.written),
-                        {network::cited(least.small_device.source)});
-        e.sources.push_back(least.small_device.source);
+                        o.verdict == Verdict::fail ? ">" : "<=", working.written(least->small_device.written),
+                        {network::cited(least->small_device.source)});
+        e.sources.push_back(least->small_device.source);
     }
     e.steps = working.finish();
     if (rests_on_memory(o) || (o.verdict == Verdict::cannot_judge))
@@ -187,10 +192,10 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
     if (o.variant == small_run) {
         e.headline = fmt::format("{} of {} ends in an outlet, behind a device of {}", capital(what), section,
                                  to_text(std::get<Current>(o.value)));
-        e.headline +=
-            o.verdict == Verdict::fail
-                ? fmt::format("; so thin a cord belongs behind {} at most", to_text(least.small_device.value))
-                : "; it stays right only as long as nobody fits a larger one";
+        e.headline += o.verdict == Verdict::fail
+                          ? fmt::format("; so thin a cord belongs behind {} at most",
+                                        to_text(least->small_device.value))
+                          : "; it stays right only as long as nobody fits a larger one";
     } else {
         e.headline = fmt::format("{} of {} is thinner than the least for {}, {}", capital(what), section,
                                  control ? "a control circuit outside an enclosure"
@@ -200,9 +205,7 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
     }
     e.remedies = {{cost_at(s, o.at.index, Cost::cheap),
                    fmt::format("a cable of at least {}, or what the overload rules ask for",
-                               section_text(control ? figure.value
-                                            : cord  ? least.any_device.value
-                                                    : least.fixed.value))}};
+                               section_text(cord && !control ? least->any_device.value : figure.value))}};
     return e;
 }
 

@@ -11,6 +11,7 @@
 #include <benchfeed/rules/conductor_lines.hpp>
 #include <benchfeed/rules/contact.hpp>
 #include <benchfeed/rules/drop.hpp>
+#include <benchfeed/rules/judge.hpp>
 #include <benchfeed/rules/overload.hpp>
 #include <benchfeed/rules/rules.hpp>
 #include <benchfeed/rules/source_start.hpp>
@@ -189,7 +190,8 @@ Explanation ask_for_run(const Situation& s, const Outcome& o, const Limit& limit
     e.short_words = "the start of " + motor.words() + " depends on the house run";
     e.consequence = "Whether that is too little depends on the run that is not known.";
     e.questions.push_back({unknown.empty() ? "" : s.plan[unknown.front()].path() + ".cable.length",
-                           "How long is the run from the panel to the wall outlet, and of what section?",
+                           "How long is the run from " + source_place(s, limit.reach.starter) +
+                               " to the wall outlet, and of what section?",
                            "a tape measure along its way, the plan of the house, or a meter's line impedance "
                            "at the outlet"});
     Working working;
@@ -312,12 +314,14 @@ Explanation explain_coil(const Situation& s, const Outcome& o, const Limit& limi
     return e;
 }
 
-/// A cable before the coil of which nobody knows the length.
-Explanation ask_for_coil_run(const Situation& s, const Outcome& o) {
-    const plan::Element& run = s.plan[network::unknown_branches(s.plan, s.network, o.at.index).front()];
-    return ask_for_rating(s, o, run.cable ? cable_place(run) : run.header, run.path() + ".cable",
-                          "How long is the cable to " + run.words() + "? The volts at the coil of " +
-                              s.plan[o.at.index].words() + " depend on it",
+/// A cable before the coil, or before the motor that starts, of which nobody knows the length. Pre: there is
+/// one.
+Explanation ask_for_coil_run(const Situation& s, const Outcome& o, Index unknown) {
+    const plan::Element& run = s.plan[unknown];
+    return ask_for_rating(s, o, run.cable ? place_of(run.cable->length, run) : run.header,
+                          run.path() + (run.cable ? ".cable.length" : ".cable"),
+                          "How long is " + words(s, at_element(unknown), Part::cable) +
+                              "? The volts at the coil of " + s.plan[o.at.index].words() + " depend on it",
                           "a tape measure along its way; or a meter's line impedance at the outlet");
 }
 
@@ -327,7 +331,9 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit* limit) {
     const Evaluated evaluated = evaluate(s, *limit, set_of(s.plan, o.set).loads);
     if (o.verdict == Verdict::cannot_judge) {
         if (evaluated.unknown != plan::nowhere) return ask_for_plate(s, o, evaluated.unknown);
-        if (o.variant >= own_coil && evaluated.no_resistance == plan::nowhere) return ask_for_coil_run(s, o);
+        const std::vector<Index> runs = runs_not_known(s, limit->reach);
+        if (o.variant >= own_coil && evaluated.no_resistance == plan::nowhere && !runs.empty())
+            return ask_for_coil_run(s, o, runs.front());
         if (evaluated.no_resistance != plan::nowhere) return explain_drop(s, o, *limit);
         if (!std::holds_alternative<std::monostate>(evaluated.at_worst))
             return ask_for_run(s, o, *limit, evaluated);

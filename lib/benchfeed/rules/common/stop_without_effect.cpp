@@ -20,7 +20,8 @@ enum Variant : std::uint8_t {
     turns_over,
     two_lines,
     ask_stops,
-    ask_held
+    ask_held,
+    ask_poles
 };
 
 bool at_home(const Situation& s) {
@@ -38,19 +39,20 @@ Index closing_again(const Situation& s, const Stop& stop, bool certainly) {
 }
 
 /// How an earth fault behind the contact of a control circuit can hold the contactor in; `works` if it
-/// cannot.
+/// cannot, `ask_poles` where nobody says what the contact opens.
 Variant bridged(const Situation& s, const Stop& stop) {
     const plan::Switch& sw = *s.plan[stop.element].as<plan::Switch>();
     if (!in_control_circuit(sw) || stop.opens.empty()) return works;
     const auto arriving = s.plan[stop.element].conductors.value_or(plan::Conductors{});
     const auto open = opened_by(sw, arriving);
+    if (!open) return ask_poles;
     const bool between_lines = std::any_of(stop.opens.begin(), stop.opens.end(), [&](Index release) {
         const auto coil = coil_of(s, release);
         return coil && coil->seat == Seat::line_to_line;
     });
-    if (between_lines) return open && open->lines() > 1 ? works : two_lines;
-    if (open && open->lines() == 0) return in_neutral;
-    if (open && open->live() > 1) return works;  // both sides of the coil
+    if (between_lines) return open->lines() > 1 ? works : two_lines;
+    if (open->lines() == 0) return in_neutral;
+    if (open->live() > 1) return works;  // both sides of the coil
     return polarity_at(s, stop.element).polarity == Polarity::fixed ? works : turns_over;
 }
 
@@ -71,6 +73,7 @@ Outcome judge_stop(const Situation& s, const Stop& stop) {
     }
     if (closing_again(s, stop, false) != plan::nowhere) return undecided(o.at, Part::whole, ask_held);
     o.variant = bridged(s, stop);
+    if (o.variant == ask_poles) return undecided(o.at, Part::whole, ask_poles);
     if (o.variant != works) o.verdict = Verdict::caution;
     return o;
 }
@@ -94,6 +97,15 @@ Explanation explain_question(const Situation& s, const Outcome& o, const Stop& s
                               element.path() + ".stops",
                               "Which contactors or no-volt switches does " + element.words() + " drop out?",
                               "press it while everything runs: what goes dead?");
+    if (o.variant == ask_poles) {
+        const plan::Switch& sw = *element.as<plan::Switch>();
+        const bool count = !sw.poles.known();
+        return ask_for_rating(s, o, count ? place_of(sw.poles, element) : place_of(sw.opens, element),
+                              element.path() + (count ? ".poles" : ".opens"),
+                              "Which conductors of the coil does the contact of " + element.words() +
+                                  " open? With one of them left an earth fault can hold the contactor in",
+                              "count the terminals of the contact, and see which wires end there");
+    }
     const plan::Element& release = s.plan[closing_again(s, stop, false)];
     return ask_for_rating(
         s, o, place_of(release.as<plan::Switch>()->no_volt, release), release.path() + ".no_volt",

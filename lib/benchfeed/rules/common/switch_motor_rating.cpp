@@ -2,16 +2,18 @@
 // IEC marks read 16(4) A: 16 A resistive, 4 A motor. NEC 404.14: an AC general-use snap switch carries
 // motors up to 80 % of its amperes and 2 hp. A single figure is resistive only.
 #include <benchfeed/base/quantity_text.hpp>
+#include <benchfeed/network/ampacity.hpp>
 #include <benchfeed/network/load_current.hpp>
 #include <benchfeed/rules/contact.hpp>
 #include <benchfeed/rules/curing.hpp>
 #include <benchfeed/rules/overload.hpp>
 #include <benchfeed/rules/rules.hpp>
+#include <benchfeed/rules/wired_motor.hpp>
 
 namespace benchfeed::rules {
 namespace {
 
-constexpr std::uint8_t bracket = 0, horsepower = 1, snap = 2, one_figure = 3;
+constexpr std::uint8_t bracket = 0, horsepower = 1, snap = 2, one_figure = 3, isolator = 4;
 
 const plan::Switch& switch_of(const Situation& s, Index i) {
     return *s.plan[i].as<plan::Switch>();
@@ -33,11 +35,61 @@ bool is_snap(const Situation& s, const plan::Switch& sw) {
     return s.nec() && sw.kind.is(plan::SwitchKind::snap);
 }
 
+/// NEC 430.110(A): amps of the isolator of a motor as a share of the motor's.
+std::optional<tables::Figure<Ratio>> isolator_share(const Situation& s) {
+    const tables::Table* table = s.nec() ? s.tables.table("nec-430-controllers") : nullptr;
+    return table ? table->ratio("disconnect_share") : std::nullopt;
+}
+
+/// The motor behind its isolator, wired all the way, and its amps: of the table, else of the plate.
+struct Isolated {
+    Index motor = plan::nowhere;
+    Current amps{};
+    std::optional<tables::Citation> source;
+};
+std::optional<Isolated> isolated_by(const Situation& s, Index i) {
+    const plan::Switch& sw = switch_of(s, i);
+    if (!sw.kind.is(plan::SwitchKind::isolator) || s.plan[i].children.empty()) return std::nullopt;
+    const Index motor = one_load_behind(s, i);
+    if (motor == plan::nowhere) return std::nullopt;
+    const network::LoadPoint& point = s.network.loads[s.network.load_of[motor]];
+    if (!point.motor) return std::nullopt;
+    if (const auto printed = motor_table_amps(s, motor))
+        return Isolated{motor, printed->value, printed->source};
+    const auto& plate = s.plan[motor].as<plan::Load>()->plate;
+    if (!plate || !plate->current.known()) return std::nullopt;
+    return Isolated{motor, *plate->current, std::nullopt};
+}
+
+/// One that is marked with enough horsepower may be smaller: its horsepower is judged instead.
+void look_at_isolator(const Situation& s, Yield& yield, Index i) {
+    const plan::Switch& sw = switch_of(s, i);
+    const bool by_horsepower =
+        sw.motor_rating.known() && std::holds_alternative<Horsepower>(*sw.motor_rating);
+    const auto share = isolator_share(s);
+    if (!share || by_horsepower || !sw.rating.known()) return;
+    const auto isolated = isolated_by(s, i);
+    if (!isolated) return;
+    const Current needed = isolated->amps * share->value;
+    if (!above(needed, *sw.rating)) return;
+    Outcome o;
+    o.at = at_element(i);
+    o.basis = Basis::standard;
+    o.bound = Bound::at_least;
+    o.verdict = Verdict::caution;
+    o.value = *sw.rating;
+    o.edge = needed;
+    o.ground.grade = share->source.grade;
+    o.variant = isolator;
+    yield.outcomes.push_back(o);
+}
+
 Yield look(const Situation& s) {
     Yield yield;
     for (Index i = 0; i < s.plan.elements.size(); ++i) {
         if (s.plan[i].kind != plan::Kind::switch_) continue;
         const plan::Switch& sw = switch_of(s, i);
+        look_at_isolator(s, yield, i);
         Limit limit;
         limit.at = at_element(i);
         limit.reach = {Reach::Kind::through, i};
@@ -78,7 +130,39 @@ Yield look(const Situation& s) {
     return yield;
 }
 
+Explanation explain_isolator(const Situation& s, const Outcome& o) {
+    const plan::Element& element = s.plan[o.at.index];
+    const plan::Switch& sw = switch_of(s, o.at.index);
+    const Isolated isolated = *isolated_by(s, o.at.index);
+    const auto share = *isolator_share(s);
+    Explanation e;
+    e.place = {place_of(sw.rating, element), ""};
+    e.related.push_back({s.plan[isolated.motor].header, "the motor that it isolates"});
+    e.sources.push_back(share.source);
+    std::vector<std::string> sources{network::cited(share.source)};
+    if (isolated.source) {
+        e.sources.push_back(*isolated.source);
+        sources.push_back(network::cited(*isolated.source));
+    }
+    Working working;
+    const Value needed = working.add(
+        "I_isolator", "share * I_motor", "{} * {}",
+        {working.written(to_text(share.value)), working.written(to_text(isolated.amps, 6))}, "A", sources);
+    working.compare(working.written(to_text(*sw.rating, 6)), "<", needed);
+    e.steps = working.finish();
+    e.headline = capital(element.words()) + " is made for " + to_text(*sw.rating) + "; the isolator of " +
+                 s.plan[isolated.motor].words() + " should be made for " + to_text(o.edge) +
+                 ", or be marked with its horsepower";
+    e.consequence =
+        "It opens a motor that may stand still and draw several times its amps: its contacts burn.";
+    e.remedies = {{cost_at(s, o.at.index, Cost::moderate),
+                   "an isolator that is marked with the horsepower of the motor, or for " + to_text(o.edge) +
+                       " or more"}};
+    return e;
+}
+
 Explanation explain(const Situation& s, const Outcome& outcome, const Limit* limit) {
+    if (outcome.variant == isolator) return explain_isolator(s, outcome);
     const plan::Element& element = s.plan[outcome.at.index];
     const plan::Switch& sw = switch_of(s, outcome.at.index);
     if (outcome.verdict == Verdict::cannot_judge && outcome.limit == plan::nowhere)

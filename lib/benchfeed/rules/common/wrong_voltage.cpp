@@ -84,6 +84,10 @@ std::optional<Outcome> judge_coil(const Situation& s, Index i) {
     o.basis = Basis::marking;
     o.value = coil->there;
     o.variant = coil_fits;
+    const auto most = threshold(s, "coil_most"), least = threshold(s, "coil_pick_up");
+    if (coil->made_for != coil->there && (!most || !least))
+        return undecided(o.at, Part::whole, coil_ask);  // nobody says how far volts may be apart
+    if (coil->made_for != coil->there) o.ground.grade = std::min(most->source.grade, least->source.grade);
     if (coil->seat == Seat::too_low) return undecided(o.at, Part::whole, coil_ask);
     if (coil->seat == Seat::too_high) {
         o.verdict = Verdict::fail;
@@ -101,6 +105,28 @@ Yield look(const Situation& s) {
     return yield;
 }
 
+/// What a coil gets as a share of its mark, and the band in which it works.
+void add_coil_band(const Situation& s, const Coil& coil, Explanation& e) {
+    const auto least = threshold(s, "coil_pick_up"), most = threshold(s, "coil_most");
+    if (!least || !most || coil.made_for == coil.there) return;
+    e.sources = {least->source};
+    if (coil.seat != Seat::too_high) e.sources.push_back(most->source);
+    Working working;
+    const Value made = working.written(to_text(coil.made_for, 6)),
+                there = working.computed(in(unit::volt, coil.there), "V");
+    const Value low =
+        working.add("U_least", "share * U_coil", "{} * {}", {working.written(to_text(least->value)), made},
+                    "V", {network::cited(least->source)});
+    const bool enough = coil.seat != Seat::too_high;
+    working.compare(there, enough ? ">=" : "<", low);
+    if (enough)
+        working.compare(
+            there, "<=",
+            working.add("U_most", "share * U_coil", "{} * {}", {working.written(to_text(most->value)), made},
+                        "V", {network::cited(most->source)}));
+    e.steps = working.finish();
+}
+
 Explanation explain_coil(const Situation& s, const Outcome& o) {
     const plan::Element& element = s.plan[o.at.index];
     const auto& mark = element.as<plan::Switch>()->coil;
@@ -109,13 +135,15 @@ Explanation explain_coil(const Situation& s, const Outcome& o) {
     if (o.variant == coil_ask)
         return ask_for_rating(
             s, o, place_of(mark, element), element.path() + ".coil",
-            fmt::format("What feeds the {} coil of {}? The plan has {} there; without a transformer it burns",
-                        made, name, there),
+            fmt::format(
+                "What feeds the {} coil of {}? The plan has {} there: without a transformer it gets too hot",
+                made, name, there),
             "printed at the coil; a transformer or a power supply in the control box");
     Explanation e;
     e.place = {place_of(mark, element), ""};
     e.related.push_back({s.plan[element.parent].header, "here are " + there});
     e.headline = fmt::format("The coil of {} is made for {} and gets {}", name, made, there);
+    add_coil_band(s, coil, e);
     if (o.variant == coil_fits) return e;
     e.short_words = "the coil of " + name + " is made for another voltage";
     e.consequence = "It does not pull in, or hums and lets go: the tool never runs.";
