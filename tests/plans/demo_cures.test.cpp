@@ -67,7 +67,7 @@ TEST_CASE(
     const std::string with_parts =
         changed(with_sizes,
                 {{"rating   = \"20 A\"", "rating   = \"16 A\""},
-                 {"length = \"25 m\"", "length = \"15 m\""},
+                 {"length = \"25 m\"", "length = \"15.9 m\""},
                  {"poles        = 1 ", "poles        = 2 "},
                  {"motor_rating = \"4 A\"", "no_volt = true\ncoil = \"230 V\"\nmotor_rating = \"12 A\""}});
     const Judged cured = judged(with_parts);
