@@ -59,14 +59,15 @@ TEST_CASE(
     CHECK(fails(judged(free)).contains("volts.running-drop"));
     CHECK(fails(judged(free)).contains("heat.cable-unprotected"));
     const std::string with_sizes = sized(free);
-    // What is left no cable and no habit cures.
+    // What is left no habit cures, and no cable that the plug takes.
     CHECK(fails(judged(with_sizes)) == std::set<std::string>{"heat.switch-motor-rating",
                                                              "heat.element-unprotected", "shock.one-pole-off",
-                                                             "restart.no-volt-missing"});
+                                                             "restart.no-volt-missing", "volts.running-drop"});
     CHECK(with_sizes.find("# carries 10 A behind a 20 A breaker") != std::string::npos);
     const std::string with_parts =
         changed(with_sizes,
                 {{"rating   = \"20 A\"", "rating   = \"16 A\""},
+                 {"length = \"25 m\"", "length = \"15.9 m\""},
                  {"poles        = 1 ", "poles        = 2 "},
                  {"motor_rating = \"4 A\"", "no_volt = true\ncoil = \"230 V\"\nmotor_rating = \"12 A\""}});
     const Judged cured = judged(with_parts);

@@ -4,9 +4,8 @@
 #include <cmath>
 #include <complex>
 #include <numbers>
+#include <numeric>
 
-#include <benchfeed/rules/order.hpp>
-#include <benchfeed/rules/summary.hpp>
 #include <benchfeed/rules/support.hpp>
 #include <benchfeed/rules/worst_subset.hpp>
 
@@ -27,29 +26,58 @@ using Plane = std::complex<double>;
 constexpr double rounding = 1e-9;
 /// Beyond any sum of loads: the condition is broken as soon as it counts.
 constexpr double no_room = 2;
-/// Directions in which currents are added: a sum of any angle is seen by one of them to within the cosine of
-/// half the step.
-constexpr int directions = 24;
+/// Directions in which currents are added that lie within a quarter turn, so that few of them are looked at.
+constexpr std::size_t fine_directions = 48;
 
 enum Law : int { none, line, neutral, neutral_with_harmonics };
 
-/// What a current can give towards a direction: its lag may lie anywhere up to the largest.
-double towards(Plane in_phase, double most_lag, double direction) {
-    const double early = std::arg(in_phase), size = std::abs(in_phase);
-    const double off = std::remainder(direction - (early - most_lag / 2), 2 * std::numbers::pi);
-    const double beyond = std::abs(off) - most_lag / 2;
-    return beyond <= 0 ? size : size * std::max(0.0, std::cos(std::min(beyond, std::numbers::pi)));
+double angle_of(std::size_t k, std::size_t of = directions) {
+    return 2 * std::numbers::pi * static_cast<double>(k) / static_cast<double>(of);
 }
 
-double direction_of(int k) {
-    return 2 * std::numbers::pi * k / directions;
+/// The angles between which phasors lie, seen from the direction of their sum.
+struct Sector {
+    double ahead = 0, first = 0, last = 0;
+    /// No two of them are more than a quarter turn apart: none ever relieves another.
+    [[nodiscard]] bool narrow() const { return last - first <= std::numbers::pi / 2; }
+};
+Sector sector_of(const std::vector<Plane>& phasors) {
+    Plane sum = 0;
+    for (const Plane& one : phasors) sum += one;
+    Sector sector{std::arg(sum)};
+    for (const Plane& one : phasors) {
+        if (one == 0.0) continue;
+        const double off = std::remainder(std::arg(one) - sector.ahead, 2 * std::numbers::pi);
+        sector.first = std::min(sector.first, off);
+        sector.last = std::max(sector.last, off);
+    }
+    return sector;
 }
 
 struct Maker {
+    Maker(const Situation& situation, const Company& of, std::vector<Condition>& into)
+        : s(situation), company(of), made(into) {
+        for (std::size_t i = 0; i < company.loads.size(); ++i) by_enter.push_back(i);
+        std::sort(by_enter.begin(), by_enter.end(),
+                  [&](std::size_t a, std::size_t b) { return enter(a) < enter(b); });
+    }
+
     const Situation s;  // by value: what it refers to outlives the conditions, the caller's copy may not
     const Company& company;
     std::vector<Condition>& made;
+    std::vector<std::size_t> by_enter;  // positions of loads, those behind one element beside each other
 
+    [[nodiscard]] Index enter(std::size_t position) const { return s.network.enter[company.loads[position]]; }
+    /// Positions of the loads behind an element, rising.
+    [[nodiscard]] std::vector<std::size_t> below(Index element) const {
+        std::vector<std::size_t> found;
+        auto at = std::lower_bound(by_enter.begin(), by_enter.end(), s.network.enter[element],
+                                   [&](std::size_t i, Index wanted) { return enter(i) < wanted; });
+        for (; at != by_enter.end() && s.network.hangs_below(company.loads[*at], element); ++at)
+            found.push_back(*at);
+        std::sort(found.begin(), found.end());
+        return found;
+    }
     [[nodiscard]] const LoadPoint& point(std::size_t position) const {
         return s.network.loads[s.network.load_of[company.loads[position]]];
     }
@@ -76,72 +104,100 @@ struct Maker {
             c.exact = true;
             c.least = {c.most};
             c.law = none;
+            c.phasors.clear();
+            c.spread.clear();
+            c.unsure.clear();
+            c.triplen = 0;
             return;
         }
         for (double& share : c.most) share /= room;
         for (auto& row : c.least)
             for (double& share : row) share /= room;
+        for (Plane& share : c.phasors) share /= room;
+        for (Sway& share : c.spread) share.size /= room;
+        for (auto& line : c.harmonics)
+            for (double& share : line) share /= room;
+        c.sent /= room;
     }
 
     /// Amps through one conductor of a feed.
-    void add_current(const Limit& limit, std::size_t mark, std::size_t conductor) const {
+    void add_current(const Limit& limit, std::size_t mark, std::size_t conductor,
+                     const std::vector<std::size_t>& loads) const {
         const double room = number(limit.edge) * (1 + rounding) - in(unit::ampere, limit.base);
         const bool neutral = conductor == static_cast<std::size_t>(Conductor::n);
-        Condition c;
-        c.mark = mark;
-        c.law = neutral ? Law::neutral : Law::line;
         std::vector<Plane> drawn(company.loads.size());
-        Plane sum = 0;
-        std::size_t known = 0, unknown = 0;
-        for (std::size_t i = 0; i < company.loads.size(); ++i) {
-            if (!s.network.hangs_below(company.loads[i], limit.reach.element)) continue;
+        double all = 0;
+        bool sure = true, unsure = true;
+        for (const std::size_t i : loads) {
             const double weight = in(unit::one, limit.weight.of(point(i)));
             drawn[i] = weight * Plane(in(unit::ampere, real_part(point(i).draw[conductor])),
                                       in(unit::ampere, imag_part(point(i).draw[conductor])));
-            ++(point(i).power_factor_known ? known : unknown);
-            sum += drawn[i];
+            (point(i).power_factor_known ? unsure : sure) = false;
+            all += std::abs(drawn[i]);
         }
-        if (std::all_of(drawn.begin(), drawn.end(), [](Plane p) { return p == 0.0; })) return;
-        const Plane direction = std::abs(sum) > 0 ? sum / std::abs(sum) : Plane(1);
-        bool in_line = true;
-        for (const Plane share : drawn) {
-            c.most.push_back(std::abs(share));
-            if ((share * std::conj(direction)).real() < std::abs(share) * (1 - 1e-12)) in_line = false;
-        }
+        if (all == 0 || (room > 0 && all <= room)) return;  // it holds whatever runs
+        Condition c;
+        c.mark = mark;
+        for (const Plane share : drawn) c.most.push_back(std::abs(share));
+        const Sector sector = sector_of(drawn);
+        const bool in_line = std::max(-sector.first, sector.last) < 1e-6;
         // In one line, or added as plain amps because no lag is known: the sum is the value. On a neutral
         // unknown lags spread, so there only the first holds; in one direction no lag makes more of it.
-        c.exact = in_line || (!neutral && known == 0);
-        if (c.exact) {
+        c.exact = in_line || (!neutral && unsure);
+        if (c.exact)
             c.least = {c.most};
-            c.law = none;  // its one row says all
-        } else {
-            for (int k = 0; k < directions; ++k) c.least.push_back(row_of(drawn, neutral, direction_of(k)));
-            // Amps of a line add plainly as soon as one lag below is not known: then angles prove nothing.
-            if (neutral || unknown == 0)
-                c.surely = std::cos(std::numbers::pi / directions);
-            else
-                c.law = none;
+        else if (neutral || !sector.narrow())
+            spread(c, drawn, neutral);
+        else
+            add_up(c, drawn, sector);
+        if (!neutral && !sure && !c.exact) {
+            c.unsure.assign(drawn.size(), false);
+            for (const std::size_t i : loads) c.unsure[i] = !point(i).power_factor_known;
         }
         c.holds = by_evaluation(limit);
         scale(c, room);
         made.push_back(std::move(c));
     }
 
-    /// What each load gives towards a direction; on a neutral with the lag that suits best.
-    [[nodiscard]] std::vector<double> row_of(const std::vector<Plane>& drawn, bool on_neutral,
-                                             double direction) const {
-        std::vector<double> row;
-        for (std::size_t i = 0; i < drawn.size(); ++i) {
-            const bool spreads = on_neutral && !point(i).power_factor_known;
-            const double lag =
-                spreads ? std::acos(std::clamp(in(unit::one, point(i).least_power_factor), 0.0, 1.0)) : 0.0;
-            row.push_back(towards(drawn[i], lag, direction));
+    /// Phasors of which none relieves another.
+    static void add_up(Condition& c, const std::vector<Plane>& drawn, const Sector& sector) {
+        c.phasors = drawn;
+        const double step = 2 * std::numbers::pi / static_cast<double>(fine_directions);
+        for (std::size_t k = 0; k < fine_directions; ++k) {
+            const double direction = angle_of(k, fine_directions);
+            const double off = std::remainder(direction - sector.ahead, 2 * std::numbers::pi);
+            if (off < sector.first - step || off > sector.last + step) continue;
+            auto& row = c.least.emplace_back();
+            for (const Plane share : drawn)
+                row.push_back(std::max(0.0, (share * std::polar(1.0, -direction)).real()));
         }
-        return row;
+        c.step = step;
+        c.law = Law::line;
+    }
+    /// Phasors that may relieve each other; on a neutral each with the lag that suits best.
+    void spread(Condition& c, const std::vector<Plane>& drawn, bool on_neutral) const {
+        std::size_t count = 0;
+        for (std::size_t i = 0; i < drawn.size(); ++i) {
+            const bool sways = on_neutral && !point(i).power_factor_known;
+            const double lag =
+                sways ? std::acos(std::clamp(in(unit::one, point(i).least_power_factor), 0.0, 1.0)) : 0.0;
+            c.spread.push_back({std::abs(drawn[i]), std::arg(drawn[i]) - lag / 2, lag / 2});
+            count += drawn[i] != 0.0;
+        }
+        for (std::size_t k = 0; k < directions; ++k) {
+            auto& row = c.least.emplace_back();
+            for (const Sway& share : c.spread) row.push_back(share.towards(angle_of(k)));
+        }
+        c.step = 2 * std::numbers::pi / static_cast<double>(directions);
+        c.law = on_neutral ? Law::neutral : Law::line;
+        c.cost = 40 * count * count + 10;
     }
 
     void add_through(const Limit& limit, std::size_t mark) const {
-        for (std::size_t c = 0; c < live_conductors; ++c) add_current(limit, mark, c);
+        const auto loads = below(limit.reach.element);
+        // With one line the neutral carries what the line does, and the lags of both are the same.
+        const bool one_line = s.plan[s.plan.supply_index_of(limit.reach.element)].conductors->lines() == 1;
+        for (std::size_t c = 0; c < (one_line ? 1 : live_conductors); ++c) add_current(limit, mark, c, loads);
     }
 
     void add_largest_way(const Limit& limit, std::size_t mark) const {
@@ -153,48 +209,46 @@ struct Maker {
         }
     }
 
-    /// Third harmonics add no more than what their loads draw of the lines, and no less than that of one
-    /// line.
+    /// Third harmonics of three lines add to what the other loads give; they never cancel.
     void add_neutral(const Limit& limit, std::size_t mark) const {
-        Condition c;
-        c.mark = mark;
-        c.law = neutral_with_harmonics;
         const auto n = static_cast<std::size_t>(Conductor::n);
+        const double room = number(limit.edge) * (1 + rounding);
+        const auto loads = below(limit.reach.element);
         const auto& system = s.plan.supply_of(limit.reach.element).system;
         const bool three = system.is(plan::System::v230_400) || system.is(plan::System::v120_208);
-        std::vector<Plane> linear(company.loads.size());
-        std::array<std::vector<double>, 3> lines;
-        for (auto& line : lines) line.assign(company.loads.size(), 0.0);
-        bool harmonics = false;
+        const auto triplen = rules::threshold(s, "triplen_neutral");
+        Condition c;
+        c.mark = mark;
         c.most.assign(company.loads.size(), 0.0);
-        for (std::size_t i = 0; i < company.loads.size(); ++i) {
+        for (auto& line : c.harmonics) line.assign(company.loads.size(), 0.0);
+        std::vector<Plane> linear(company.loads.size());
+        for (const std::size_t i : loads) {
             const auto& draw = point(i).draw;
-            if (!s.network.hangs_below(company.loads[i], limit.reach.element) ||
-                magnitude(draw[n]) == Current{})
-                continue;
+            if (magnitude(draw[n]) == Current{}) continue;
             c.most[i] = in(unit::ampere, magnitude(draw[n]));
-            if (!three || !point(i).electronic) {
+            if (!three || !point(i).electronic || !triplen) {
                 linear[i] = {in(unit::ampere, real_part(draw[n])), in(unit::ampere, imag_part(draw[n]))};
                 continue;
             }
-            harmonics = true;
-            for (std::size_t l = 0; l < lines.size(); ++l) lines[l][i] = in(unit::ampere, magnitude(draw[l]));
-            c.most[i] = std::max(c.most[i], lines[0][i] + lines[1][i] + lines[2][i]);
+            c.triplen = in(unit::one, triplen->value);
+            for (std::size_t l = 0; l < c.harmonics.size(); ++l)
+                c.harmonics[l][i] = in(unit::ampere, magnitude(draw[l]));
+            c.most[i] = std::max(c.most[i], c.harmonics[0][i] + c.harmonics[1][i] + c.harmonics[2][i]);
         }
-        for (int k = 0; k < directions; ++k) {
-            std::vector<double> row = row_of(linear, true, direction_of(k));
-            for (std::size_t l = 0; l < (harmonics ? lines.size() : 1); ++l) {
-                std::vector<double> with = row;
-                for (std::size_t i = 0; i < with.size(); ++i) with[i] += lines[l][i];
-                c.least.push_back(std::move(with));
-            }
-        }
-        if (!harmonics) {
-            c.surely = std::cos(std::numbers::pi / directions);
-            c.law = neutral;
+        if (room > 0 && std::accumulate(c.most.begin(), c.most.end(), 0.0) <= room) return;
+        spread(c, linear, true);
+        if (c.triplen > 0) {
+            c.law = Law::neutral_with_harmonics;
+            const auto towards = std::move(c.least);  // and no less than what one line's harmonics add
+            c.least.clear();
+            for (const auto& row : towards)
+                for (const auto& line : c.harmonics) {
+                    auto& with = c.least.emplace_back(row);
+                    for (std::size_t i = 0; i < with.size(); ++i) with[i] += line[i];
+                }
         }
         c.holds = by_evaluation(limit);
-        scale(c, number(limit.edge) * (1 + rounding));
+        scale(c, room);
         made.push_back(std::move(c));
     }
 
@@ -204,21 +258,23 @@ struct Maker {
         const std::vector<Index> alone{limit.reach.starter};
         const double started = number(rules::evaluate(s, limit, alone).value);  // its base is in it
         const double room = number(limit.edge) * (1 + rounding) - started;
+        const auto loads = below(limit.reach.element);
         for (const auto line : {Conductor::l1, Conductor::l2, Conductor::l3}) {
             if (!motor.conductors.has(line)) continue;
             Condition c;
             c.mark = mark;
             c.needs = {position_of(limit.reach.starter)};
-            for (std::size_t i = 0; i < company.loads.size(); ++i) {
-                const bool counts = s.network.hangs_below(company.loads[i], limit.reach.element) &&
-                                    company.loads[i] != limit.reach.starter;
-                c.most.push_back(
-                    counts ? in(unit::ampere, magnitude(point(i).draw[static_cast<std::size_t>(line)]))
-                           : 0.0);
-            }
+            c.most.assign(company.loads.size(), 0.0);
+            double all = 0;
+            for (const std::size_t i : loads)
+                if (i != c.needs.front())
+                    all += c.most[i] =
+                        in(unit::ampere, magnitude(point(i).draw[static_cast<std::size_t>(line)]));
+            if (room > 0 && all <= room) continue;
             c.exact = network::pair_of(motor.conductors).has_value();  // three lines start with unlike amps
             if (c.exact) c.least = {c.most};
             c.holds = by_evaluation(limit);
+            c.cost = company.loads.size() * 2 + 10;
             scale(c, room);
             made.push_back(std::move(c));
         }
@@ -249,12 +305,24 @@ struct Maker {
                 c.needs.push_back(position_of(limit.reach.starter));
             const Plane start = plain(terms.start);
             const Plane direction = start / std::abs(start);
+            const double room = std::abs(start) - in(unit::volt, least);
             c.most.assign(company.loads.size(), 0.0);
-            for (std::size_t k = 0; k < others.size(); ++k)
-                c.most[position_of(others[k])] =
-                    std::max(0.0, -(plain(terms.shares[k]) * std::conj(direction)).real());
+            c.phasors.assign(company.loads.size(), 0.0);
+            double all = 0, widest = 0;
+            for (std::size_t k = 0; k < others.size(); ++k) {
+                const Plane lost = -plain(terms.shares[k]) * std::conj(direction);  // 1: straight against
+                if (lost == 0.0) continue;
+                c.phasors[position_of(others[k])] = lost;
+                all += c.most[position_of(others[k])] = std::max(0.0, lost.real());
+                widest = std::max(widest, std::abs(std::arg(lost)));
+            }
+            if (room > 0 && all <= room) continue;  // it holds whatever runs
+            // What is left is least with all of them, as long as each of them lies against it.
+            c.sent = std::abs(start);
+            c.turn = std::numbers::pi / 2 - widest;
+            c.cost = 8 * others.size() + 10;
             c.holds = by_volts(std::move(terms), others, least);
-            scale(c, std::abs(start) - in(unit::volt, least));
+            scale(c, room);
             made.push_back(std::move(c));
         }
     }
@@ -326,93 +394,17 @@ struct Maker {
     }
 };
 
-/// How far beyond its edge a value is, as a ratio above 1.
-double excess(const Limit& limit, const Measure& value) {
-    const double v = number(value), e = number(limit.edge);
-    return limit.bound == rules::Bound::at_most ? v / e : e / std::max(v, 1e-9);
-}
-
 }  // namespace
 
 std::vector<Condition> conditions_of(const Situation& s, const rules::Judgement& judgement,
                                      const Company& company) {
     std::vector<Condition> made;
-    const Maker maker{s, company, made};
+    const Maker maker(s, company, made);
     for (std::size_t i = 0; i < judgement.limits.size(); ++i)
         if (!std::holds_alternative<std::monostate>(judgement.limits[i].edge))
             maker.add(judgement.limits[i], i);
     maker.add_turns();
     return made;
-}
-
-std::optional<Broken> worst_broken(const Situation& s, const rules::Judgement& judgement,
-                                   const std::vector<std::size_t>& limits, std::span<const Index> loads) {
-    std::optional<Broken> worst;
-    const auto harm = [&](Index limit) {
-        return rules::danger(rules::registry()[judgement.limits[limit].rule]);
-    };
-    for (const std::size_t position : limits) {
-        const auto i = static_cast<Index>(position);
-        const Limit& limit = judgement.limits[i];
-        if (std::holds_alternative<std::monostate>(limit.edge)) continue;
-        auto evaluated = rules::evaluate(s, limit, loads);
-        if (evaluated.loads.empty() || rules::verdict_at(limit, evaluated) != rules::Verdict::fail) continue;
-        const bool worse =
-            !worst || harm(i) < harm(worst->limit) ||
-            (harm(i) == harm(worst->limit) &&
-             excess(limit, evaluated.value) >
-                 excess(judgement.limits[worst->limit], worst->evaluated.value) * (1 + rounding));
-        if (worse) worst = Broken{i, std::move(evaluated)};
-    }
-    return worst;
-}
-
-namespace {
-
-/// An essential limit on the way to a load beyond which, short of its edge, nothing can be said, and which
-/// all loads at once overstep: the amps of an inlet that some are made for and others are not.
-Index doubtful_limit(const Situation& s, const rules::Judgement& judgement, const Company& company,
-                     Index load) {
-    for (Index l = 0; l < judgement.limits.size(); ++l) {
-        const Limit& limit = judgement.limits[l];
-        if (!rules::registry()[limit.rule].essential || !std::holds_alternative<Current>(limit.doubt))
-            continue;
-        const std::vector<Index> alone{load};
-        if (rules::evaluate(s, limit, alone).loads.empty()) continue;
-        if (number(rules::evaluate(s, limit, company.loads).value) > number(limit.doubt) * (1 + rounding))
-            return l;
-    }
-    return plan::nowhere;
-}
-
-}  // namespace
-
-std::vector<Doubt> doubts_of(const Situation& s, const rules::Judgement& judgement, const Company& company) {
-    std::vector<Doubt> doubts(company.loads.size());
-    const auto essential = [](Index rule) { return rules::registry()[rule].essential; };
-    for (std::size_t i = 0; i < company.loads.size(); ++i) {
-        const Index load = company.loads[i];
-        if (!s.network.loads[s.network.load_of[load]].known()) doubts[i].open = true;
-        // An element that nobody could rate yields no limit: what runs through it cannot be judged.
-        for (Index o = 0; o < judgement.outcomes.size() && !doubts[i].open; ++o) {
-            const rules::Outcome& outcome = judgement.outcomes[o];
-            const bool asks = outcome.verdict == rules::Verdict::cannot_judge &&
-                              outcome.set == rules::no_set && outcome.at.kind == rules::At::Kind::element &&
-                              essential(outcome.rule) &&
-                              rules::registry()[outcome.rule].harm == rules::Harm::heat;
-            if (asks && s.network.hangs_below(load, outcome.at.index)) doubts[i] = {true, o, plan::nowhere};
-        }
-        const std::vector<Index> alone{load};
-        if (const Index doubtful = doubtful_limit(s, judgement, company, load);
-            !doubts[i].open && doubtful != plan::nowhere)
-            doubts[i] = {true, plan::nowhere, doubtful};
-        for (Index l = 0; l < judgement.limits.size() && !doubts[i].open; ++l) {
-            const Limit& limit = judgement.limits[l];
-            if (!essential(limit.rule) || limit.ground.carries_ok()) continue;
-            if (!rules::evaluate(s, limit, alone).loads.empty()) doubts[i] = {true, plan::nowhere, l};
-        }
-    }
-    return doubts;
 }
 
 }  // namespace benchfeed::advice

@@ -26,13 +26,18 @@ struct PriceList {
     [[nodiscard]] std::optional<double> of(const std::string& type, const Section& section) const;
 };
 
-/// Stocks of one section: a stock and those that take its section over by `like`.
+/// Stocks of one section: a stock and those that take its section over by `like`. Or their protective cores,
+/// where the plan has those as a size of their own.
 struct StockGroup {
     std::vector<Index> stocks;       ///< the first one has the section written
     std::vector<Index> cables;       ///< elements fed by a cable of these stocks
     std::vector<Section> choices;    ///< sizes that may be taken, rising; empty: it is kept as it is
     std::string kept;                ///< why it is kept; "" if it is not
     std::vector<std::string> notes;  ///< what bounded the choices, and what nobody could look up
+    std::size_t own = 0;             ///< position of the plan's own among the choices
+    bool protective = false;         ///< it is the protective cores that are chosen
+    std::size_t lines = 0;           ///< of protective cores: position of the group of their lines
+    bool silent = false;             ///< no table says in which sizes it is made, or what its ends go into
 };
 
 /// An outcome that does not hold: a fail, or a cannot judge of an essential rule.
@@ -60,13 +65,19 @@ struct Sized {
     std::shared_ptr<const network::Network> network;
     rules::Judgement judgement;
     std::vector<Fault> uncured;  ///< no size cures them
+    /// Cautions that were left, and sections that would cure some of them as well, one for each group.
+    struct Cautions {
+        std::vector<Fault> left, cured;
+        std::vector<Section> sections;
+        Volume copper{};
+    };
+    Cautions cautions;
     Volume copper_before{}, copper_after{};
     std::optional<double> cost_before, cost_after;  ///< with a price list
     std::vector<Index> without_length;  ///< cables that count nothing, since nobody knows how long
     std::size_t trials = 0;
-    bool proven = true;  ///< false: the search ended at its bound; less might do
-    bool conflict =
-        false;  ///< no combination cures at once what some combination cures: the larger sizes win
+    bool proven = true;     ///< false: the search ended at its bound; less might do
+    bool conflict = false;  ///< no combination cures at once what one by one can be cured
     /// The plan with the chosen sections, as rules look at it. `tables`: those that it was sized with.
     [[nodiscard]] rules::Situation situation(const tables::Catalogue& tables) const {
         return {*plan, *network, tables};
@@ -77,18 +88,24 @@ struct Sized {
 struct SizeOptions {
     const PriceList* prices = nullptr;  ///< least cost instead of least copper
     std::size_t most_trials = 1500;     ///< combinations looked at before the search gives up its proof
+    bool cautions = false;              ///< cure what is only a caution as well
 };
 
-/// The combination of standard sizes with the least section times length times cores (or cost) such that
-/// nothing fails, and no essential rule is left undecided, that the largest sizes would cure.
+/// The combination of sizes with the least section times length times cores (or cost) that cures what sizes
+/// can cure, and makes nothing worse.
 ///
-/// Sizes   the rows of the tables that rate the cable, as far as they are standard (IEC 60228, even AWG); at
-///         most what plug-side tables say a rewirable plug takes. Stocks shared by several runs stay shared;
-///         existing stocks and cables, house cables and cords of tools as sold are kept.
+/// Sizes   the rows of the tables that rate the cable, as far as they are standard (IEC 60228, even AWG), its
+///         type is made in them, and plug, inlet and terminals take them; where no table says so, one size
+///         beyond the plan's own, if that is enough for good. Stocks shared by several runs stay shared;
+///         existing stocks and cables, house cables and cords of tools as sold are kept. A protective core
+///         that the plan has as a size of its own is chosen by itself.
+/// Cured   is what turns from a fail, or a cannot judge of an essential rule, to ok or caution; a fail that
+///         turns to cannot judge is not. Where not everything can be cured at once, the worst harm comes
+///         first. With `cautions` what is a caution has to become ok.
+/// Worse   is a verdict that rises at any place, and a cable that is changed to the disadvantage of a fault
+///         that stays. So sizes that were chosen are the ones that are chosen again.
 /// Method  branch and bound from the smallest sizes up, cheapest combination first. A fault can only go away
-/// when
-///         one of the cables that it depends on changes: its own, those on the way to it, or any. The first
-///         combination without such a fault is the least one, whatever the rules do in between.
+///         when one of the cables that it depends on changes: its own, those on the way to it, or any.
 /// Check   equal to exhaustive search in tests/reference.
 [[nodiscard]] Sized size(const rules::Situation& situation, const SizeOptions& options = {});
 

@@ -1,0 +1,79 @@
+#pragma once
+// The search behind size(). Not for use outside this folder.
+#include <map>
+#include <memory>
+#include <optional>
+#include <vector>
+
+#include <benchfeed/advice/size_trials.hpp>
+
+namespace benchfeed::advice {
+
+/// Something that does not hold and is to be cured: to a caution, or wholly.
+struct Goal {
+    Fault fault;
+    bool wholly = false;
+};
+
+/// Combinations of sizes of one plan, against what the plan was before.
+///
+/// A combination may be written if nothing is worse by it: no verdict at any place, and where a fault stays,
+/// no cable on which it depends is changed to its disadvantage. The plan's own sizes may always be written.
+class Combinations {
+public:
+    Combinations(const rules::Situation& situation, std::vector<StockGroup> groups, const PriceList* prices,
+                 std::size_t most_trials);
+
+    [[nodiscard]] const std::vector<StockGroup>& groups() const { return trials_.groups(); }
+    [[nodiscard]] const Sizes& own() const { return own_; }
+    [[nodiscard]] std::size_t made() const { return trials_.made(); }
+    [[nodiscard]] double cost(std::size_t group, std::size_t size) const { return costs_[group][size]; }
+    [[nodiscard]] double total(const Sizes& sizes) const;
+    [[nodiscard]] Trials& trials() { return trials_; }
+    /// What is found with these sizes.
+    const Found& found(const Sizes& sizes);
+    /// What keeps a combination from being written, or is asked for and not cured.
+    std::vector<Fault> excess(const Sizes& sizes, const std::vector<Goal>& asked);
+    [[nodiscard]] static bool cured(const Found& found, const Goal& goal);
+
+    /// How a search ended.
+    enum class End : std::uint8_t { whole, at_bound };
+    /// The cheapest combination that may be written and cures what is asked for; nothing if there is none, or
+    /// if the search ended at its bound.
+    ///
+    /// Method  branch and bound from the smallest sizes up, cheapest corner first. A fault goes away only
+    /// when
+    ///         one of the cables that it depends on changes. A corner ends where more section makes its fault
+    ///         worse, or where it fails with the largest sizes of the corner as well and section only helps.
+    std::optional<Sizes> least(const std::vector<Goal>& asked, End& end);
+    /// From a combination that may be written: faults cured by whatever raises, then each size as low as it
+    /// goes. May be written, and is not the least.
+    Sizes improved(const std::vector<Goal>& asked);
+    /// Groups of which one must change if the fault is to go away: upstream ones first.
+    [[nodiscard]] std::vector<std::size_t> deciding(const Fault& fault, const Found& found) const;
+
+private:
+    struct Node;
+    class Queue;
+    [[nodiscard]] double cost_of(const StockGroup& group, const Section& section,
+                                 const PriceList* prices) const;
+    [[nodiscard]] double least_from(const Sizes& sizes, const std::vector<bool>& fixed) const;
+    [[nodiscard]] std::vector<std::size_t> deciding(rules::Depends on, const rules::At& at) const;
+    [[nodiscard]] bool harmed(const Fault& fault, const Found& found, const Sizes& sizes) const;
+    void add_unmade(const Sizes& sizes, std::vector<Fault>& faults) const;
+    [[nodiscard]] bool may_rise(const Node& node, std::size_t g) const;
+    bool hopeless(const Node& node, const std::vector<Fault>& faults, const std::vector<Goal>& asked);
+    void branch(const Node& node, const std::vector<Fault>& faults, Queue& queue);
+    void split(const Node& node, const std::vector<std::size_t>& groups, Queue& queue) const;
+
+    rules::Situation s_;
+    Trials trials_;
+    std::size_t most_trials_;
+    std::vector<std::vector<double>> costs_;           ///< of each group, by size
+    std::vector<std::vector<std::size_t>> groups_of_;  ///< by element: its lines, its protective core
+    Sizes own_;
+    std::map<Sizes, Found> known_;
+    Found before_;
+};
+
+}  // namespace benchfeed::advice
