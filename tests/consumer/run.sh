@@ -63,6 +63,13 @@ library=$(dirname "$(find "$prefix" -name 'libbenchfeed.a' -o -name 'libbenchfee
     "${libraries[@]}" -Wl,-rpath,"$library"
 judge pkg-config "$work/asked"
 
+# Nothing leaves a shared library but what is marked to.
+if [ -e "$library/libbenchfeed.so" ]; then
+    nm -D --defined-only -C "$library/libbenchfeed.so" | awk '{ $1 = ""; $2 = ""; print }' | sed 's/^ *//' > "$work/shown"
+    grep -vE '^(benchfeed(::|_)|typeinfo |vtable |.* benchfeed::)' "$work/shown" > "$work/foreign" && fail "foreign names leave it: $(head -3 "$work/foreign")"
+    [ "$(wc -l < "$work/shown")" -gt 60 ] || fail "names are missing"
+    [ "$(wc -l < "$work/shown")" -lt 400 ] || fail "$(wc -l < "$work/shown") names leave it"
+fi
 # Other languages: a program in C, and Python where there is a library to load. Both get the words of the program.
 plain() { sed 's/"path":"[^"]*"/"path":""/g' "$1"; }
 cc -std=c99 -Wall -Wextra -Werror -pedantic ${CXXFLAGS:-} "${flags[@]}" "$root/tests/consumer/caller.c" -o "$work/asked/caller" \
