@@ -33,6 +33,8 @@ sed -n '/^```cpp$/,/^```$/p' "$root/README.md" | sed '1d;$d' > "$work/example.cp
 [ "$(wc -l < "$work/all_headers.cpp")" -gt 50 ] || fail "headers are missing"
 
 judge() {  # judge HOW FOLDER
+    "$2/figures" < "$root/data/plans/heron-lane.toml" > "$work/figures" || fail "$1: the worked examples"
+    diff "$root/tests/consumer/figures.expected" "$work/figures" || fail "$1: the worked examples print other figures"
     "$2/example" "$root/data/plans/crooked-barn.toml" > "$work/report" || fail "$1: the example"
     [ "$(head -1 "$work/report")" = "Do not use yet: the saw switch leaves a live conductor in the tool when it is" ] ||
         fail "$1: the report begins with $(head -1 "$work/report")"
@@ -59,6 +61,8 @@ read -ra flags <<< "$(pkg-config --cflags benchfeed)"
 read -ra libraries <<< "$(pkg-config --libs benchfeed)"
 library=$(dirname "$(find "$prefix" -name 'libbenchfeed.a' -o -name 'libbenchfeed.so')")
 "$compiler" -std=c++20 ${CXXFLAGS:-} "${flags[@]}" "$work/example.cpp" -o "$work/asked/example" "${libraries[@]}" -Wl,-rpath,"$library"
+"$compiler" -std=c++20 ${CXXFLAGS:-} "${flags[@]}" "$root/tests/consumer/figures.cpp" -o "$work/asked/figures" "${libraries[@]}" \
+    -Wl,-rpath,"$library"
 "$compiler" -std=c++20 ${CXXFLAGS:-} -I"$root/tests/consumer" "${flags[@]}" "$root/tests/consumer/neighbour.cpp" -o "$work/asked/neighbour" \
     "${libraries[@]}" -Wl,-rpath,"$library"
 judge pkg-config "$work/asked"
