@@ -2,7 +2,7 @@
 # Headers of lib are documented: every type, every function of a type, and nothing that doxygen warns of. Data members,
 # values of an enumeration and free functions may stand without words where name and types say all.
 #   doxygen.sh ROOT           looks, and leaves nothing behind
-#   doxygen.sh ROOT FOLDER    and writes the reference pages: FOLDER/html/index.html (the target `reference`)
+#   doxygen.sh ROOT FOLDER    and writes the reference pages: FOLDER/html/index.html (the target reference_pages)
 set -euo pipefail
 cd "$1"
 work=$(mktemp -d)

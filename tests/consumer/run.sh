@@ -83,6 +83,12 @@ for plan in heron-lane crooked-barn; do
     "$prefix/bin/benchfeed" check --format json "$root/data/plans/$plan.toml" > "$work/by-program" || expected=$?
     "$work/asked/caller" < "$root/data/plans/$plan.toml" > "$work/by-c" || code=$?
     [ "$code" = "$expected" ] || fail "the program in C: exit code $code at $plan, and $expected from benchfeed"
+    if command -v valgrind > /dev/null && [[ ${CXXFLAGS:-} != *-fsanitize* ]]; then
+        code=0
+        valgrind -q --suppressions="$root/tests/valgrind.supp" --error-exitcode=98 --leak-check=full --errors-for-leak-kinds=all \
+            "$work/asked/caller" < "$root/data/plans/$plan.toml" > /dev/null || code=$?
+        [ "$code" = "$expected" ] || fail "the program in C under valgrind: exit code $code at $plan"
+    fi
     diff <(plain "$work/by-program") <(plain "$work/by-c") > /dev/null || fail "the program in C tells other things of $plan"
 done
 # A sanitizer would have to be Python's as well.
