@@ -6,7 +6,7 @@
 #include <benchfeed/plan/plan.hpp>
 #include <benchfeed/precompiled.hpp>
 #include <benchfeed/rules/judge.hpp>
-#include <benchfeed/rules/rules.hpp>
+#include <benchfeed/rules/rule.hpp>
 #include <benchfeed/rules/summary.hpp>
 #include <benchfeed/rules/support.hpp>
 #include <benchfeed/tables/catalogue.hpp>
