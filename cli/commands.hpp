@@ -80,7 +80,9 @@ struct CompareOptions {
 };
 
 [[nodiscard]] int run_compare(const CompareOptions& options, const report::Style& style);
-[[nodiscard]] int run_completions(const std::string& shell, const ProgramInfo& described);
+/// `of`: the command whose manual page is asked for, "" for the page of all.
+[[nodiscard]] int run_completions(const std::string& shell, const std::string& of,
+                                  const ProgramInfo& described);
 [[nodiscard]] int run_new(const std::string& region);
 [[nodiscard]] int run_schema();
 [[nodiscard]] int run_rules(const std::string& format, const report::Style& style);

@@ -38,5 +38,7 @@ struct ProgramInfo {
 [[nodiscard]] std::string fish_completion(const ProgramInfo& program);
 /// A page for section 1, for groff's man macros.
 [[nodiscard]] std::string man_page(const ProgramInfo& program);
+/// The page of one command: benchfeed-check(1).
+[[nodiscard]] std::string man_page(const ProgramInfo& program, const CommandInfo& command);
 
 }  // namespace benchfeed::cli

@@ -116,7 +116,7 @@ struct Arguments {
     bool strict = false;
     cli::CompareOptions compare;
     bool fail_on_worse = false, not_on_worse = false;  // the first is the default: it only excludes the other
-    std::string region, shell;
+    std::string region, shell, page_of;
     cli::TogetherOptions together;
     cli::SizeOptions size;
     cli::CardOptions card;
@@ -210,10 +210,13 @@ void describe_completions(CLI::App& command, Arguments& to) {
     command.add_option("SHELL", to.shell, "bash, zsh, fish or man")
         ->required()
         ->check(CLI::IsMember(std::vector<std::string>{"bash", "zsh", "fish", "man"}));
+    command.add_option("--command", to.page_of, "the manual page of one command alone, with man")
+        ->option_text("NAME");
     command.footer(
         "Examples:\n"
         "  benchfeed completions bash --output /etc/bash_completion.d/benchfeed\n"
-        "  benchfeed completions man --output benchfeed.1");
+        "  benchfeed completions man --output benchfeed.1\n"
+        "  benchfeed completions man --command check --output benchfeed-check.1");
 }
 
 void describe_together(CLI::App& command, Arguments& to) {
@@ -336,7 +339,7 @@ const std::vector<Command>& commands() {
          [](Arguments& a, const Style&, const App&) -> int { return cli::run_new(a.region); }},
         {"completions", "print completions for a shell, or the manual page", describe_completions,
          [](Arguments& a, const Style&, const App& app) -> int {
-             return cli::run_completions(a.shell, described_program(app));
+             return cli::run_completions(a.shell, a.page_of, described_program(app));
          }},
         {"together", "which loads may run together, and which must not", describe_together,
          [](Arguments& a, const Style& style, const App&) -> int {

@@ -1,6 +1,9 @@
 // The manual page, written out of the description of the commands.
 #include <fmt/format.h>
 
+#include <algorithm>
+#include <cctype>
+
 #include "cli/description.hpp"
 
 namespace benchfeed::cli {
@@ -42,6 +45,16 @@ std::string option_text(const OptionInfo& option) {
     return out + "\n";
 }
 
+/// What stands under the heading of a command: its words and options.
+std::string command_text(const CommandInfo& command) {
+    std::string out = roff(command.about) + ".\n";
+    for (const ArgumentInfo& argument : command.arguments)
+        if (!argument.about.empty())
+            out += fmt::format(".TP\n\\fI{}\\fR\n{}\n", roff(argument.name), roff(argument.about));
+    for (const OptionInfo& option : command.options) out += option_text(option);
+    return out;
+}
+
 std::string synopsis(const CommandInfo& command) {
     std::string out = fmt::format("\\fBbenchfeed {}\\fR", roff(command.name));
     if (!command.options.empty()) out += " [options]";
@@ -64,17 +77,29 @@ std::string man_page(const ProgramInfo& program) {
         out += (i > 0 ? ".br\n" : "") + synopsis(program.commands[i]) + "\n";
     out += ".SH DESCRIPTION\n" + roff(program.about) + "\n.SH COMMANDS\n";
     for (const CommandInfo& command : program.commands) {
-        out += fmt::format(".SS {}\n{}.\n", synopsis(command), roff(command.about));
-        for (const ArgumentInfo& argument : command.arguments)
-            if (!argument.about.empty())
-                out += fmt::format(".TP\n\\fI{}\\fR\n{}\n", roff(argument.name), roff(argument.about));
-        for (const OptionInfo& option : command.options) out += option_text(option);
+        out += fmt::format(".SS {}\n{}", synopsis(command), command_text(command));
         out += examples(command.more);
     }
     out += ".SH OPTIONS OF EVERY COMMAND\n";
     for (const OptionInfo& option : program.options) out += option_text(option);
     out += ".SH EXIT STATUS\n" + examples(program.more);
     return out;
+}
+
+std::string man_page(const ProgramInfo& program, const CommandInfo& command) {
+    std::string title = "BENCHFEED-" + command.name;
+    std::transform(title.begin(), title.end(), title.begin(),
+                   [](unsigned char c) { return static_cast<char>(std::toupper(c)); });
+    std::string out = fmt::format(
+        ".TH {} 1 \"\" \"benchfeed {}\" \"User commands\"\n.SH NAME\nbenchfeed\\-{} \\- {}\n.SH "
+        "SYNOPSIS\n{}\n"
+        ".SH DESCRIPTION\n{}",
+        roff(title), program.version, roff(command.name), roff(command.about), synopsis(command),
+        command_text(command));
+    if (!command.more.empty()) out += ".SH EXAMPLES\n" + examples(command.more);
+    out += ".SH OPTIONS OF EVERY COMMAND\n";
+    for (const OptionInfo& option : program.options) out += option_text(option);
+    return out + ".SH EXIT STATUS\n" + examples(program.more) + ".SH SEE ALSO\n\\fBbenchfeed\\fR(1)\n";
 }
 
 }  // namespace benchfeed::cli

@@ -1,13 +1,39 @@
 #!/usr/bin/env bash
 # Headers of lib are documented: every type, every function of a type, and nothing that doxygen warns of. Data members,
 # values of an enumeration and free functions may stand without words where name and types say all.
-#   doxygen.sh ROOT
+#   doxygen.sh ROOT           looks, and leaves nothing behind
+#   doxygen.sh ROOT FOLDER    and writes the reference pages: FOLDER/html/index.html (the target reference_pages)
 set -euo pipefail
 cd "$1"
 work=$(mktemp -d)
 trap 'rm -rf "$work"' EXIT
+if [ $# -gt 1 ]; then
+    mkdir -p "$2"
+    {
+        echo "INPUT = lib/benchfeed lib/reference"
+        echo "FILE_PATTERNS = *.hpp *.h *.md"
+        echo "EXCLUDE = lib/benchfeed/text/toml_wrapper.hpp lib/benchfeed/rules/common"
+        echo "USE_MDFILE_AS_MAINPAGE = lib/reference/mainpage.md"
+        echo "EXAMPLE_PATH = tests/consumer"
+        echo "PROJECT_NAME = benchfeed"
+        echo "STRIP_FROM_PATH = lib"
+        echo "STRIP_FROM_INC_PATH = lib"
+        printf '%s = YES\n' RECURSIVE QUIET JAVADOC_AUTOBRIEF DISTRIBUTE_GROUP_DOC EXTRACT_ALL GENERATE_HTML MACRO_EXPANSION EXPAND_ONLY_PREDEF
+        echo "PREDEFINED = BENCHFEED_API="
+        printf "%s = NO\n" GENERATE_LATEX HAVE_DOT CLASS_GRAPH
+        printf '%s = YES\n' MACRO_EXPANSION EXPAND_ONLY_PREDEF
+    echo "PREDEFINED = BENCHFEED_API="
+    echo "WARN_LOGFILE = $work/warnings"
+        echo "OUTPUT_DIRECTORY = $2"
+    } > "$work/Doxyfile"
+    doxygen "$work/Doxyfile"
+    if [ -s "$work/warnings" ]; then cat "$work/warnings"; exit 1; fi
+    [ -s "$2/html/examples.html" ] || { echo "no page of examples"; exit 1; }
+    grep -q 'withstood_energy' "$2/html/examples.html" || { echo "the page of examples shows none"; exit 1; }
+    exit
+fi
 {
-    echo "INPUT = lib"
+    echo "INPUT = lib/benchfeed"
     echo "FILE_PATTERNS = *.hpp"
     echo "EXCLUDE = lib/benchfeed/text/toml_wrapper.hpp"
     printf '%s = YES\n' RECURSIVE QUIET JAVADOC_AUTOBRIEF DISTRIBUTE_GROUP_DOC GENERATE_XML EXTRACT_STATIC

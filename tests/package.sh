@@ -10,7 +10,11 @@ trap 'rm -rf "$work"' EXIT
 fail() { echo "FAIL: $*"; exit 1; }
 (cd "$work" && "$(dirname "$cmake")/cpack" -B "$work/made" --config "$build/CPackConfig.cmake") > "$work/cpack.log" 2>&1 ||
     { cat "$work/cpack.log"; fail "cpack"; }
-architecture=$(dpkg --print-architecture)
+# Packed once more, a while later and elsewhere: the same bytes.
+sleep 1.1
+(mkdir "$work/again" && cd "$work/again" && "$(dirname "$cmake")/cpack" -B "$work/again/made" --config "$build/CPackConfig.cmake") > "$work/cpack.log" 2>&1
+for deb in "$work"/made/*.deb; do cmp "$deb" "$work/again/made/$(basename "$deb")" || fail "packed twice, $deb differs"; done
+architecture=$(dpkg --print-architecture) machine=$(dpkg-architecture -qDEB_HOST_MULTIARCH)
 for package in benchfeed libbenchfeed-dev; do
     deb=$work/made/${package}_${version}_$architecture.deb
     [ -f "$deb" ] || fail "no $deb among $(ls "$work/made")"
@@ -26,7 +30,8 @@ dpkg --root="$clean" --force-not-root --force-depends --log=/dev/null -i "$work"
     { cat "$work/dpkg.log"; fail "dpkg -i"; }
 for file in bin/benchfeed share/man/man1/benchfeed.1.gz share/bash-completion/completions/benchfeed \
     share/zsh/vendor-completions/_benchfeed share/fish/vendor_completions.d/benchfeed.fish share/doc/benchfeed/SAFETY.md \
-    share/doc/benchfeed/copyright share/doc/libbenchfeed-dev/copyright lib/libbenchfeed.a lib/pkgconfig/benchfeed.pc; do
+    share/doc/benchfeed/copyright share/doc/libbenchfeed-dev/copyright "lib/$machine/libbenchfeed.a" \
+    "lib/$machine/pkgconfig/benchfeed.pc" share/man/man1/benchfeed-check.1.gz; do
     [ -s "$clean/usr/$file" ] || fail "/usr/$file is missing"
 done
 dpkg --root="$clean" --force-not-root -L benchfeed | grep -q include && fail "the program brings headers"

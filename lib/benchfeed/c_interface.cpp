@@ -8,7 +8,9 @@
 #include <variant>
 #include <vector>
 
+#pragma GCC visibility push(default)  // all of it leaves a shared library
 #include <benchfeed/benchfeed.h>
+#pragma GCC visibility pop
 #include <benchfeed/advice/cures.hpp>
 #include <benchfeed/check.hpp>
 #include <benchfeed/report/machine.hpp>

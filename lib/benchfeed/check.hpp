@@ -4,6 +4,7 @@
 #include <span>
 #include <variant>
 
+#include <benchfeed/base/api.hpp>
 #include <benchfeed/plan/read_plan.hpp>
 #include <benchfeed/rules/judge.hpp>
 #include <benchfeed/tables/catalogue.hpp>
@@ -12,7 +13,7 @@
 namespace benchfeed {
 
 /// A plan with everything that was found about it. Holds what the outcomes point into.
-class Judged {
+class BENCHFEED_API Judged {
 public:
     /// Builds the network and judges it. The catalogue must outlive the result.
     Judged(plan::Plan plan, const tables::Catalogue& tables);
@@ -32,28 +33,27 @@ private:
 };
 
 /// Words and usual values that the reader of plans needs, out of the tables.
-[[nodiscard]] plan::Words plan_words(const tables::Catalogue& tables);
+[[nodiscard]] BENCHFEED_API plan::Words plan_words(const tables::Catalogue& tables);
 
 /// Read and judge a plan.
 ///
 /// Errors  every mistake of the text, each with its place; then nothing is judged.
 /// The catalogue must outlive the result.
-[[nodiscard]] std::variant<Judged, Diagnostics> check(const text::Document& document,
-                                                      const tables::Catalogue& tables,
-                                                      std::span<const plan::Override> overrides = {});
+[[nodiscard]] BENCHFEED_API std::variant<Judged, Diagnostics> check(
+    const text::Document& document, const tables::Catalogue& tables,
+    std::span<const plan::Override> overrides = {});
 
 /// The same with the words of plan_words(), for many plans.
-[[nodiscard]] std::variant<Judged, Diagnostics> check(const text::Document& document,
-                                                      const tables::Catalogue& tables,
-                                                      const plan::Words& words,
-                                                      std::span<const plan::Override> overrides = {});
+[[nodiscard]] BENCHFEED_API std::variant<Judged, Diagnostics> check(
+    const text::Document& document, const tables::Catalogue& tables, const plan::Words& words,
+    std::span<const plan::Override> overrides = {});
 
 /// What --fail-on asks for: each adds to the one before.
 enum class FailOn : std::uint8_t { fail, unknown, caution };
 /// True when an outcome reaches the level: a fail, or a cannot judge of an essential rule; with `unknown`
 /// every cannot judge; with `caution` every caution as well. What is accepted never does.
-[[nodiscard]] bool reaches(const rules::Outcome& outcome, FailOn level);
+[[nodiscard]] BENCHFEED_API bool reaches(const rules::Outcome& outcome, FailOn level);
 /// True when any outcome of a judged plan does.
-[[nodiscard]] bool fails(const rules::Judgement& judgement, FailOn level);
+[[nodiscard]] BENCHFEED_API bool fails(const rules::Judgement& judgement, FailOn level);
 
 }  // namespace benchfeed

@@ -33,6 +33,8 @@ sed -n '/^```cpp$/,/^```$/p' "$root/README.md" | sed '1d;$d' > "$work/example.cp
 [ "$(wc -l < "$work/all_headers.cpp")" -gt 50 ] || fail "headers are missing"
 
 judge() {  # judge HOW FOLDER
+    "$2/figures" < "$root/data/plans/heron-lane.toml" > "$work/figures" || fail "$1: the worked examples"
+    diff "$root/tests/consumer/figures.expected" "$work/figures" || fail "$1: the worked examples print other figures"
     "$2/example" "$root/data/plans/crooked-barn.toml" > "$work/report" || fail "$1: the example"
     [ "$(head -1 "$work/report")" = "Do not use yet: the saw switch leaves a live conductor in the tool when it is" ] ||
         fail "$1: the report begins with $(head -1 "$work/report")"
@@ -59,10 +61,19 @@ read -ra flags <<< "$(pkg-config --cflags benchfeed)"
 read -ra libraries <<< "$(pkg-config --libs benchfeed)"
 library=$(dirname "$(find "$prefix" -name 'libbenchfeed.a' -o -name 'libbenchfeed.so')")
 "$compiler" -std=c++20 ${CXXFLAGS:-} "${flags[@]}" "$work/example.cpp" -o "$work/asked/example" "${libraries[@]}" -Wl,-rpath,"$library"
+"$compiler" -std=c++20 ${CXXFLAGS:-} "${flags[@]}" "$root/tests/consumer/figures.cpp" -o "$work/asked/figures" "${libraries[@]}" \
+    -Wl,-rpath,"$library"
 "$compiler" -std=c++20 ${CXXFLAGS:-} -I"$root/tests/consumer" "${flags[@]}" "$root/tests/consumer/neighbour.cpp" -o "$work/asked/neighbour" \
     "${libraries[@]}" -Wl,-rpath,"$library"
 judge pkg-config "$work/asked"
 
+# Nothing leaves a shared library but what is marked to.
+if [ -e "$library/libbenchfeed.so" ]; then
+    nm -D --defined-only -C "$library/libbenchfeed.so" | awk '{ $1 = ""; $2 = ""; print }' | sed 's/^ *//' > "$work/shown"
+    grep -vE '^(benchfeed(::|_)|typeinfo |vtable |.* benchfeed::)' "$work/shown" > "$work/foreign" && fail "foreign names leave it: $(head -3 "$work/foreign")"
+    [ "$(wc -l < "$work/shown")" -gt 60 ] || fail "names are missing"
+    [ "$(wc -l < "$work/shown")" -lt 400 ] || fail "$(wc -l < "$work/shown") names leave it"
+fi
 # Other languages: a program in C, and Python where there is a library to load. Both get the words of the program.
 plain() { sed 's/"path":"[^"]*"/"path":""/g' "$1"; }
 cc -std=c99 -Wall -Wextra -Werror -pedantic ${CXXFLAGS:-} "${flags[@]}" "$root/tests/consumer/caller.c" -o "$work/asked/caller" \
@@ -79,6 +90,12 @@ for one in "${asked[@]}"; do
     [ "$code" = "$expected" ] || fail "the program in C: exit code $code at $one, and $expected from benchfeed"
     diff <(plain "$work/by-program") <(plain "$work/by-c") > "$work/difference" || fail "the program in C tells other things of $one: $(head -c 600 "$work/difference")"
     codes+=$code
+    if command -v valgrind > /dev/null && [ ${#sets[@]} = 0 ] && [[ ${CXXFLAGS:-} != *-fsanitize* ]]; then
+        code=0
+        valgrind -q --suppressions="$root/tests/valgrind.supp" --error-exitcode=98 --leak-check=full --errors-for-leak-kinds=all \
+            "$work/asked/caller" < "$plan" > /dev/null || code=$?
+        [ "$code" = "$expected" ] || fail "the program in C under valgrind: exit code $code at $one"
+    fi
     # A sanitizer would have to be Python's as well.
     [ -e "$library/libbenchfeed.so" ] && [[ ${CXXFLAGS:-} != *-fsanitize* ]] || continue
     code=0

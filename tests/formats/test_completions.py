@@ -113,6 +113,20 @@ class Shells(unittest.TestCase):
                 self.assertIn(option, text, command)
         self.assertIn("130 interrupted", text)
 
+    def test_manual_page_of_every_command(self):
+        installed = set(re.search(r"foreach\(command ([a-z ]+)\)", (ROOT / "cli/CMakeLists.txt").read_text()).group(1).split())
+        self.assertEqual(set(commands()), installed)
+        for command in commands():
+            page = run("completions", "man", "--command", command).stdout
+            result = subprocess.run(["groff", "-man", "-Tutf8", "-ww"], input=page, capture_output=True, check=True)
+            self.assertEqual(b"", result.stderr, command)
+            text = re.sub(r"\x1b\[[0-9;]*m|.\x08", "", result.stdout.decode())
+            self.assertIn(f"benchfeed-{command} -", text.replace("\u2010", "-").replace("\u2212", "-"))
+            for option in options(command):
+                self.assertIn(option, text, command)
+        self.assertEqual(2, run("completions", "man", "--command", "nothing").returncode)
+        self.assertEqual(2, run("completions", "bash", "--command", "check").returncode)
+
     def test_help_is_enough(self):
         for command in commands():
             told = run(command, "--help").stdout.decode()

@@ -1,6 +1,7 @@
 // What is advised holds when it is done: sets that may run together and sets that must not, cures, values
 // tried, sections chosen.
 #include <doctest/doctest.h>
+#include <fmt/ranges.h>
 
 #include <benchfeed/advice/cures.hpp>
 #include <benchfeed/advice/edit_text.hpp>

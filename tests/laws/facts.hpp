@@ -1,5 +1,7 @@
 #pragma once
 // What was found about a plan, in words that know no order and no index.
+#include <fmt/ranges.h>
+
 #include <functional>
 #include <map>
 #include <set>

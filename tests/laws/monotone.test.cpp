@@ -1,6 +1,7 @@
 // What is worse is never told as better, and what is better never as worse: longer, thinner, hotter, more
 // load, lower ratings, a weaker supply, rule by rule. Where physics has it otherwise, it stands below.
 #include <doctest/doctest.h>
+#include <fmt/ranges.h>
 
 #include <array>
 #include <map>

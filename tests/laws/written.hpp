@@ -1,6 +1,8 @@
 #pragma once
 // The text of a plan as blocks that can be shuffled, renamed and written again: what the file says, whatever
 // its layout.
+#include <fmt/ranges.h>
+
 #include <algorithm>
 #include <functional>
 

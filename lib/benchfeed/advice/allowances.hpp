@@ -6,6 +6,7 @@
 #include <string>
 #include <string_view>
 
+#include <benchfeed/base/api.hpp>
 #include <benchfeed/base/quantity_text.hpp>
 #include <benchfeed/rules/rule.hpp>
 
@@ -35,7 +36,7 @@ struct Allowances {
 
 /// Replace one: "free-end=0.3 m", "waste=5 %", "spare-ways=0". A length may be 0 here, except clip-spacing.
 /// Returns why the text is none; its byte range is that of the fault in the text.
-[[nodiscard]] std::optional<QuantityFault> allow(Allowances& allowances, std::string_view text);
+[[nodiscard]] BENCHFEED_API std::optional<QuantityFault> allow(Allowances& allowances, std::string_view text);
 
 /// free-end, bends, service-loop, clip-spacing, waste, ferrules, spare-ways: what each is for.
 struct AllowanceName {

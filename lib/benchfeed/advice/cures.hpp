@@ -7,6 +7,7 @@
 #include <vector>
 
 #include <benchfeed/advice/sweep.hpp>
+#include <benchfeed/base/api.hpp>
 
 namespace benchfeed::advice {
 
@@ -30,7 +31,7 @@ struct CureTrials {
 };
 
 /// Trials that a plan is worth: in a large one each takes long.
-[[nodiscard]] int most_trials(const plan::Plan& plan);
+[[nodiscard]] BENCHFEED_API int most_trials(const plan::Plan& plan);
 
 /// Remedies of an outcome, cheapest first.
 ///
@@ -47,8 +48,10 @@ struct CureTrials {
 /// plan stands in words, since a person may still do it in another way.
 ///
 /// With no trials left, remedies that would have to be tried stand without their changes.
-[[nodiscard]] std::vector<rules::Remedy> cures(const Source& source, const rules::Situation& situation,
-                                               const rules::Judgement& judgement,
-                                               const rules::Outcome& outcome, CureTrials& trials);
+[[nodiscard]] BENCHFEED_API std::vector<rules::Remedy> cures(const Source& source,
+                                                             const rules::Situation& situation,
+                                                             const rules::Judgement& judgement,
+                                                             const rules::Outcome& outcome,
+                                                             CureTrials& trials);
 
 }  // namespace benchfeed::advice

@@ -4,6 +4,7 @@
 #include <vector>
 
 #include <benchfeed/advice/size.hpp>
+#include <benchfeed/base/api.hpp>
 #include <benchfeed/text/document.hpp>
 
 namespace benchfeed::advice {
@@ -12,6 +13,6 @@ namespace benchfeed::advice {
 /// its column as long as there are spaces to give or take.
 ///
 /// Pre  spans of one line each, in the document, without overlap.
-[[nodiscard]] std::string edited(const text::Document& document, std::vector<Edit> edits);
+[[nodiscard]] BENCHFEED_API std::string edited(const text::Document& document, std::vector<Edit> edits);
 
 }  // namespace benchfeed::advice

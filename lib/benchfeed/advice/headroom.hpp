@@ -4,6 +4,7 @@
 #include <vector>
 
 #include <benchfeed/advice/together.hpp>
+#include <benchfeed/base/api.hpp>
 
 namespace benchfeed::advice {
 
@@ -22,7 +23,7 @@ enum class Stay : std::uint8_t {
 };
 
 /// Outlets with a way that nothing is plugged into.
-[[nodiscard]] std::vector<Index> free_outlets(const rules::Situation& situation);
+[[nodiscard]] BENCHFEED_API std::vector<Index> free_outlets(const rules::Situation& situation);
 
 /// The largest further load at an element while a set runs.
 ///
@@ -30,7 +31,8 @@ enum class Stay : std::uint8_t {
 /// and starts of the loads that run. The new load draws in phase with everything else, which no lag can
 /// exceed; it has no start current; it gets its own volts if it keeps the limit for motors. Method  bisection
 /// for each limit that a very large load would break.
-[[nodiscard]] Headroom headroom(const rules::Situation& situation, const rules::Judgement& judgement,
-                                Index set, Index at, Stay stay);
+[[nodiscard]] BENCHFEED_API Headroom headroom(const rules::Situation& situation,
+                                              const rules::Judgement& judgement, Index set, Index at,
+                                              Stay stay);
 
 }  // namespace benchfeed::advice

@@ -8,6 +8,7 @@
 #include <benchfeed/advice/allowances.hpp>
 #include <benchfeed/advice/cutting.hpp>
 #include <benchfeed/advice/sold_lengths.hpp>
+#include <benchfeed/base/api.hpp>
 #include <benchfeed/rules/judge.hpp>
 
 namespace benchfeed::advice {
@@ -100,7 +101,8 @@ struct PartsOptions {
 /// two for
 ///         each core that lands in a terminal that wants one, and a share.
 /// Omits   what a plan does not describe stands as "choose", with what decides.
-[[nodiscard]] ShoppingList shopping_list(const rules::Situation& s, const rules::Judgement& judgement,
-                                         const PartsOptions& options = {});
+[[nodiscard]] BENCHFEED_API ShoppingList shopping_list(const rules::Situation& s,
+                                                       const rules::Judgement& judgement,
+                                                       const PartsOptions& options = {});
 
 }  // namespace benchfeed::advice

@@ -5,6 +5,7 @@
 #include <string>
 #include <vector>
 
+#include <benchfeed/base/api.hpp>
 #include <benchfeed/rules/judge.hpp>
 
 namespace benchfeed::advice {
@@ -23,7 +24,8 @@ struct LoadBar {
     bool weakest = false;       ///< the greatest share of all sets of the plan
 };
 /// In the order of the tree, from the supply down; what the house has as well.
-[[nodiscard]] std::vector<LoadBar> load_bars(const rules::Situation& s, const rules::Judgement& judgement);
+[[nodiscard]] BENCHFEED_API std::vector<LoadBar> load_bars(const rules::Situation& s,
+                                                           const rules::Judgement& judgement);
 
 /// A place on the way to a load, and the fewest volts there while tools of the set run.
 struct VoltPlace {
@@ -55,8 +57,8 @@ struct VoltPicture {
     bool shortest = false;  ///< a length that nobody knows is counted at its shortest
 };
 /// One for each set, and within a set for each nominal voltage of its loads.
-[[nodiscard]] std::vector<VoltPicture> volt_pictures(const rules::Situation& s,
-                                                     const rules::Judgement& judgement);
+[[nodiscard]] BENCHFEED_API std::vector<VoltPicture> volt_pictures(const rules::Situation& s,
+                                                                   const rules::Judgement& judgement);
 
 /// The greatest start through one device: amps rise when the motor starts and fall to what then runs.
 struct StartPicture {
@@ -77,6 +79,7 @@ struct StartPictures {
     std::vector<StartPicture> pictures;
     std::vector<Index> without;  ///< devices through which motors start and for which nothing is published
 };
-[[nodiscard]] StartPictures start_pictures(const rules::Situation& s, const rules::Judgement& judgement);
+[[nodiscard]] BENCHFEED_API StartPictures start_pictures(const rules::Situation& s,
+                                                         const rules::Judgement& judgement);
 
 }  // namespace benchfeed::advice

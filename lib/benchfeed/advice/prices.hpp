@@ -4,6 +4,7 @@
 #include <variant>
 
 #include <benchfeed/advice/size.hpp>
+#include <benchfeed/base/api.hpp>
 #include <benchfeed/base/diagnostic.hpp>
 #include <benchfeed/text/document.hpp>
 
@@ -17,6 +18,6 @@ namespace benchfeed::advice {
 ///
 /// Errors  every mistake with its place: unknown keys, sections that are none, prices that are no number
 /// above 0.
-[[nodiscard]] std::variant<PriceList, Diagnostics> read_prices(const text::Document& document);
+[[nodiscard]] BENCHFEED_API std::variant<PriceList, Diagnostics> read_prices(const text::Document& document);
 
 }  // namespace benchfeed::advice

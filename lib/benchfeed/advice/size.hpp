@@ -5,6 +5,7 @@
 #include <string>
 #include <vector>
 
+#include <benchfeed/base/api.hpp>
 #include <benchfeed/base/section.hpp>
 #include <benchfeed/rules/judge.hpp>
 
@@ -107,10 +108,10 @@ struct SizeOptions {
 /// Method  branch and bound from the smallest sizes up, cheapest combination first. A fault can only go away
 ///         when one of the cables that it depends on changes: its own, those on the way to it, or any.
 /// Check   equal to exhaustive search in tests/reference.
-[[nodiscard]] Sized size(const rules::Situation& situation, const SizeOptions& options = {});
+[[nodiscard]] BENCHFEED_API Sized size(const rules::Situation& situation, const SizeOptions& options = {});
 
 /// Faults of a plan as size counts them.
-[[nodiscard]] std::vector<Fault> faults_of(const rules::Judgement& judgement);
+[[nodiscard]] BENCHFEED_API std::vector<Fault> faults_of(const rules::Judgement& judgement);
 
 /// The longest that a cable may be with each of its sizes, all else as sized.
 struct LongestCord {
@@ -118,10 +119,11 @@ struct LongestCord {
     std::optional<Length> length;  ///< rounded down to a tenth of a metre; nothing: no length holds
     bool at_least = false;         ///< it holds up to the longest that was tried
 };
-[[nodiscard]] std::vector<LongestCord> longest_cords(const Sized& sized, const tables::Catalogue& tables,
-                                                     Index element);
+[[nodiscard]] BENCHFEED_API std::vector<LongestCord> longest_cords(const Sized& sized,
+                                                                   const tables::Catalogue& tables,
+                                                                   Index element);
 /// The cords between the wall and the bench.
-[[nodiscard]] std::vector<Index> bench_cords(const rules::Situation& situation);
+[[nodiscard]] BENCHFEED_API std::vector<Index> bench_cords(const rules::Situation& situation);
 
 /// Copper in all cores of the cable that feeds an element. Pre: it has a stock with a section.
 [[nodiscard]] Volume copper_of(const plan::Plan& plan, const network::Network& network, Index element);
@@ -137,6 +139,6 @@ struct Edits {
     std::vector<Edit> edits;
     std::vector<std::string> missing;
 };
-[[nodiscard]] Edits edits_of(const Sized& sized, const plan::Plan& written);
+[[nodiscard]] BENCHFEED_API Edits edits_of(const Sized& sized, const plan::Plan& written);
 
 }  // namespace benchfeed::advice

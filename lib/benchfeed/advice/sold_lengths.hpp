@@ -5,6 +5,7 @@
 #include <vector>
 
 #include <benchfeed/advice/cutting.hpp>
+#include <benchfeed/base/api.hpp>
 #include <benchfeed/base/diagnostic.hpp>
 #include <benchfeed/base/quantity_text.hpp>
 #include <benchfeed/base/section.hpp>
@@ -35,9 +36,11 @@ struct SoldLengths {
 ///     "3 x 1.5 mm2" = ["5 m", "10 m", "25 m"]
 ///
 /// A single core is "1 x 14 AWG". Errors: every fault of the list with its place.
-[[nodiscard]] std::variant<SoldLengths, Diagnostics> read_sold_lengths(const text::Document& document);
+[[nodiscard]] BENCHFEED_API std::variant<SoldLengths, Diagnostics> read_sold_lengths(
+    const text::Document& document);
 
 /// "5 m, 10 m, 25 m" as an option has it.
-[[nodiscard]] std::variant<std::vector<Length>, QuantityFault> read_lengths(std::string_view text);
+[[nodiscard]] BENCHFEED_API std::variant<std::vector<Length>, QuantityFault> read_lengths(
+    std::string_view text);
 
 }  // namespace benchfeed::advice

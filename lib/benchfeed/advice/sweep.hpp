@@ -6,6 +6,7 @@
 #include <variant>
 #include <vector>
 
+#include <benchfeed/base/api.hpp>
 #include <benchfeed/plan/read_plan.hpp>
 #include <benchfeed/rules/judge.hpp>
 
@@ -23,7 +24,7 @@ struct Try {
     [[nodiscard]] bool range() const { return from < to; }
 };
 /// Errors  no PATH=VALUES; a range whose ends have unlike units or do not rise.
-[[nodiscard]] std::variant<Try, Diagnostic> read_try(const std::string& text);
+[[nodiscard]] BENCHFEED_API std::variant<Try, Diagnostic> read_try(const std::string& text);
 
 /// A plan with one of the values, judged.
 struct Tried {
@@ -71,6 +72,6 @@ struct Source {
 /// down by bisection to four digits; what comes and goes between two neighbours is not seen.
 ///
 /// Errors  those of the first value with which the plan cannot be read.
-[[nodiscard]] std::variant<Sweep, Diagnostics> sweep(const Source& source, const Try& what);
+[[nodiscard]] BENCHFEED_API std::variant<Sweep, Diagnostics> sweep(const Source& source, const Try& what);
 
 }  // namespace benchfeed::advice

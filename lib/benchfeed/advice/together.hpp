@@ -4,6 +4,7 @@
 #include <vector>
 
 #include <benchfeed/advice/conditions.hpp>
+#include <benchfeed/base/api.hpp>
 
 namespace benchfeed::advice {
 
@@ -40,7 +41,7 @@ struct PlanSet {
 };
 
 /// Which loads may run at once.
-struct TogetherAnswer {
+struct BENCHFEED_API TogetherAnswer {
     Company company;
     std::vector<Doubt> doubts;                 ///< for each load
     std::vector<std::vector<Together>> pairs;  ///< for each two loads; on the diagonal the load alone
@@ -67,8 +68,9 @@ struct TogetherOptions {
 /// A set stands for all its subsets. Self-starting loads are in every set; what a load starts, and the
 /// machine that carries it, runs with it; loads in turns never run at the same time, and that is no
 /// prohibition. A set is allowed if no limit fails and no essential rule is undecided about it.
-[[nodiscard]] TogetherAnswer together(const rules::Situation& situation, const rules::Judgement& judgement,
-                                      const TogetherOptions& options = {});
+[[nodiscard]] BENCHFEED_API TogetherAnswer together(const rules::Situation& situation,
+                                                    const rules::Judgement& judgement,
+                                                    const TogetherOptions& options = {});
 
 /// The volts at which watts of a place are counted: between line and neutral where it has a neutral.
 [[nodiscard]] Voltage volts_at(const rules::Situation& situation, Index element);

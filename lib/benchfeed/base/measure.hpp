@@ -4,6 +4,7 @@
 #include <string_view>
 #include <variant>
 
+#include <benchfeed/base/api.hpp>
 #include <benchfeed/base/quantity.hpp>
 #include <benchfeed/base/quantity_text.hpp>
 
@@ -13,9 +14,9 @@ namespace benchfeed {
 using Measure = std::variant<std::monostate, Current, Voltage, Ratio, Power, Impedance, Length, Temperature,
                              Duration, JouleIntegral>;
 
-[[nodiscard]] std::string to_text(const Measure& measure, int significant = 3);
+[[nodiscard]] BENCHFEED_API std::string to_text(const Measure& measure, int significant = 3);
 /// The number in the unit of unit_name(): A, V, %, W, ohm, m, degC, s, A2s. NaN for none.
-[[nodiscard]] double number(const Measure& measure);
-[[nodiscard]] std::string_view unit_name(const Measure& measure);
+[[nodiscard]] BENCHFEED_API double number(const Measure& measure);
+[[nodiscard]] BENCHFEED_API std::string_view unit_name(const Measure& measure);
 
 }  // namespace benchfeed

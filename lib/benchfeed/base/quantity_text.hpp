@@ -5,6 +5,7 @@
 #include <string_view>
 #include <variant>
 
+#include <benchfeed/base/api.hpp>
 #include <benchfeed/base/quantity.hpp>
 #include <benchfeed/base/rating.hpp>
 #include <benchfeed/base/section.hpp>
@@ -32,7 +33,7 @@ using Read = std::variant<Q, QuantityFault>;
 ///         an ampere may be 0) and below a greatest value that a bench cannot reach.
 /// `field` is what the message calls it: "length".
 template <class Q>
-[[nodiscard]] Read<Q> read_quantity(std::string_view text, std::string_view field);
+[[nodiscard]] BENCHFEED_API Read<Q> read_quantity(std::string_view text, std::string_view field);
 
 /// "m, ft or in": the units a field of this kind could have had.
 template <class Q>
@@ -43,22 +44,22 @@ template <class Q>
 [[nodiscard]] std::string pattern_of();
 
 // Printing: plain digits, a point, no exponent, independent of the locale.
-[[nodiscard]] std::string digits(double value, int significant);
+[[nodiscard]] BENCHFEED_API std::string digits(double value, int significant);
 /// Without trailing zeros: a rating reads 16 A, not 16.0 A.
-[[nodiscard]] std::string plain_digits(double value, int significant = 6);
-[[nodiscard]] std::string to_text(Current q, int significant = 3);
-[[nodiscard]] std::string to_text(Voltage q, int significant = 3);
-[[nodiscard]] std::string to_text(Power q, int significant = 3);
-[[nodiscard]] std::string to_text(ApparentPower q, int significant = 3);
-[[nodiscard]] std::string to_text(Impedance q, int significant = 3);
-[[nodiscard]] std::string to_text(ImpedancePerLength q, int significant = 3);
-[[nodiscard]] std::string to_text(Length q, int significant = 3);
-[[nodiscard]] std::string to_text_us(Length q, int significant = 3);  ///< in feet
-[[nodiscard]] std::string to_text(Temperature q, int significant = 3);
-[[nodiscard]] std::string to_text(Duration q, int significant = 3);
-[[nodiscard]] std::string to_text(JouleIntegral q, int significant = 3);
-[[nodiscard]] std::string to_text(Volume q, int significant = 3);
-[[nodiscard]] std::string to_text(Frequency q, int significant = 3);
-[[nodiscard]] std::string to_text(Ratio q, int significant = 3);  ///< as a percentage
+[[nodiscard]] BENCHFEED_API std::string plain_digits(double value, int significant = 6);
+[[nodiscard]] BENCHFEED_API std::string to_text(Current q, int significant = 3);
+[[nodiscard]] BENCHFEED_API std::string to_text(Voltage q, int significant = 3);
+[[nodiscard]] BENCHFEED_API std::string to_text(Power q, int significant = 3);
+[[nodiscard]] BENCHFEED_API std::string to_text(ApparentPower q, int significant = 3);
+[[nodiscard]] BENCHFEED_API std::string to_text(Impedance q, int significant = 3);
+[[nodiscard]] BENCHFEED_API std::string to_text(ImpedancePerLength q, int significant = 3);
+[[nodiscard]] BENCHFEED_API std::string to_text(Length q, int significant = 3);
+[[nodiscard]] BENCHFEED_API std::string to_text_us(Length q, int significant = 3);  ///< in feet
+[[nodiscard]] BENCHFEED_API std::string to_text(Temperature q, int significant = 3);
+[[nodiscard]] BENCHFEED_API std::string to_text(Duration q, int significant = 3);
+[[nodiscard]] BENCHFEED_API std::string to_text(JouleIntegral q, int significant = 3);
+[[nodiscard]] BENCHFEED_API std::string to_text(Volume q, int significant = 3);
+[[nodiscard]] BENCHFEED_API std::string to_text(Frequency q, int significant = 3);
+[[nodiscard]] BENCHFEED_API std::string to_text(Ratio q, int significant = 3);  ///< as a percentage
 
 }  // namespace benchfeed

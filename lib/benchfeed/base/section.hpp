@@ -4,6 +4,7 @@
 #include <optional>
 #include <string>
 
+#include <benchfeed/base/api.hpp>
 #include <benchfeed/base/quantity.hpp>
 
 namespace benchfeed {
@@ -22,11 +23,11 @@ inline constexpr Awg thinnest_awg{36};
 ///     d = 0.005 in * 92^((36 - n) / 39)
 ///
 /// Units   length.   Source  ASTM B258 (definition of the gauge).   Pre  -3 <= n <= 36.
-[[nodiscard]] Length awg_diameter(Awg gauge);
+[[nodiscard]] BENCHFEED_API Length awg_diameter(Awg gauge);
 /// Area of a solid round conductor of that gauge, pi/4 d^2.
-[[nodiscard]] Area awg_area(Awg gauge);
+[[nodiscard]] BENCHFEED_API Area awg_area(Awg gauge);
 /// Gauge as written: "14 AWG", "2/0 AWG".
-[[nodiscard]] std::string awg_text(Awg gauge);
+[[nodiscard]] BENCHFEED_API std::string awg_text(Awg gauge);
 
 /// A conductor section as it was written. 1.5 mm2 and 16 AWG (1.31 mm2) are never the same.
 struct Section {
@@ -37,17 +38,17 @@ struct Section {
         return a.gauge == b.gauge && a.area == b.area;
     }
 };
-[[nodiscard]] Section section_of(Awg gauge);
-[[nodiscard]] Section section_of(Area area);
+[[nodiscard]] BENCHFEED_API Section section_of(Awg gauge);
+[[nodiscard]] BENCHFEED_API Section section_of(Area area);
 
 /// Smallest standard metric section (IEC 60228) at or above the area; nothing above the last one listed.
-[[nodiscard]] std::optional<Area> next_metric_size(Area at_least);
+[[nodiscard]] BENCHFEED_API std::optional<Area> next_metric_size(Area at_least);
 /// Thinnest standard AWG size (even numbers, 1 and the aught sizes) at or above the area.
-[[nodiscard]] std::optional<Awg> next_awg_size(Area at_least);
+[[nodiscard]] BENCHFEED_API std::optional<Awg> next_awg_size(Area at_least);
 /// "1.5 mm2" or "14 AWG".
-[[nodiscard]] std::string section_text(const Section& section);
+[[nodiscard]] BENCHFEED_API std::string section_text(const Section& section);
 /// The other way of saying it, for a reader who buys by the other system:
 /// "12 AWG = 3.31 mm2, next standard size 4 mm2"; "1.5 mm2 lies between 16 and 14 AWG (1.31 and 2.08 mm2)".
-[[nodiscard]] std::string section_equivalent(const Section& section);
+[[nodiscard]] BENCHFEED_API std::string section_equivalent(const Section& section);
 
 }  // namespace benchfeed

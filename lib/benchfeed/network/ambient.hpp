@@ -1,5 +1,6 @@
 #pragma once
 // What warmer air does to a cable.
+#include <benchfeed/base/api.hpp>
 #include <benchfeed/base/quantity.hpp>
 
 namespace benchfeed::network {
@@ -14,6 +15,7 @@ namespace benchfeed::network {
 /// Omits   nothing that the printed factors do not omit: tables are held to it cell by cell. Verdicts use
 /// what is
 ///         printed.
-[[nodiscard]] Ratio ambient_law(Temperature insulation, Temperature reference, Temperature ambient);
+[[nodiscard]] BENCHFEED_API Ratio ambient_law(Temperature insulation, Temperature reference,
+                                              Temperature ambient);
 
 }  // namespace benchfeed::network

@@ -4,6 +4,7 @@
 #include <string>
 #include <vector>
 
+#include <benchfeed/base/api.hpp>
 #include <benchfeed/base/worked.hpp>
 #include <benchfeed/network/network.hpp>
 #include <benchfeed/plan/plan.hpp>
@@ -51,8 +52,8 @@ struct Ampacity {
 /// Omits   reels (rule heat.reel-wound), sunlight, insulation around a cord.
 /// Source  IEC 60364-5-52 B.52; BS 7671 4F3A; DIN VDE 0298-4; NEC 310.15, 310.16, 334.80, 110.14(C), 400.5.
 ///         The XLPE tables are used only up to the 70 degC of the accessories (IEC 60364-5-52 523.1 note).
-[[nodiscard]] Ampacity ampacity(const plan::Plan& plan, const tables::Catalogue& tables,
-                                const Network& network, Index element);
+[[nodiscard]] BENCHFEED_API Ampacity ampacity(const plan::Plan& plan, const tables::Catalogue& tables,
+                                              const Network& network, Index element);
 
 /// The cable is fixed wiring of the IEC family, whose table needs a method of installation.
 [[nodiscard]] bool ampacity_needs_method(const plan::Plan& plan, const tables::Catalogue& tables,

@@ -4,6 +4,7 @@
 #include <span>
 #include <vector>
 
+#include <benchfeed/base/api.hpp>
 #include <benchfeed/network/solve.hpp>
 
 namespace benchfeed::network {
@@ -33,11 +34,12 @@ struct PlanCircuit {
 /// Omits   the protective conductor, which carries nothing while all is well.
 ///         The source is taken as resistance, half of it in each line and half in the neutral: whole for a
 ///         load on one line, and once between two.
-[[nodiscard]] PlanCircuit circuit_of(const plan::Plan& plan, const Network& network, Index supply,
-                                     std::span<const Index> running, const CircuitChoice& choice = {});
+[[nodiscard]] BENCHFEED_API PlanCircuit circuit_of(const plan::Plan& plan, const Network& network,
+                                                   Index supply, std::span<const Index> running,
+                                                   const CircuitChoice& choice = {});
 
 /// Volts between the conductors of a load in a solved circuit; of three lines the fewest between two.
-[[nodiscard]] Voltage volts_at(const plan::Plan& plan, const PlanCircuit& built, const Solution& solution,
-                               Index element);
+[[nodiscard]] BENCHFEED_API Voltage volts_at(const plan::Plan& plan, const PlanCircuit& built,
+                                             const Solution& solution, Index element);
 
 }  // namespace benchfeed::network

@@ -2,6 +2,7 @@
 // Fault loops: from the source through a line conductor and back, and the current that flows in them.
 #include <optional>
 
+#include <benchfeed/base/api.hpp>
 #include <benchfeed/network/network.hpp>
 #include <benchfeed/plan/plan.hpp>
 #include <benchfeed/tables/catalogue.hpp>
@@ -56,8 +57,9 @@ struct Loop {
 ///         it cold, so for `least` it is divided by the share that a cold loop may reach (table thresholds).
 /// Omits   joints and contacts.
 /// Source  IEC 60364-4-41 411.4.4; BS 7671 appendix 3 (conductors at operating temperature).
-[[nodiscard]] Loop fault_loop(const plan::Plan& plan, const tables::Catalogue& tables, const Network& network,
-                              Index element, Return back, Extreme extreme);
+[[nodiscard]] BENCHFEED_API Loop fault_loop(const plan::Plan& plan, const tables::Catalogue& tables,
+                                            const Network& network, Index element, Return back,
+                                            Extreme extreme);
 
 /// What lies before the panel, line and neutral: the stated line impedance; else the larger of the earth loop
 /// (TN) and U0 / fault current; nothing when nobody knows. Never U0 / fault current alone: that is the
@@ -73,15 +75,16 @@ struct Loop {
 ///         stated current U0 over the least impedance. That is of a line and its return, so for lines alone
 ///         half of it counts, and half of a reading (rule of thumb of inspectors: the current between lines
 ///         is twice that of one line).
-[[nodiscard]] std::optional<Current> most_fault_current(const plan::Plan& plan,
-                                                        const tables::Catalogue& tables,
-                                                        const Network& network, Index element);
+[[nodiscard]] BENCHFEED_API std::optional<Current> most_fault_current(const plan::Plan& plan,
+                                                                      const tables::Catalogue& tables,
+                                                                      const Network& network, Index element);
 
 /// Lowest prospective current at the load end: Cmin * U0 / Z. Where no neutral goes along, between two lines:
 /// half of their volts over one of them. Nothing when the loop is not known.
-[[nodiscard]] std::optional<Current> least_fault_current(const plan::Plan& plan,
-                                                         const tables::Catalogue& tables,
-                                                         const Network& network, Index element, Return back);
+[[nodiscard]] BENCHFEED_API std::optional<Current> least_fault_current(const plan::Plan& plan,
+                                                                       const tables::Catalogue& tables,
+                                                                       const Network& network, Index element,
+                                                                       Return back);
 
 /// Line to neutral, nominal or as measured.
 [[nodiscard]] Voltage line_to_neutral(const plan::Plan& plan, Index element);

@@ -2,6 +2,7 @@
 // The running current of a load from what is printed on its plate.
 #include <optional>
 
+#include <benchfeed/base/api.hpp>
 #include <benchfeed/base/worked.hpp>
 #include <benchfeed/network/network.hpp>
 #include <benchfeed/plan/plan.hpp>
@@ -30,8 +31,8 @@ struct LoadCurrent {
 /// Omits   a peak horsepower is never used: it says nothing about the current. Duty and idle running.
 /// Assumes power factor and efficiency at the low end of their table where the plate is silent.
 /// Source  design of the plate: IEC 60335-1/62841-1 (input), IEC 60034-1 (output); NEC 430.6(A), 430.248.
-[[nodiscard]] LoadCurrent load_current(const plan::Plan& plan, const tables::Catalogue& tables,
-                                       const Practice& practice, Index load);
+[[nodiscard]] BENCHFEED_API LoadCurrent load_current(const plan::Plan& plan, const tables::Catalogue& tables,
+                                                     const Practice& practice, Index load);
 
 /// Volts of the plate as wired, the lower end of a range; where it is silent, nominal between the load's
 /// conductors.

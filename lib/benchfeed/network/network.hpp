@@ -7,6 +7,7 @@
 #include <string>
 #include <vector>
 
+#include <benchfeed/base/api.hpp>
 #include <benchfeed/base/quantity.hpp>
 #include <benchfeed/network/practice.hpp>
 #include <benchfeed/plan/plan.hpp>
@@ -112,12 +113,13 @@ struct Network {
     }
 };
 
-[[nodiscard]] Network build(const plan::Plan& plan, const tables::Catalogue& tables);
+[[nodiscard]] BENCHFEED_API Network build(const plan::Plan& plan, const tables::Catalogue& tables);
 
 /// Nominal phasor of a live conductor against earth, from the system and the voltage of the supply.
-[[nodiscard]] VoltagePhasor nominal_voltage(const plan::Supply& supply, plan::Conductor conductor);
+[[nodiscard]] BENCHFEED_API VoltagePhasor nominal_voltage(const plan::Supply& supply,
+                                                          plan::Conductor conductor);
 /// Nominal voltage between the conductors that an element uses.
-[[nodiscard]] Voltage nominal_between(const plan::Supply& supply, plan::Conductors conductors);
+[[nodiscard]] BENCHFEED_API Voltage nominal_between(const plan::Supply& supply, plan::Conductors conductors);
 /// The two conductors between which a single-phase load hangs: two lines if it has them, whose neutral then
 /// carries nothing. Three-phase loads have three lines, so none.
 struct Pair {

@@ -4,6 +4,7 @@
 #include <string>
 #include <vector>
 
+#include <benchfeed/base/api.hpp>
 #include <benchfeed/network/network.hpp>
 #include <benchfeed/plan/plan.hpp>
 #include <benchfeed/tables/catalogue.hpp>
@@ -40,8 +41,8 @@ struct Search {
     Index asked = plan::nowhere;  ///< that device
     bool asked_fuse = false;
 };
-[[nodiscard]] Search overload_guard(const plan::Plan& plan, const tables::Catalogue& tables, Index element,
-                                    Place place);
+[[nodiscard]] BENCHFEED_API Search overload_guard(const plan::Plan& plan, const tables::Catalogue& tables,
+                                                  Index element, Place place);
 
 /// The device at the load end of a feed through which all its current passes: the element itself, or the
 /// only child chain below it, as long as nothing branches off between.

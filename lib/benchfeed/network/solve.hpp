@@ -4,6 +4,7 @@
 #include <variant>
 #include <vector>
 
+#include <benchfeed/base/api.hpp>
 #include <benchfeed/base/quantity.hpp>
 #include <benchfeed/network/network.hpp>
 
@@ -69,6 +70,6 @@ struct Solution {
 ///          the network collapses there. Also where a current has no end (an impedance of zero, power between
 ///          conductors without volts). At most 100 sweeps and some 300 Newton steps: it always ends.
 /// Source   circuit theory (Kirchhoff); tests hold it against ngspice and against a dense solver.
-[[nodiscard]] Solution solve(const Circuit& circuit);
+[[nodiscard]] BENCHFEED_API Solution solve(const Circuit& circuit);
 
 }  // namespace benchfeed::network

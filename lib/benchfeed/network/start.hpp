@@ -2,6 +2,7 @@
 // What a motor draws while it starts.
 #include <optional>
 
+#include <benchfeed/base/api.hpp>
 #include <benchfeed/base/worked.hpp>
 #include <benchfeed/network/network.hpp>
 #include <benchfeed/plan/plan.hpp>
@@ -29,9 +30,9 @@ struct StartCurrent {
 ///         lower.
 /// Omits   loads without a motor; what an electronic supply draws in its first millisecond.
 /// Source  NEC 430.7(B); multiples by table motor-kinds (common practice).
-[[nodiscard]] std::optional<StartCurrent> start_current(const plan::Plan& plan,
-                                                        const tables::Catalogue& tables,
-                                                        const LoadPoint& running);
+[[nodiscard]] BENCHFEED_API std::optional<StartCurrent> start_current(const plan::Plan& plan,
+                                                                      const tables::Catalogue& tables,
+                                                                      const LoadPoint& running);
 
 /// Locked-rotor current by code letter, at one end of its range. Source: NEC 430.7(B).
 [[nodiscard]] Current locked_rotor_current(double kilovolt_amperes_per_horsepower, Power shaft, Voltage volts,

@@ -2,6 +2,7 @@
 // When a protective device opens: its published bands and points, nothing drawn between them.
 #include <optional>
 
+#include <benchfeed/base/api.hpp>
 #include <benchfeed/network/protection.hpp>
 #include <benchfeed/tables/catalogue.hpp>
 
@@ -18,8 +19,9 @@ struct TripBand {
 /// Band by curve letter. Nothing for devices without a published band (fuses, UL 489, IEC 60947-2) and where
 /// the letter or the rating is not known.
 /// Source  IEC 60898-1, IEC 61009-1 Tables 2 and 7.
-[[nodiscard]] std::optional<TripBand> trip_band(const plan::Plan& plan, const tables::Catalogue& tables,
-                                                const Guard& guard);
+[[nodiscard]] BENCHFEED_API std::optional<TripBand> trip_band(const plan::Plan& plan,
+                                                              const tables::Catalogue& tables,
+                                                              const Guard& guard);
 
 /// A device carries this current for at least that long.
 struct Withstands {
@@ -51,8 +53,9 @@ struct Clearing {
 /// for gG
 ///         fuses outside BS 7671, they alone would make a fuse look slow.
 /// Source  IEC 60898-1 Table 7; BS 1362; BS 7671 Tables 41.2 (0.4 s).
-[[nodiscard]] std::optional<Clearing> latest_clearing(const plan::Plan& plan, const tables::Catalogue& tables,
-                                                      const Guard& guard, Current current);
+[[nodiscard]] BENCHFEED_API std::optional<Clearing> latest_clearing(const plan::Plan& plan,
+                                                                    const tables::Catalogue& tables,
+                                                                    const Guard& guard, Current current);
 
 /// Of the points at or below a current that open within `longest`, the one with the least energy. At more
 /// current a device opens no later, and what flows until then is the business of its let-through.

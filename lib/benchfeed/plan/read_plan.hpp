@@ -7,6 +7,7 @@
 #include <string_view>
 #include <vector>
 
+#include <benchfeed/base/api.hpp>
 #include <benchfeed/base/diagnostic.hpp>
 #include <benchfeed/plan/plan.hpp>
 #include <benchfeed/text/document.hpp>
@@ -83,9 +84,10 @@ struct Written {
     std::set<std::string> excused;  ///< paths that need no "is missing": something near it was written
     bool whole = true;              ///< every block of the text was read
 };
-[[nodiscard]] Written read_written(const text::Document& document, const Words& words);
+[[nodiscard]] BENCHFEED_API Written read_written(const text::Document& document, const Words& words);
 /// The rest of read_plan().
-[[nodiscard]] Reading complete(Written written, const Words& words, std::span<const Override> overrides = {});
+[[nodiscard]] BENCHFEED_API Reading complete(Written written, const Words& words,
+                                             std::span<const Override> overrides = {});
 
 /// Read a plan.
 ///
@@ -94,7 +96,7 @@ struct Written {
 /// contradictions (both places), limits exceeded. Problems of an override have line 0 in their span and
 /// columns into the override's text; their path is "--set".
 /// Overrides are applied before `like`; such values have origin `option` and stand at the element's header.
-[[nodiscard]] Reading read_plan(const text::Document& document, const Words& words,
-                                std::span<const Override> overrides = {});
+[[nodiscard]] BENCHFEED_API Reading read_plan(const text::Document& document, const Words& words,
+                                              std::span<const Override> overrides = {});
 
 }  // namespace benchfeed::plan

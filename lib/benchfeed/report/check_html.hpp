@@ -6,6 +6,7 @@
 #include <vector>
 
 #include <benchfeed/advice/pictures.hpp>
+#include <benchfeed/base/api.hpp>
 #include <benchfeed/report/json.hpp>
 #include <benchfeed/text/document.hpp>
 
@@ -28,8 +29,9 @@ struct CheckHtmlOptions {
 /// One self-contained page: no script, nothing loaded from anywhere, black on white, for narrow screens and
 /// for paper. Every word of the plan is escaped. Figures in tables are `data` elements whose value has six
 /// digits.
-[[nodiscard]] std::string check_html(const text::Document& document, const rules::Situation& s,
-                                     const rules::Judgement& judgement, const Pictures& pictures,
-                                     const Tool& tool, const CheckHtmlOptions& options = {});
+[[nodiscard]] BENCHFEED_API std::string check_html(const text::Document& document, const rules::Situation& s,
+                                                   const rules::Judgement& judgement,
+                                                   const Pictures& pictures, const Tool& tool,
+                                                   const CheckHtmlOptions& options = {});
 
 }  // namespace benchfeed::report

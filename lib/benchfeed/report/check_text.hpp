@@ -4,6 +4,7 @@
 #include <string>
 #include <vector>
 
+#include <benchfeed/base/api.hpp>
 #include <benchfeed/report/style.hpp>
 #include <benchfeed/rules/judge.hpp>
 #include <benchfeed/text/document.hpp>
@@ -17,8 +18,9 @@ struct CheckTextOptions {
     std::function<std::vector<rules::Remedy>(const rules::Outcome&)> remedies = {};
 };
 
-[[nodiscard]] std::string check_text(const text::Document& document, const rules::Situation& situation,
-                                     const rules::Judgement& judgement, const Style& style,
-                                     const CheckTextOptions& options = {});
+[[nodiscard]] BENCHFEED_API std::string check_text(const text::Document& document,
+                                                   const rules::Situation& situation,
+                                                   const rules::Judgement& judgement, const Style& style,
+                                                   const CheckTextOptions& options = {});
 
 }  // namespace benchfeed::report

@@ -3,6 +3,7 @@
 #include <string>
 #include <string_view>
 
+#include <benchfeed/base/api.hpp>
 #include <benchfeed/report/machine.hpp>
 #include <benchfeed/report/style.hpp>
 #include <benchfeed/rules/compare.hpp>
@@ -11,13 +12,13 @@ namespace benchfeed::report {
 
 /// "worse", "better", or "elsewhere" for what another of its places tells now.
 [[nodiscard]] std::string_view direction_words(const rules::Moved& moved);
-[[nodiscard]] std::string compare_text(const rules::Comparison& comparison, const Style& style);
+[[nodiscard]] BENCHFEED_API std::string compare_text(const rules::Comparison& comparison, const Style& style);
 
 /// Paths of the files, as given.
 struct ComparedPaths {
     std::string before, after;
 };
-[[nodiscard]] std::string compare_json(const Tool& tool, const ComparedPaths& paths,
-                                       const rules::Comparison& comparison);
+[[nodiscard]] BENCHFEED_API std::string compare_json(const Tool& tool, const ComparedPaths& paths,
+                                                     const rules::Comparison& comparison);
 
 }  // namespace benchfeed::report

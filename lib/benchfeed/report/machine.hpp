@@ -7,6 +7,7 @@
 #include <string>
 #include <string_view>
 
+#include <benchfeed/base/api.hpp>
 #include <benchfeed/base/diagnostic.hpp>
 #include <benchfeed/rules/judge.hpp>
 #include <benchfeed/text/document.hpp>
@@ -40,9 +41,9 @@ struct MachineFormat {
     std::string (*closing)(bool all_readable);
 };
 
-[[nodiscard]] std::span<const MachineFormat> machine_formats();
+[[nodiscard]] BENCHFEED_API std::span<const MachineFormat> machine_formats();
 /// nullptr for a format that no program reads, such as text.
-[[nodiscard]] const MachineFormat* find_machine_format(std::string_view name);
+[[nodiscard]] BENCHFEED_API const MachineFormat* find_machine_format(std::string_view name);
 
 // The pieces of each; see data/schemas/output.schema.json, SARIF 2.1.0 and JUnit XML.
 [[nodiscard]] std::string json_opening(const Tool& tool);

@@ -4,6 +4,7 @@
 #include <vector>
 
 #include <benchfeed/advice/parts.hpp>
+#include <benchfeed/base/api.hpp>
 #include <benchfeed/report/json.hpp>
 #include <benchfeed/report/style.hpp>
 
@@ -13,15 +14,17 @@ namespace benchfeed::report {
 /// stands.
 using WhatIf = std::vector<std::string>;
 
-[[nodiscard]] std::string parts_text(const rules::Situation& s, const advice::ShoppingList& list,
-                                     const WhatIf& what_if, const Style& style);
+[[nodiscard]] BENCHFEED_API std::string parts_text(const rules::Situation& s,
+                                                   const advice::ShoppingList& list, const WhatIf& what_if,
+                                                   const Style& style);
 /// RFC 4180: lines end in CR LF, every cell that is text stands in quotes. A cell that a spreadsheet would
 /// take for a formula begins with an apostrophe.
-[[nodiscard]] std::string parts_csv(const rules::Situation& s, const advice::ShoppingList& list,
-                                    const WhatIf& what_if);
+[[nodiscard]] BENCHFEED_API std::string parts_csv(const rules::Situation& s, const advice::ShoppingList& list,
+                                                  const WhatIf& what_if);
 /// One object, keys always there, numbers rounded to six digits.
-[[nodiscard]] std::string parts_json(const rules::Situation& s, const advice::ShoppingList& list,
-                                     const WhatIf& what_if, const Tool& tool);
+[[nodiscard]] BENCHFEED_API std::string parts_json(const rules::Situation& s,
+                                                   const advice::ShoppingList& list, const WhatIf& what_if,
+                                                   const Tool& tool);
 
 /// What every list says at its end.
 [[nodiscard]] std::string_view parts_caution();

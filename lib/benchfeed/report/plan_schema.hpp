@@ -3,6 +3,7 @@
 // reader uses.
 #include <string>
 
+#include <benchfeed/base/api.hpp>
 #include <benchfeed/plan/read_plan.hpp>
 
 namespace benchfeed::report {
@@ -10,6 +11,6 @@ namespace benchfeed::report {
 /// Says what a schema can: fields, types, units, words, names, what is required. References, circles and
 /// fields that contradict each other are left to the reader: every plan that the reader takes is valid, not
 /// the other way round.
-[[nodiscard]] std::string plan_schema(const plan::Words& words);
+[[nodiscard]] BENCHFEED_API std::string plan_schema(const plan::Words& words);
 
 }  // namespace benchfeed::report

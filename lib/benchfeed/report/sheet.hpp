@@ -4,6 +4,7 @@
 #include <string_view>
 #include <vector>
 
+#include <benchfeed/base/api.hpp>
 #include <benchfeed/report/diagram.hpp>
 #include <benchfeed/report/ladder.hpp>
 #include <benchfeed/report/style.hpp>
@@ -46,15 +47,15 @@ struct Paper {
     double width = 0, height = 0, margin = 0;  ///< mm
 };
 /// "A5", "A4", "letter", "half-letter"; nullptr for another word.
-[[nodiscard]] const Paper* paper_of(std::string_view word);
-[[nodiscard]] std::vector<std::string> paper_words();
+[[nodiscard]] BENCHFEED_API const Paper* paper_of(std::string_view word);
+[[nodiscard]] BENCHFEED_API std::vector<std::string> paper_words();
 
 /// A section as lines of text: heading, list, table with its columns or, where they do not fit, row by row.
 [[nodiscard]] std::string sheet_section_text(const SheetSection& section, const Style& style);
-[[nodiscard]] std::string sheet_text(const Sheet& sheet, const Style& style);
+[[nodiscard]] BENCHFEED_API std::string sheet_text(const Sheet& sheet, const Style& style);
 /// One file with everything in it, for a browser and its printer.
-[[nodiscard]] std::string sheet_html(const Sheet& sheet, const Paper& paper);
+[[nodiscard]] BENCHFEED_API std::string sheet_html(const Sheet& sheet, const Paper& paper);
 /// One drawing as wide as the paper's print area.
-[[nodiscard]] std::string sheet_svg(const Sheet& sheet, const Paper& paper);
+[[nodiscard]] BENCHFEED_API std::string sheet_svg(const Sheet& sheet, const Paper& paper);
 
 }  // namespace benchfeed::report

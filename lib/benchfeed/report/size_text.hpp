@@ -4,6 +4,7 @@
 #include <vector>
 
 #include <benchfeed/advice/size.hpp>
+#include <benchfeed/base/api.hpp>
 #include <benchfeed/report/style.hpp>
 
 namespace benchfeed::report {
@@ -14,12 +15,12 @@ struct LongestOf {
     std::vector<advice::LongestCord> cords;
 };
 
-[[nodiscard]] std::string size_text(const rules::Situation& after, const advice::Sized& sized,
-                                    const std::vector<LongestOf>& longest, const advice::PriceList* prices,
-                                    const Style& style);
+[[nodiscard]] BENCHFEED_API std::string size_text(const rules::Situation& after, const advice::Sized& sized,
+                                                  const std::vector<LongestOf>& longest,
+                                                  const advice::PriceList* prices, const Style& style);
 /// One object, keys always there, numbers rounded to six digits.
-[[nodiscard]] std::string size_json(const rules::Situation& after, const advice::Sized& sized,
-                                    const std::vector<LongestOf>& longest, const advice::PriceList* prices,
-                                    std::string_view version);
+[[nodiscard]] BENCHFEED_API std::string size_json(const rules::Situation& after, const advice::Sized& sized,
+                                                  const std::vector<LongestOf>& longest,
+                                                  const advice::PriceList* prices, std::string_view version);
 
 }  // namespace benchfeed::report

@@ -4,11 +4,13 @@
 #include <string_view>
 #include <vector>
 
+#include <benchfeed/base/api.hpp>
+
 namespace benchfeed::report {
 
 /// Empty for a region without one.
-[[nodiscard]] std::string_view starter(std::string_view region);
+[[nodiscard]] BENCHFEED_API std::string_view starter(std::string_view region);
 /// Regions that have one, sorted.
-[[nodiscard]] std::vector<std::string_view> starter_regions();
+[[nodiscard]] BENCHFEED_API std::vector<std::string_view> starter_regions();
 
 }  // namespace benchfeed::report

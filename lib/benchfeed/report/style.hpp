@@ -5,6 +5,7 @@
 #include <string_view>
 #include <vector>
 
+#include <benchfeed/base/api.hpp>
 #include <benchfeed/base/diagnostic.hpp>
 #include <benchfeed/text/document.hpp>
 
@@ -17,20 +18,20 @@ struct Style {
 };
 
 enum class Ink : std::uint8_t { plain, strong, bad, doubtful, good, faint };
-[[nodiscard]] std::string inked(std::string_view text, Ink ink, const Style& style);
+[[nodiscard]] BENCHFEED_API std::string inked(std::string_view text, Ink ink, const Style& style);
 
 /// Characters that a reader sees: code points, control characters not counted.
-[[nodiscard]] std::size_t columns(std::string_view text);
+[[nodiscard]] BENCHFEED_API std::size_t columns(std::string_view text);
 
 /// Text broken at spaces to the width. The first line begins with `first`, the others with `rest`.
-[[nodiscard]] std::string wrapped(std::string_view text, std::string_view first, std::string_view rest,
-                                  const Style& style);
+[[nodiscard]] BENCHFEED_API std::string wrapped(std::string_view text, std::string_view first,
+                                                std::string_view rest, const Style& style);
 
 /// Bytes of the UTF-8 character at the start; 0 where they are none. Pre: not empty.
 [[nodiscard]] std::size_t character_length(std::string_view text);
 /// Control characters and bytes that are no UTF-8 made visible, so that a name cannot write to the terminal
 /// and everything printed is UTF-8.
-[[nodiscard]] std::string harmless(std::string_view text);
+[[nodiscard]] BENCHFEED_API std::string harmless(std::string_view text);
 /// The lines of a text, without their ends.
 [[nodiscard]] std::vector<std::string_view> lines_of(std::string_view text);
 
@@ -42,7 +43,7 @@ enum class Ink : std::uint8_t { plain, strong, bad, doubtful, good, faint };
                                      std::string_view indent, const Style& style);
 
 /// Every fault of an input, as a person reads them.
-[[nodiscard]] std::string diagnostics_text(const text::Document& document, const Diagnostics& diagnostics,
-                                           const Style& style);
+[[nodiscard]] BENCHFEED_API std::string diagnostics_text(const text::Document& document,
+                                                         const Diagnostics& diagnostics, const Style& style);
 
 }  // namespace benchfeed::report

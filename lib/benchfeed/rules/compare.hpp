@@ -4,6 +4,7 @@
 #include <string>
 #include <vector>
 
+#include <benchfeed/base/api.hpp>
 #include <benchfeed/rules/judge.hpp>
 
 namespace benchfeed::rules {
@@ -58,7 +59,7 @@ struct Retest {
 };
 
 /// Two plans held against each other.
-struct Comparison {
+struct BENCHFEED_API Comparison {
     std::vector<Difference> differences;  ///< in the order of the new plan, then what was removed
     std::vector<Moved> moved;             ///< worse ones first
     std::vector<Retest> tests;
@@ -71,6 +72,6 @@ struct Comparison {
 /// What was written is compared, not what follows from it; a field taken over by `like` differs where it is
 /// written. [[accept]] and [[change]] are left out. A finding about many places that another of them carries
 /// now is the same finding. Tests to repeat are common practice, by kind of part.
-[[nodiscard]] Comparison compare(const JudgedSide& before, const JudgedSide& after);
+[[nodiscard]] BENCHFEED_API Comparison compare(const JudgedSide& before, const JudgedSide& after);
 
 }  // namespace benchfeed::rules

@@ -4,6 +4,7 @@
 #include <optional>
 #include <vector>
 
+#include <benchfeed/base/api.hpp>
 #include <benchfeed/rules/rule.hpp>
 
 namespace benchfeed::rules {
@@ -70,7 +71,7 @@ struct Judgement {
     bool essential_undecided = false;
 };
 
-[[nodiscard]] Judgement judge(const Situation& situation);
+[[nodiscard]] BENCHFEED_API Judgement judge(const Situation& situation);
 /// Outcomes by which a changed plan is compared: of every rule about the bench, none about the plan's own
 /// words (plan.*), every place of a fold by itself, in no order and without what is accepted.
 [[nodiscard]] std::vector<Outcome> judge_places(const Situation& situation);

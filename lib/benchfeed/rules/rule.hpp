@@ -10,6 +10,7 @@
 #include <string_view>
 #include <vector>
 
+#include <benchfeed/base/api.hpp>
 #include <benchfeed/base/measure.hpp>
 #include <benchfeed/base/worked.hpp>
 #include <benchfeed/network/network.hpp>
@@ -213,8 +214,8 @@ struct Rule {
 };
 
 /// Every rule, in the order in which reports list equals.
-[[nodiscard]] std::span<const Rule> registry();
-[[nodiscard]] const Rule* find_rule(std::string_view id);
+[[nodiscard]] BENCHFEED_API std::span<const Rule> registry();
+[[nodiscard]] BENCHFEED_API const Rule* find_rule(std::string_view id);
 /// The rule's page, Markdown; empty for an unknown id.
 [[nodiscard]] std::string_view page(std::string_view rule_id);
 

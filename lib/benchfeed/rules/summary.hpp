@@ -4,6 +4,7 @@
 #include <string>
 #include <vector>
 
+#include <benchfeed/base/api.hpp>
 #include <benchfeed/rules/judge.hpp>
 
 namespace benchfeed::rules {
@@ -11,13 +12,14 @@ namespace benchfeed::rules {
 struct Finding;
 
 /// The answer in one sentence, the worst harm first. Never "safe", never "compliant".
-[[nodiscard]] std::string headline(const Situation& situation, const Judgement& judgement);
+[[nodiscard]] BENCHFEED_API std::string headline(const Situation& situation, const Judgement& judgement);
 /// The same where the findings are known already.
-[[nodiscard]] std::string headline(const Situation& situation, const Judgement& judgement,
-                                   const std::vector<Finding>& found);
+[[nodiscard]] BENCHFEED_API std::string headline(const Situation& situation, const Judgement& judgement,
+                                                 const std::vector<Finding>& found);
 
 /// "Sawing: 12.3 A of 16 A at the bench plug, 77 %; 3.7 A left", one for each set, then everything at once.
-[[nodiscard]] std::vector<std::string> set_lines(const Situation& situation, const Judgement& judgement);
+[[nodiscard]] BENCHFEED_API std::vector<std::string> set_lines(const Situation& situation,
+                                                               const Judgement& judgement);
 
 /// The same as figures, for writers of data.
 struct SetFigures {
@@ -28,20 +30,21 @@ struct SetFigures {
     bool unknown_load = false;       ///< a load without a known current is not in it
 };
 /// One for each set of the plan, then everything at once if the plan has more than one load.
-[[nodiscard]] std::vector<SetFigures> set_figures(const Situation& situation, const Judgement& judgement);
+[[nodiscard]] BENCHFEED_API std::vector<SetFigures> set_figures(const Situation& situation,
+                                                                const Judgement& judgement);
 
 /// How many outcomes have each verdict.
 struct Counts {
     std::size_t ok = 0, cannot_judge = 0, caution = 0, fail = 0;
     std::size_t accepted = 0;  ///< whatever their verdict; they are in no other count
 };
-[[nodiscard]] Counts count_verdicts(const Judgement& judgement);
+[[nodiscard]] BENCHFEED_API Counts count_verdicts(const Judgement& judgement);
 
 /// Something that was not looked at, and why.
 struct NotChecked {
     std::string what, why;
 };
-[[nodiscard]] std::vector<NotChecked> not_checked(const Situation& situation);
+[[nodiscard]] BENCHFEED_API std::vector<NotChecked> not_checked(const Situation& situation);
 
 /// Outcomes that a report tells as findings, worst first: of one rule, place and part the worst set speaks,
 /// the others are named in `also`; what has the same cause (rules/causes.hpp) is told under it.
@@ -50,11 +53,13 @@ struct Finding {
     std::vector<Index> also;              ///< further sets with the same finding
     std::vector<const Outcome*> follows;  ///< other parts and loads with the same cause
 };
-[[nodiscard]] std::vector<Finding> findings(const Situation& situation, const Judgement& judgement);
+[[nodiscard]] BENCHFEED_API std::vector<Finding> findings(const Situation& situation,
+                                                          const Judgement& judgement);
 /// The same of what an [[accept]] covers, each by itself; findings() leaves it out.
-[[nodiscard]] std::vector<Finding> accepted(const Situation& situation, const Judgement& judgement);
+[[nodiscard]] BENCHFEED_API std::vector<Finding> accepted(const Situation& situation,
+                                                          const Judgement& judgement);
 /// "heat.outlet-overloaded at the wall outlet (22 A of 20 A)": a finding that is told under another.
-[[nodiscard]] std::string in_brief(const Situation& situation, const Outcome& outcome);
+[[nodiscard]] BENCHFEED_API std::string in_brief(const Situation& situation, const Outcome& outcome);
 
 /// Where an outcome stands, as a plan names it: "plan", "box.junction", "stock.lead", "together.sawing".
 [[nodiscard]] std::string path_of(const plan::Plan& plan, At at);
@@ -62,7 +67,7 @@ struct Finding {
 [[nodiscard]] std::string set_name(const plan::Plan& plan, Index set);
 
 /// Words and steps of an outcome. What is in order has no consequence and needs no cure.
-[[nodiscard]] Explanation explain(const Situation& situation, const Judgement& judgement,
-                                  const Outcome& outcome);
+[[nodiscard]] BENCHFEED_API Explanation explain(const Situation& situation, const Judgement& judgement,
+                                                const Outcome& outcome);
 
 }  // namespace benchfeed::rules

@@ -4,6 +4,7 @@
 #include <string_view>
 #include <vector>
 
+#include <benchfeed/base/api.hpp>
 #include <benchfeed/tables/table.hpp>
 
 namespace benchfeed::tables {
@@ -18,7 +19,7 @@ inline constexpr std::size_t index_size = 512;
 [[nodiscard]] std::span<const std::uint16_t, index_size> index();
 
 /// What rules and readers are handed, so that they do not reach for a global.
-class Catalogue {
+class BENCHFEED_API Catalogue {
 public:
     /// The table, or nullptr when there is none of that id. May be called from several threads.
     [[nodiscard]] const Table* table(Key id) const;

@@ -1,5 +1,6 @@
 // One table file -> Table. A file with any fault is refused whole: half a table is worse than none.
 #include <fmt/format.h>
+#include <fmt/ranges.h>
 
 #include <algorithm>
 #include <array>

@@ -10,6 +10,7 @@
 #include <string_view>
 #include <variant>
 
+#include <benchfeed/base/api.hpp>
 #include <benchfeed/base/quantity.hpp>
 #include <benchfeed/base/section.hpp>
 
@@ -126,7 +127,7 @@ struct CellGrade {
 };
 
 /// One table, with its source and how well it is verified.
-class Table {
+class BENCHFEED_API Table {
 public:
     std::string_view id, title, family, topic, source_key, source_title, edition, place;
     std::string_view kept_for;  ///< what a table is for that no rule reads; empty where one does

@@ -5,12 +5,13 @@
 #include <string_view>
 #include <vector>
 
+#include <benchfeed/base/api.hpp>
 #include <benchfeed/base/diagnostic.hpp>
 
 namespace benchfeed::text {
 
 /// Holds the text; lines are counted from 1.
-class Document {
+class BENCHFEED_API Document {
 public:
     /// `path` is only named in reports, never opened.
     Document(std::string path, std::string content);
