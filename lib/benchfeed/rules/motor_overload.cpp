@@ -109,7 +109,14 @@ Known is_motor(const plan::Load& load) {
 MotorOwes motor_owes(const Situation& s, Index i, std::optional<Power> edge) {
     const plan::Load& load = load_of(s, i);
     const Known large = edge ? is_large(s, i, *edge) : Known::open;
-    return {is_motor(load), large, s.nec() ? starts_unseen(load) : Known::no, is_bare(s, i)};
+    const Known any_size = is_installed(s, i) ? Known::yes : s.nec() ? starts_unseen(load) : Known::no;
+    return {is_motor(load), large, any_size, is_bare(s, i)};
+}
+
+bool is_installed(const Situation& s, Index i) {
+    const plan::Element& e = s.plan[i];
+    return s.nec() && s.plan.head.mounting.is(plan::Mounting::fixed) && !e.plug.known() &&
+           !e.plug.stated_unknown;
 }
 
 bool is_surely_large(const Situation& s, Index i, Power edge) {

@@ -12,16 +12,18 @@ namespace benchfeed::rules {
 
 /// All that decides whether a motor owes it.
 struct MotorOwes {
-    Known motor = Known::no;   ///< it has one
-    Known large = Known::no;   ///< by the power at its shaft
-    Known unseen = Known::no;  ///< it starts when nobody stands at it, which asks at any size (NEC 430.32(B))
-    Known bare = Known::no;    ///< somebody wired it or fitted its plug: no machine as it is sold
+    Known motor = Known::no;  ///< it has one
+    Known large = Known::no;  ///< by the power at its shaft
+    /// NEC: at any size, since it starts when nobody stands at it (430.32(B)) or is permanently installed
+    /// (430.32(D)(1))
+    Known any_size = Known::no;
+    Known bare = Known::no;  ///< somebody wired it or fitted its plug: no machine as it is sold
     /// Whatever is not known.
     [[nodiscard]] bool surely() const {
-        return motor == Known::yes && bare == Known::yes && (large == Known::yes || unseen == Known::yes);
+        return motor == Known::yes && bare == Known::yes && (large == Known::yes || any_size == Known::yes);
     }
     [[nodiscard]] bool never() const {
-        return motor == Known::no || bare == Known::no || (large == Known::no && unseen == Known::no);
+        return motor == Known::no || bare == Known::no || (large == Known::no && any_size == Known::no);
     }
 };
 /// Power at the shaft against an edge:
@@ -32,6 +34,8 @@ struct MotorOwes {
 ///          edge between both ends is open, and so is one that no table of the region gives.
 /// Omits    a peak horsepower, which says nothing.
 [[nodiscard]] MotorOwes motor_owes(const Situation& s, Index load, std::optional<Power> edge);
+/// A motor without a plug on a fixed bench, under the NEC.
+[[nodiscard]] bool is_installed(const Situation& s, Index load);
 /// The least power that the plate allows is above an edge.
 [[nodiscard]] bool is_surely_large(const Situation& s, Index load, Power edge);
 /// The worked comparison that shows it; nothing where it is not so.

@@ -15,7 +15,7 @@ namespace {
 /// A name that no device and no outlet of the plan has, nor a fragment before.
 std::string free_name(const Situation& s, std::size_t count) {
     for (std::size_t number = count + 1;; ++number) {
-        const std::string name = "portable" + (number == 1 ? "" : "-" + std::to_string(number));
+        std::string name = "portable" + (number == 1 ? "" : "-" + std::to_string(number));
         if (s.plan.find(plan::Kind::device, name) == plan::nowhere &&
             s.plan.find(plan::Kind::outlet, name) == plan::nowhere)
             return name;

@@ -7,6 +7,7 @@
 #include <benchfeed/base/quantity_text.hpp>
 #include <benchfeed/network/ampacity.hpp>
 #include <benchfeed/network/load_current.hpp>
+#include <benchfeed/rules/cited.hpp>
 #include <benchfeed/rules/contact.hpp>
 #include <benchfeed/rules/motor_overload.hpp>
 #include <benchfeed/rules/overload.hpp>
@@ -90,7 +91,7 @@ Outcome protection_of(const Situation& s, Index i) {
     const std::optional<Current> setting = own ? load.overload_setting.value : device;
     const auto limits = shares(s);
     const Amps amps = amps_of(s, i);
-    const Outcome open = undecided(o.at, Part::whole, own ? ask_setting : ask_device);
+    Outcome open = undecided(o.at, Part::whole, own ? ask_setting : ask_device);
     if (own && (!amps.current || !amps.printed || !limits)) return open;
     if (setting && amps.current && limits) {
         o.value = *setting;
@@ -241,8 +242,18 @@ std::string motor_words(const Situation& s, Index i, const tables::Figure<Power>
     else if (large)
         words += " of more than " + std::string(edge.written);
     if (large) return words;
-    return words + (load.starts_with_index == plan::nowhere ? " that starts by itself"
-                                                            : " that starts with another one");
+    if (load.starts_with_index != plan::nowhere) return words + " that starts with another one";
+    return words + (is_installed(s, i) ? " on a fixed bench" : " that starts by itself");
+}
+
+/// Why it owes it: its power, or under the NEC another clause.
+void cite_duty(const Situation& s, Explanation& e, Index i, const tables::Figure<Power>& edge) {
+    if (!s.nec() || is_surely_large(s, i, edge.value))
+        e.sources.push_back(edge.source);
+    else if (is_installed(s, i))
+        cite_fact(s, e, "nec-430-32", "permanently_installed");
+    else
+        cite_fact(s, e, "nec-430-32", "starts_by_itself");
 }
 
 void explain_amps(const Situation& s, const Outcome& o, Working& working, Explanation& e) {
@@ -337,7 +348,7 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
         "burns, and dust near it with it, while the breaker waits for more.";
     e.remedies = remedies(s, o.at.index);
     if (o.variant == set_high) return explain_high(s, o, std::move(e));
-    e.sources.push_back(edge.source);
+    cite_duty(s, e, o.at.index, edge);
     if (question) {
         const Asked open = asked(s, o);
         e.place = {open.place, ""};
