@@ -6,6 +6,7 @@
 #include <tuple>
 
 #include <benchfeed/plan/fields.hpp>
+#include <benchfeed/rules/carried.hpp>
 #include <benchfeed/rules/stops.hpp>
 #include <benchfeed/rules/summary.hpp>
 #include <benchfeed/rules/support.hpp>
@@ -211,12 +212,6 @@ int rank_of(const Outcome* o) {
     return !o || o->accepted != plan::nowhere ? 0 : static_cast<int>(o->verdict);
 }
 
-std::optional<Moved::Side> side_of(const JudgedSide& side, const Outcome* o) {
-    if (!o) return std::nullopt;
-    return Moved::Side{o->verdict, set_name(side.situation.plan, o->set), o->value, o->edge,
-                       o->accepted != plan::nowhere};
-}
-
 /// Differences on the way of an outcome: at it, above it, below it, or in its set.
 std::vector<std::string> because(const JudgedSide& side, const Outcome& o,
                                  const std::vector<Difference>& differences) {
@@ -270,87 +265,6 @@ std::vector<Moved> find_moved(const JudgedSide& before, const JudgedSide& after,
     std::stable_sort(list.begin(), list.end(),
                      [](const Moved& a, const Moved& b) { return a.worse > b.worse; });
     return list;
-}
-
-// ---- findings that another of their places carries ------------------------------------------------
-
-/// The findings of one plan that stand for many places, each place by itself.
-class Folds {
-public:
-    explicit Folds(const JudgedSide& side) : side_(side), places_(judge_places(side.situation)) {}
-
-    /// What is told instead of a place: the carrier of its fold; nullptr if the place is told itself.
-    [[nodiscard]] const Outcome* carrier_for(Index rule, const std::string& at, Part part) const {
-        for (const Outcome& place : places_) {
-            if (place.fold == plan::nowhere || place.rule != rule || place.part != part || path(place) != at)
-                continue;
-            for (const Outcome& told : side_.judgement.outcomes)
-                if (told.rule == rule && told.fold == place.fold && told.set == place.set &&
-                    (path(told) != at || told.part != part))
-                    return &told;
-        }
-        return nullptr;
-    }
-    [[nodiscard]] std::string path(const Outcome& o) const { return path_of(side_.situation.plan, o.at); }
-
-private:
-    const JudgedSide& side_;
-    std::vector<Outcome> places_;
-};
-
-int rank_of(const std::optional<Moved::Side>& side) {
-    return !side || side->accepted ? 0 : static_cast<int>(side->verdict);
-}
-
-void carry(Moved& m, const std::string& from, std::optional<Moved::Side> before) {
-    m.before = std::move(before);
-    m.carried_from = from;
-    m.worse = rank_of(m.after) > rank_of(m.before);
-}
-
-Moved* at_place(std::vector<Moved>& list, Index rule, const std::string& at, Part part) {
-    const auto it = std::find_if(list.begin(), list.end(), [&](const Moved& m) {
-        return m.rule == rule && m.at == at && m.part == part;
-    });
-    return it == list.end() ? nullptr : &*it;
-}
-
-/// A place that tells now what another one told before, and one whose finding another one tells now, are the
-/// same finding: no pair of worse and better.
-void follow_folds(const JudgedSide& before, const JudgedSide& after, std::vector<Moved>& list) {
-    if (list.empty()) return;
-    const Folds old_folds(before), new_folds(after);
-    std::set<std::tuple<Index, std::string, Part>> told_at_another;
-    for (Moved& m : list) {
-        if (!m.worse) continue;
-        const Outcome* told = old_folds.carrier_for(m.rule, m.at, m.part);
-        if (!told) continue;
-        carry(m, old_folds.path(*told), side_of(before, told));
-        told_at_another.emplace(m.rule, m.carried_from, told->part);
-    }
-    for (Moved& m : list) {
-        if (m.worse || !m.carried_from.empty()) continue;
-        const Outcome* told = new_folds.carrier_for(m.rule, m.at, m.part);
-        if (!told) continue;
-        Moved* there = at_place(list, m.rule, new_folds.path(*told), told->part);
-        if (!there) {  // it joins a finding that was there before
-            const std::string from = m.at;
-            m.at = new_folds.path(*told);
-            m.part = told->part;
-            m.after = side_of(after, told);
-            m.headline = explain(after.situation, after.judgement, *told).headline;
-            carry(m, from, m.before);
-        } else {
-            if (there->carried_from.empty()) carry(*there, m.at, m.before);
-            told_at_another.emplace(m.rule, m.at, m.part);
-        }
-    }
-    std::erase_if(list, [&](const Moved& m) {
-        return m.carried_from.empty() && !m.worse && rank_of(m.after) == 0 &&
-               told_at_another.contains({m.rule, m.at, m.part});
-    });
-    std::stable_sort(list.begin(), list.end(),
-                     [](const Moved& a, const Moved& b) { return a.worse > b.worse; });
 }
 
 // ---- emergency stops that are gone --------------------------------------------------------------------
@@ -535,12 +449,6 @@ std::vector<Retest> find_tests(const JudgedSide& after, const std::vector<Differ
 }
 
 }  // namespace
-
-Moved::Direction Moved::direction() const {
-    if (worse) return Direction::worse;
-    return !carried_from.empty() && rank_of(before) == rank_of(after) ? Direction::elsewhere
-                                                                      : Direction::better;
-}
 
 std::size_t Comparison::better() const {
     return static_cast<std::size_t>(std::count_if(moved.begin(), moved.end(), [](const Moved& m) {

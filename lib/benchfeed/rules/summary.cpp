@@ -358,7 +358,7 @@ std::vector<NotChecked> not_checked(const Situation& s) {
     for (const Index i : s.network.order) {
         const plan::Element& e = s.plan[i];
         if (!s.network.house[i] || e.kind != plan::Kind::outlet || s.network.branches[i].known) continue;
-        list.push_back({"the run from the panel to " + e.words(),
+        list.push_back({"the run from " + source_place(s, i) + " to " + e.words(),
                         "its length is not in the plan: drops count the bench part only"});
     }
     for (const Index i : s.network.order)

@@ -15,6 +15,7 @@
 #include <benchfeed/rules/overload.hpp>
 #include <benchfeed/rules/rules.hpp>
 #include <benchfeed/rules/stops.hpp>
+#include <benchfeed/rules/supplies.hpp>
 
 namespace benchfeed::rules {
 namespace {
@@ -154,10 +155,10 @@ Explanation explain_overload_only(const Situation& s, const Outcome& o, const st
     const auto guards = network::guards_above(s.plan, s.tables, o.at.index, network::Place::cable);
     const auto guard = std::find_if(guards.begin(), guards.end(), [](const Guard& g) { return g.overload; });
     const std::string device = words(s, at_element(guard->element), part_of(*guard));
-    Explanation e =
-        ask_for_rating(s, o, s.plan[guard->element].header, "",
-                       fmt::format("Which device before {} ends a short circuit in {}?", device, cable),
-                       "the panel, or the papers of what it is built into; then name it in the plan");
+    Explanation e = ask_for_rating(
+        s, o, s.plan[guard->element].header, "",
+        fmt::format("Which device before {} ends a short circuit in {}?", device, cable),
+        source_place(s, o.at.index) + ", or the papers of what it is built into; then name it in the plan");
     e.headline = fmt::format("{} is made for overload alone: nothing in the plan ends a short circuit in {}",
                              capital(device), cable);
     e.short_words = "nothing in the plan ends a short circuit in " + cable;

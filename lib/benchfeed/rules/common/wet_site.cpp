@@ -6,6 +6,7 @@
 #include <benchfeed/rules/contact.hpp>
 #include <benchfeed/rules/overload.hpp>
 #include <benchfeed/rules/rules.hpp>
+#include <benchfeed/rules/supplies.hpp>
 #include <benchfeed/rules/upstream.hpp>
 
 namespace benchfeed::rules {
@@ -141,7 +142,7 @@ Explanation explain_question(const Situation& s, const Outcome& o) {
                               "Is " + element.words() +
                                   " behind a residual current device, and at how many "
                                   "milliamperes does it trip?",
-                              "the panel: a device with a button marked T or TEST");
+                              source_place(s, o.at.index) + ": a device with a button marked T or TEST");
     std::vector<std::string> names;
     for (const Index i : parts(s))
         if (tight(s, *ip_of(s.plan[i])) == Known::open) names.push_back(s.plan[i].words());
