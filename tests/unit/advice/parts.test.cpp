@@ -243,6 +243,30 @@ TEST_CASE("a cord set that is sold with its plug is no reel") {
     }
 }
 
+TEST_CASE("nothing is to be chosen that the plan tells, and no coil where there is none") {
+    const std::string lane = demo("heron-lane");
+    const auto any = [](const advice::ShoppingList& list, const std::string& piece) {
+        return std::any_of(list.parts.begin(), list.parts.end(),
+                           [&](const advice::PartLine& one) { return chooses(one, piece); });
+    };
+    const auto with = [&](const std::string& table, const std::string& field) {
+        return list_of(changed(lane, table + "\n", table + "\n" + field + "\n"));
+    };
+    const std::string lid = "IP code: wood dust";
+    CHECK(any(list_of(lane), lid));
+    CHECK_FALSE(any(with("[box.junction]", "ip = \"IP54\""), lid));
+    const auto dusty = lane.find("\ndust");
+    const std::string clean =
+        dusty == std::string::npos
+            ? changed(lane, "[site]\n", "[site]\ndust = false\n")
+            : changed(lane, lane.substr(dusty + 1, lane.find('\n', dusty + 1) - dusty - 1), "dust = false");
+    CHECK_FALSE(any(list_of(clean), lid));
+    const std::string coil = "volts of the coil";
+    CHECK_FALSE(any(list_of(lane), coil));
+    CHECK(any(list_of(changed(lane, "coil         = \"230 V\"", "")), coil));
+    CHECK_FALSE(any(list_of(demo("crooked-barn")), coil));  // its switches have none
+}
+
 TEST_CASE("single cores are a line for each conductor") {
     std::string plan = demo("maple-row");
     plan = changed(plan, "type      = \"SJOOW\"", "type      = \"THHN\"");
