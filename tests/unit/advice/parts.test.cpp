@@ -267,6 +267,19 @@ TEST_CASE("nothing is to be chosen that the plan tells, and no coil where there 
     CHECK_FALSE(any(list_of(demo("crooked-barn")), coil));  // its switches have none
 }
 
+TEST_CASE("a switch is bought as everything that the plan says it is, and as no more") {
+    const std::string lane = demo("heron-lane"),
+                      plain = "rocker switch, 2 poles, 16 A, motors 10 A, no-volt release, coil 230 V";
+    CHECK(has(list_of(lane), PartGroup::switches, plain + ", IEC 61058"));
+    const auto with = [&](const std::string& fields) {
+        return list_of(changed(lane, "[switch.saw]\n", "[switch.saw]\n" + fields));
+    };
+    CHECK(has(with("indicator = true\nlockable = true\nisolating = true\n"), PartGroup::switches,
+              plain + ", with a lamp, lockable, marked for isolation, IEC 61058"));
+    CHECK(has(with("indicator = false\nlockable = false\nisolating = false\n"), PartGroup::switches,
+              plain + ", IEC 61058"));
+}
+
 TEST_CASE("single cores are a line for each conductor") {
     std::string plan = demo("maple-row");
     plan = changed(plan, "type      = \"SJOOW\"", "type      = \"THHN\"");
