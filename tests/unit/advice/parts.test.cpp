@@ -265,6 +265,14 @@ TEST_CASE("nothing is to be chosen that the plan tells, and no coil where there 
     CHECK_FALSE(any(list_of(lane), coil));
     CHECK(any(list_of(changed(lane, "coil         = \"230 V\"", "")), coil));
     CHECK_FALSE(any(list_of(demo("crooked-barn")), coil));  // its switches have none
+    // What breaks no short circuit is asked for no capacity.
+    const auto behind = [&](const std::string& words) {
+        return any(list_of(lane + "[device.bench]\nfrom = \"box.junction\"\nkind = " + words),
+                   "short-circuit capacity");
+    };
+    CHECK(behind("\"circuit breaker\"\nrating = \"16 A\"\n"));
+    CHECK_FALSE(behind("\"circuit breaker\"\nrating = \"16 A\"\nbreaking = \"6 kA\"\n"));
+    CHECK_FALSE(behind("\"residual current device\"\nrating = \"16 A\"\nresidual = { trip = \"30 mA\" }\n"));
 }
 
 TEST_CASE("a switch is bought as everything that the plan says it is, and as no more") {
