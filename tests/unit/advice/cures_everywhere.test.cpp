@@ -159,6 +159,19 @@ TEST_CASE("nobody is told to make a cable shorter than half of what it is") {
     CHECK(seen > 3);
 }
 
+TEST_CASE("a length that leaves a caution is told where it is more than the one that cures") {
+    std::size_t seen = 0;
+    each_cure([&](const Bench&, const Told& told) {
+        const auto cures = figures(told.remedy.text, "-> ([0-9.]+) m "),
+                   leaves = figures(told.remedy.text, "; up to ([0-9.]+) m leaves a caution");
+        if (leaves.empty()) return;
+        ++seen;
+        REQUIRE(cures.size() == 1);
+        CHECK(leaves.front() > cures.front());
+    });
+    CHECK(seen > 0);
+}
+
 TEST_CASE("a device is told in a rating that is made, and in one for all that stand behind one plug") {
     const std::set<double> iec{6, 10, 13, 16, 20, 25, 32, 40, 50, 63, 80, 100, 125};
     const std::set<double> nec{15, 20, 25, 30, 35, 40, 45, 50, 60, 70, 80, 90, 100};

@@ -59,7 +59,8 @@ std::string price_words(const std::string& text) {
     const auto& list = std::get<PriceList>(read);
     words = list.currency + "\n";
     for (const auto& price : list.prices)
-        words += price.type + " " + section_text(price.section) + " " + std::to_string(price.per_metre) + "\n";
+        words +=
+            price.type + " " + section_text(price.section) + " " + std::to_string(price.per_metre) + "\n";
     return words;
 }
 

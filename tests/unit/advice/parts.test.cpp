@@ -243,6 +243,51 @@ TEST_CASE("a cord set that is sold with its plug is no reel") {
     }
 }
 
+TEST_CASE("nothing is to be chosen that the plan tells, and no coil where there is none") {
+    const std::string lane = demo("heron-lane");
+    const auto any = [](const advice::ShoppingList& list, const std::string& piece) {
+        return std::any_of(list.parts.begin(), list.parts.end(),
+                           [&](const advice::PartLine& one) { return chooses(one, piece); });
+    };
+    const auto with = [&](const std::string& table, const std::string& field) {
+        return list_of(changed(lane, table + "\n", table + "\n" + field + "\n"));
+    };
+    const std::string lid = "IP code: wood dust";
+    CHECK(any(list_of(lane), lid));
+    CHECK_FALSE(any(with("[box.junction]", "ip = \"IP54\""), lid));
+    const auto dusty = lane.find("\ndust");
+    const std::string clean =
+        dusty == std::string::npos
+            ? changed(lane, "[site]\n", "[site]\ndust = false\n")
+            : changed(lane, lane.substr(dusty + 1, lane.find('\n', dusty + 1) - dusty - 1), "dust = false");
+    CHECK_FALSE(any(list_of(clean), lid));
+    const std::string coil = "volts of the coil";
+    CHECK_FALSE(any(list_of(lane), coil));
+    CHECK(any(list_of(changed(lane, "coil         = \"230 V\"", "")), coil));
+    CHECK_FALSE(any(list_of(demo("crooked-barn")), coil));  // its switches have none
+    // What breaks no short circuit is asked for no capacity.
+    const auto behind = [&](const std::string& words) {
+        return any(list_of(lane + "[device.bench]\nfrom = \"box.junction\"\nkind = " + words),
+                   "short-circuit capacity");
+    };
+    CHECK(behind("\"circuit breaker\"\nrating = \"16 A\"\n"));
+    CHECK_FALSE(behind("\"circuit breaker\"\nrating = \"16 A\"\nbreaking = \"6 kA\"\n"));
+    CHECK_FALSE(behind("\"residual current device\"\nrating = \"16 A\"\nresidual = { trip = \"30 mA\" }\n"));
+}
+
+TEST_CASE("a switch is bought as everything that the plan says it is, and as no more") {
+    const std::string lane = demo("heron-lane"),
+                      plain = "rocker switch, 2 poles, 16 A, motors 10 A, no-volt release, coil 230 V";
+    CHECK(has(list_of(lane), PartGroup::switches, plain + ", IEC 61058"));
+    const auto with = [&](const std::string& fields) {
+        return list_of(changed(lane, "[switch.saw]\n", "[switch.saw]\n" + fields));
+    };
+    CHECK(has(with("indicator = true\nlockable = true\nisolating = true\n"), PartGroup::switches,
+              plain + ", with a lamp, lockable, marked for isolation, IEC 61058"));
+    CHECK(has(with("indicator = false\nlockable = false\nisolating = false\n"), PartGroup::switches,
+              plain + ", IEC 61058"));
+}
+
 TEST_CASE("single cores are a line for each conductor") {
     std::string plan = demo("maple-row");
     plan = changed(plan, "type      = \"SJOOW\"", "type      = \"THHN\"");

@@ -361,3 +361,23 @@ TEST_CASE("a looped switch: the return is marked, in the US the white core leads
               "black: L out, the w switch -> terminals L switched by the w switch",
               "green, green-yellow or bare: terminals PE in the b box -> PE terminal at the w switch"});
 }
+
+TEST_CASE("a neutral has the neutral's core, whether or not a core is spare") {
+    for (const char* cores : {"3", "5"}) {  // four have no blue one
+        std::string text = text_of("heron-lane.toml");
+        const auto at = text.find("cores", text.find("[stock.lead]"));
+        text.replace(at, text.find('\n', at) - at, std::string("cores = ") + cores);
+        const Judged j = judged(text);
+        const auto schedule = advice::schedule(j.situation());
+        std::size_t blue = 0;
+        for (const auto& run : schedule.runs) {
+            if (run.element != j.plan().find(plan::Kind::box, "junction")) continue;
+            CHECK(std::find(run.spare.begin(), run.spare.end(), "blue") == run.spare.end());
+            for (const auto& core : run.cores) {
+                blue += core.colour == "blue";
+                CHECK(core.marked.empty());
+            }
+        }
+        CHECK(blue == 1);
+    }
+}

@@ -162,6 +162,39 @@ TEST_CASE("conductors: what fits is taken, more than one choice is an error to o
     CHECK(wrong[0] == "outlet.a needs 2 lines, but L1-N arrive from supply.s");
 }
 
+TEST_CASE("where several volts arrive, those of the plate choose the conductors if they leave one choice") {
+    const auto plan_of = [](const std::string& load) {
+        return "format = 1\n[plan]\nregion = \"US\"\nmounting = \"fixed\"\n[supply.s]\nsystem = \"120/240 "
+               "V\"\n"
+               "[device.d]\nfrom = \"supply.s\"\nkind = \"circuit breaker\"\nrating = \"20 A\"\npoles = 2\n"
+               "[load.x]\nfrom = \"device.d\"\n" +
+               load;
+    };
+    const auto conductors = [&](const char* load) {
+        const plan::Plan plan = read(plan_of(load));
+        return plan::conductors_text(*plan[plan.find(plan::Kind::load, "x")].conductors);
+    };
+    CHECK(conductors("plate = { current = \"5 A\", voltage = \"240 V\" }\n") == "L1-L2");
+    CHECK(conductors("conductors = \"L2-N\"\n") == "L2-N");
+    CHECK(conductors("plate = { current = \"5 A\" }\n") == "L1-L2-N");  // all, where nothing says less
+    CHECK(problems(plan_of("plate = { current = \"5 A\", voltage = \"120 V\" }\n")).size() == 1);
+}
+
+TEST_CASE("a name is letters, digits, - and _, from the first of each to the last") {
+    const auto problems_of = [](const std::string& name) {
+        return problems(
+            "format = 1\n[plan]\nregion = \"EU\"\nmounting = \"fixed\"\n[supply.s]\nsystem = \"230 V\"\n"
+            "[load.\"" +
+            name + "\"]\nfrom = \"supply.s\"\n");
+    };
+    for (const char* good :
+         {"a", "z", "A", "Z", "0", "9", "-", "_", "az-AZ_09", "a234567890123456789012345678901234567890"})
+        CHECK_MESSAGE(problems_of(good).empty(), good);
+    for (const char* bad :
+         {"", "@", "[", "`", "{", "/", ":", "a b", "a2345678901234567890123456789012345678901"})
+        CHECK_MESSAGE(!problems_of(bad).empty(), bad);
+}
+
 TEST_CASE("the order of the file decides nothing but the order of printing") {
     const std::string base = test::read_text(std::string(BENCHFEED_DATA_DIR) + "/plans/hawthorn-yard.toml");
     // Move the supply, on which all hangs, to the end.
