@@ -3,7 +3,7 @@
 #include <string>
 #include <vector>
 
-#include <benchfeed/advice/size.hpp>
+#include <benchfeed/advice/size_else.hpp>
 #include <benchfeed/report/style.hpp>
 
 namespace benchfeed::report {
@@ -14,12 +14,17 @@ struct LongestOf {
     std::vector<advice::LongestCord> cords;
 };
 
+/// What other changes would do: for what no size cures, and instead of the copper that was added.
+struct Otherwise {
+    std::vector<advice::OtherCure> uncured, instead;
+};
+
 [[nodiscard]] std::string size_text(const rules::Situation& after, const advice::Sized& sized,
-                                    const std::vector<LongestOf>& longest, const advice::PriceList* prices,
-                                    const Style& style);
+                                    const std::vector<LongestOf>& longest, const Otherwise& otherwise,
+                                    const advice::PriceList* prices, const Style& style);
 /// One object, keys always there, numbers rounded to six digits.
 [[nodiscard]] std::string size_json(const rules::Situation& after, const advice::Sized& sized,
-                                    const std::vector<LongestOf>& longest, const advice::PriceList* prices,
-                                    std::string_view version);
+                                    const std::vector<LongestOf>& longest, const Otherwise& otherwise,
+                                    const advice::PriceList* prices, std::string_view version);
 
 }  // namespace benchfeed::report
