@@ -21,12 +21,18 @@ using rules::Situation;
 
 namespace {
 
+constexpr std::size_t elements_seen = 200'000;               ///< by all looks together
 constexpr std::size_t most_sections = 4;                     ///< beyond the one that is there
 constexpr double least_volume_step = 0.5, most_volume = 80;  // in3
 
 class Elsewhere {
 public:
-    explicit Elsewhere(const Situation& s) : s_(s), trials_(s, {}), now_(trials_.look()) {}
+    explicit Elsewhere(const Situation& s)
+        : s_(s),
+          trials_(s, {}),
+          now_(trials_.look()),
+          looks_left_(std::max<std::size_t>(12, elements_seen / s.plan.elements.size())) {}
+    [[nodiscard]] bool whole() const { return whole_; }
 
     std::vector<OtherCure> cures(const Fault& fault) {
         fault_ = fault;
@@ -44,9 +50,15 @@ public:
     }
 
 private:
-    /// The changed plan: the fault is gone, and nothing is worse than in the sized one.
+    /// The changed plan: the fault is gone, and nothing is worse than in the one as it was.
     bool cured() {
         worse_.clear();
+        gone_ = false;
+        if (looks_left_ == 0) {
+            whole_ = false;
+            return false;
+        }
+        --looks_left_;
         const Found after = trials_.look();
         for (const auto& [fault, seen] : after) {
             const auto before = now_.find(fault);
@@ -200,15 +212,15 @@ private:
     Measure before_;
     std::optional<rules::Reach::Kind> kind_;  ///< of the limit whose figure is told
     std::vector<Fault> worse_;
-    bool gone_ = false, thickening_ = false;
+    bool gone_ = false, thickening_ = false, whole_ = true;
+    std::size_t looks_left_;
     std::vector<OtherCure> found_;
 };
 
 }  // namespace
 
-std::vector<OtherCure> other_cures(const Situation& s, const std::vector<Fault>& faults,
-                                   std::size_t most_faults) {
-    std::vector<OtherCure> all;
+OtherCures other_cures(const Situation& s, const std::vector<Fault>& faults, std::size_t most_faults) {
+    OtherCures all;
     std::optional<Elsewhere> elsewhere;
     std::size_t asked = 0;
     for (const Fault& fault : faults) {
@@ -216,7 +228,9 @@ std::vector<OtherCure> other_cures(const Situation& s, const std::vector<Fault>&
         if (rule.sections.on == rules::Depends::nothing || rule.harm == rules::Harm::plan) continue;
         if (asked++ == most_faults) break;
         if (!elsewhere) elsewhere.emplace(s);
-        for (OtherCure& cure : elsewhere->cures(fault)) all.push_back(std::move(cure));
+        for (OtherCure& cure : elsewhere->cures(fault)) all.cures.push_back(std::move(cure));
+        all.whole = elsewhere->whole();
+        if (!all.whole) break;
     }
     return all;
 }

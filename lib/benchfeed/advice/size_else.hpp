@@ -17,6 +17,12 @@ struct OtherCure {
     bool thicker = false;                ///< of a cable; false: a shorter one
 };
 
+/// What was found, and whether everything was tried.
+struct OtherCures {
+    std::vector<OtherCure> cures;
+    bool whole = true;  ///< false: the plan is so large that some were not tried
+};
+
 /// Single changes that cure these faults, in the order of the faults, a thicker cable first.
 ///
 /// Each cable on the way of a fault is tried by itself: in the next larger sections that tables rate, also
@@ -25,8 +31,7 @@ struct OtherCure {
 /// in steps of half a cubic inch. Every line is a whole look at the changed plan by all rules that depend on
 /// sections: the fault is gone and no verdict has risen. Omits   changes of two cables at once; faults of
 /// rules that no section moves; faults beyond `most_faults`.
-[[nodiscard]] std::vector<OtherCure> other_cures(const rules::Situation& situation,
-                                                 const std::vector<Fault>& faults,
-                                                 std::size_t most_faults = 6);
+[[nodiscard]] OtherCures other_cures(const rules::Situation& situation, const std::vector<Fault>& faults,
+                                     std::size_t most_faults = 6);
 
 }  // namespace benchfeed::advice

@@ -38,9 +38,9 @@ Json group_json(const rules::Situation& s, const advice::SizedGroup& sized) {
             {"notes", sized.group.notes}};
 }
 
-Json otherwise_json(const rules::Situation& s, const std::vector<advice::OtherCure>& cures) {
+Json otherwise_json(const rules::Situation& s, const advice::OtherCures& others) {
     Json list = Json::array();
-    for (const auto& cure : cures) {
+    for (const auto& cure : others.cures) {
         Json one = faults_json(s, {cure.fault}).front(), changes = Json::array();
         for (const auto& change : cure.changes)
             changes.push_back({{"path", change.path}, {"value", change.value}});
@@ -108,6 +108,7 @@ std::string size_json(const rules::Situation& s, const advice::Sized& sized,
                    {"uncured", faults_json(s, sized.uncured)},
                    {"otherwise", otherwise_json(s, otherwise.uncured)},
                    {"instead", otherwise_json(s, otherwise.instead)},
+                   {"all_tried", otherwise.uncured.whole && otherwise.instead.whole},
                    {"cautions", cautions_json(s, sized)},
                    {"verdict", std::string(rules::words(sized.judgement.verdict))}};
     return all.dump(2, ' ', false, Json::error_handler_t::replace) + "\n";

@@ -104,11 +104,11 @@ std::string longest_text(const Situation& s, const std::vector<LongestOf>& longe
 }
 
 /// "1.5 mm2 -> 2.5 mm2 for stock.lead brings 5.58 % to 3.52 %", one line for each change.
-std::string otherwise_text(const Situation& s, const std::vector<advice::OtherCure>& cures, const char* title,
+std::string otherwise_text(const Situation& s, const advice::OtherCures& others, const char* title,
                            const Style& style) {
     std::string out;
     const Fault* last = nullptr;
-    for (const auto& cure : cures) {
+    for (const auto& cure : others.cures) {
         if (!last || !(*last == cure.fault))
             out += wrapped(harmless(fault_words(s, cure.fault)) + ":", "  ", "    ", style);
         last = &cure.fault;
@@ -117,6 +117,8 @@ std::string otherwise_text(const Situation& s, const std::vector<advice::OtherCu
             line += fmt::format(" brings {} to {}", to_text(cure.before, 3), to_text(cure.after, 3));
         out += wrapped(harmless(line) + ".", "    ", "      ", style);
     }
+    if (!out.empty() && !others.whole)
+        out += wrapped("The plan is large: not everything was tried.", "  ", "    ", style);
     return out.empty() ? out : "\n" + inked(title, Ink::strong, style) + "\n" + out;
 }
 

@@ -16,7 +16,7 @@ struct LongestOf {
 
 /// What other changes would do: for what no size cures, and instead of the copper that was added.
 struct Otherwise {
-    std::vector<advice::OtherCure> uncured, instead;
+    advice::OtherCures uncured, instead;
 };
 
 [[nodiscard]] std::string size_text(const rules::Situation& after, const advice::Sized& sized,

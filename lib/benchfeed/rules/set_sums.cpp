@@ -41,14 +41,19 @@ SetSums::SetSums(const Situation& situation, std::span<const Index> loads) : s_(
         latest_ = std::min(latest_, std::arg(amps));
         earliest_ = std::max(earliest_, std::arg(amps));
     }
+    ordered_ = std::any_of(s_.plan.together.begin(), s_.plan.together.end(),
+                           [](const auto& set) { return !set.start_indices.empty(); });
     place_.assign(s_.plan.elements.size(), plan::nowhere);
     for (const Index load : loads)
         for (Index up = load; up != plan::nowhere; up = s_.plan[up].parent) {
             if (place_[up] == plan::nowhere) {
                 place_[up] = static_cast<Index>(drawn_.size());
                 drawn_.emplace_back();
+                plain_.emplace_back();
             }
-            drawn_[place_[up]] += ampere_plane(s_.network.loads[s_.network.load_of[load]], line);
+            const Plane amps = ampere_plane(s_.network.loads[s_.network.load_of[load]], line);
+            drawn_[place_[up]] += amps;
+            plain_[place_[up]] += std::abs(amps);
         }
 }
 
@@ -69,9 +74,7 @@ bool SetSums::at_hand(const Limit& limit) const {
     const auto pairs = pairs_at(s_, element);
     const bool across =
         pairs.size() == 1 && pairs.front().from == Conductor::l1 && pairs.front().to == Conductor::n;
-    const bool ordered = std::any_of(s_.plan.together.begin(), s_.plan.together.end(),
-                                     [](const auto& set) { return !set.start_indices.empty(); });
-    return across && !ordered && s_.network.loads[s_.network.load_of[starter]].start &&
+    return across && !ordered_ && s_.network.loads[s_.network.load_of[starter]].start &&
            place_[starter] != plan::nowhere;
 }
 
@@ -103,13 +106,12 @@ std::optional<double> SetSums::left(Plane sent, const std::vector<Share>& shares
     return std::nullopt;
 }
 
-std::optional<double> SetSums::left_running(const Limit& limit) const {
+std::optional<double> SetSums::left_running(const Limit& limit, Extent extent) const {
     const Index target = limit.reach.element;
-    if (!network::unknown_branches(s_.plan, s_.network, target).empty()) return std::nullopt;
     std::vector<Share> shares;  // loads that leave the way at the same place share the same ohms
     Plane behind = 0;
     for (Index up = target; up != plan::nowhere; up = s_.plan[up].parent) {
-        shares.push_back({ohms(up, Extent::near_end), drawn(up) - behind});
+        shares.push_back({ohms(up, extent), drawn(up) - behind});
         behind = drawn(up);
     }
     const auto nominal = network::nominal_between(s_.plan.supply_of(target),
@@ -163,33 +165,54 @@ std::optional<double> SetSums::left_at_start(const Limit& limit, const std::opti
     return left(nominal - to_fork * nominal / loop, shares);
 }
 
+/// Plain amps of what runs behind the element beside the start.
+Evaluated SetSums::through_at_start(const Limit& limit) const {
+    const Index element = limit.reach.element, starter = limit.reach.starter;
+    if (!holds(loads_, starter)) return {};
+    const std::vector<Index> alone{starter};
+    Evaluated result = evaluate(s_, limit, alone);
+    double beside = place_[element] == plan::nowhere ? 0.0 : plain_[place_[element]];
+    if (s_.network.hangs_below(starter, element))
+        beside -= std::abs(ampere_plane(s_.network.loads[s_.network.load_of[starter]], line));
+    result.value = Current(std::get<Current>(result.value) + beside * unit::ampere);
+    return result;
+}
+
 Evaluated SetSums::evaluated(const Limit& limit) const {
+    if (one_line_ && !ordered_ && limit.reach.kind == Reach::Kind::through_at_start)
+        return through_at_start(limit);
     if (!at_hand(limit)) return evaluate(s_, limit, loads_);
-    Evaluated result;
     const Reach& reach = limit.reach;
+    const bool starts = reach.kind == Reach::Kind::left_at_start;
+    if (!holds(loads_, starts ? reach.starter : reach.element)) return {};
+    const auto volts = [&](Extent extent) {
+        return starts ? left_at_start(limit, reach.source, extent) : left_running(limit, extent);
+    };
+    const Voltage nominal = network::nominal_between(
+        s_.plan.supply_of(reach.element), s_.plan[reach.element].conductors.value_or(plan::Conductors{}));
+    const auto measure = [&](double left) -> Measure {
+        if (reach.kind == Reach::Kind::lost_to) return Ratio((nominal - left * unit::volt) / nominal);
+        return left * unit::volt;
+    };
+    Evaluated result;
     result.loads = {reach.element};
-    if (reach.kind != Reach::Kind::left_at_start) {
-        if (!holds(loads_, reach.element)) return {};
-        const auto volts = left_running(limit);
-        if (!volts) return evaluate(s_, limit, loads_);
-        const Voltage left = *volts * unit::volt;
-        const Voltage nominal = network::nominal_between(
-            s_.plan.supply_of(reach.element), s_.network.loads[s_.network.load_of[reach.element]].conductors);
-        if (reach.kind == Reach::Kind::left_at)
-            result.value = left;
-        else
-            result.value = Ratio((nominal - left) / nominal);
-        return result;
+    const auto near = volts(Extent::near_end);
+    if (!near) return evaluate(s_, limit, loads_);
+    result.value = measure(*near);
+    const auto unknown =
+        network::unknown_branches(s_.plan, s_.network, starts ? reach.starter : reach.element);
+    for (const Index branch : unknown)
+        if (s_.network.branches[branch].no_resistance) result.no_resistance = branch;
+    if (!unknown.empty()) {
+        const auto far = volts(Extent::far_end);
+        if (!far) return evaluate(s_, limit, loads_);
+        result.at_worst = measure(*far);
     }
-    if (!holds(loads_, reach.starter)) return {};
-    if (!network::unknown_branches(s_.plan, s_.network, reach.starter).empty())
-        return evaluate(s_, limit, loads_);
-    const auto volts = left_at_start(limit, reach.source, Extent::near_end);
-    const auto weakest =
-        reach.weakest_source ? left_at_start(limit, reach.weakest_source, Extent::far_end) : volts;
-    if (!volts || !weakest) return evaluate(s_, limit, loads_);
-    result.value = *volts * unit::volt;
-    if (reach.weakest_source) result.at_weakest_source = *weakest * unit::volt;
+    if (starts && reach.weakest_source) {
+        const auto weakest = left_at_start(limit, reach.weakest_source, Extent::far_end);
+        if (!weakest) return evaluate(s_, limit, loads_);
+        result.at_weakest_source = measure(*weakest);
+    }
     return result;
 }
 

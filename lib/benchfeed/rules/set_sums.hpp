@@ -10,7 +10,7 @@
 namespace benchfeed::rules {
 
 /// What evaluate() says of limits and one set, in a time that does not grow with the set where its loads can
-/// be added up: volts of one line. For other limits, and for small sets, it is evaluate() itself.
+/// be added up: volts and starts of one line. For other limits, and for small sets, it is evaluate() itself.
 ///
 /// Method  volts that are lost at an element are the sum, over the feeds on the way to it, of their ohms
 /// times what
@@ -31,11 +31,12 @@ private:
     struct Share {
         Plane ohms, drawn;
     };
+    [[nodiscard]] Evaluated through_at_start(const Limit& limit) const;
     [[nodiscard]] bool at_hand(const Limit& limit) const;
     [[nodiscard]] Plane drawn(Index element) const { return drawn_[place_[element]]; }
     [[nodiscard]] Plane ohms(Index element, network::Extent extent) const;
     [[nodiscard]] std::optional<double> left(Plane sent, const std::vector<Share>& shares) const;
-    [[nodiscard]] std::optional<double> left_running(const Limit& limit) const;
+    [[nodiscard]] std::optional<double> left_running(const Limit& limit, network::Extent extent) const;
     [[nodiscard]] std::optional<double> left_at_start(const Limit& limit,
                                                       const std::optional<Impedance>& source,
                                                       network::Extent extent) const;
@@ -43,10 +44,12 @@ private:
     const Situation s_;
     std::span<const Index> loads_;
     bool one_line_ = false;
+    bool ordered_ = false;  ///< a start order: then some do not run yet
     Index supply_ = plan::nowhere;
     double latest_ = 0, earliest_ = 0;  ///< between these angles lie all currents [rad]
     std::vector<Index> place_;          ///< of each element among `drawn_`; nowhere: nothing runs behind it
     std::vector<Plane> drawn_;          ///< through the feed of an element, from its line [A]
+    std::vector<double> plain_;         ///< the same without angles
 };
 
 }  // namespace benchfeed::rules
