@@ -40,6 +40,7 @@ struct SizeOptions {
     std::string plan;                    ///< file or "-"
     std::vector<std::string> overrides;  ///< PATH=VALUE
     std::string prices, write;           ///< files; "" for none
+    bool cautions = false;               ///< cure what is only a caution as well
     bool json = false;
 };
 

@@ -232,6 +232,7 @@ void describe_size(CLI::App& command, Arguments& to) {
     add_set(command, to.size.overrides);
     command.add_option("--price", to.size.prices, "least cost by this price list instead of least copper")
         ->option_text("FILE");
+    command.add_flag("--cautions", to.size.cautions, "cure what is only a caution as well");
     command.add_option("--write", to.size.write, "write the plan with the chosen sections")
         ->option_text("OUT");
     add_json(command, to.size.json);

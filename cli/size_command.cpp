@@ -1,6 +1,8 @@
 // benchfeed size PLAN
 #include <fmt/format.h>
 
+#include <algorithm>
+
 #include <benchfeed/advice/edit_text.hpp>
 #include <benchfeed/advice/prices.hpp>
 #include <benchfeed/report/size_text.hpp>
@@ -48,6 +50,19 @@ Exit write_plan(const SizeOptions& options, const JudgedPlan& plan, const advice
     return Exit::unusable;
 }
 
+/// Other changes than sizes: for what is left, and for volts that took more copper.
+report::Otherwise otherwise(const rules::Situation& before, const rules::Judgement& judgement,
+                            const advice::Sized& sized, const rules::Situation& after) {
+    std::vector<advice::Fault> cured;
+    for (const advice::Fault& fault : advice::faults_of(judgement)) {
+        const bool left = std::find(sized.uncured.begin(), sized.uncured.end(), fault) != sized.uncured.end();
+        if (!left && rules::registry()[fault.rule].harm == rules::Harm::volts) cured.push_back(fault);
+    }
+    report::Otherwise found{advice::other_cures(after, sized.uncured), {}};
+    if (sized.copper_after > sized.copper_before) found.instead = advice::other_cures(before, cured, 2);
+    return found;
+}
+
 }  // namespace
 
 int run_size(const SizeOptions& options, const report::Style& style) {
@@ -64,15 +79,16 @@ int run_size(const SizeOptions& options, const report::Style& style) {
         prices = prices_from(options.prices, style);
         if (!prices) return Exit::unusable;
     }
-    const advice::Sized sized =
-        advice::size(plan.judged->situation(), {.prices = prices ? &*prices : nullptr});
+    const advice::Sized sized = advice::size(
+        plan.judged->situation(), {.prices = prices ? &*prices : nullptr, .cautions = options.cautions});
     const auto after = sized.situation(catalogue);
     std::vector<report::LongestOf> longest;
     for (const plan::Index cord : advice::bench_cords(after))
         longest.push_back({cord, advice::longest_cords(sized, catalogue, cord)});
     const auto* list = prices ? &*prices : nullptr;
-    print(options.json ? report::size_json(after, sized, longest, list, version)
-                       : report::size_text(after, sized, longest, list, style));
+    const auto others = otherwise(plan.judged->situation(), plan.judged->judgement(), sized, after);
+    print(options.json ? report::size_json(after, sized, longest, others, list, version)
+                       : report::size_text(after, sized, longest, others, list, style));
     if (!options.write.empty())
         if (const Exit exit = write_plan(options, plan, sized, catalogue); exit != Exit::good) return exit;
     return sized.uncured.empty() ? Exit::good : Exit::found;

@@ -49,7 +49,7 @@ extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size
     fuzz::must(advice::faults_of(sized.judgement) == sized.uncured);
     must_be_written(document, *judged, sized);
     const auto after = sized.situation(fuzz::catalogue());
-    fuzz::must_be_clean(report::size_text(after, sized, {}, used, {80, false}));
-    fuzz::must_be_clean(report::size_json(after, sized, {}, used, "0"));
+    fuzz::must_be_clean(report::size_text(after, sized, {}, {}, used, {80, false}));
+    fuzz::must_be_clean(report::size_json(after, sized, {}, {}, used, "0"));
     return 0;
 }

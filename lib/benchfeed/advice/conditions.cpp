@@ -6,6 +6,7 @@
 #include <numbers>
 #include <numeric>
 
+#include <benchfeed/advice/family_search.hpp>
 #include <benchfeed/rules/support.hpp>
 #include <benchfeed/rules/worst_subset.hpp>
 
@@ -30,10 +31,6 @@ constexpr double no_room = 2;
 constexpr std::size_t fine_directions = 48;
 
 enum Law : int { none, line, neutral, neutral_with_harmonics };
-
-double angle_of(std::size_t k, std::size_t of = directions) {
-    return 2 * std::numbers::pi * static_cast<double>(k) / static_cast<double>(of);
-}
 
 /// The angles between which phasors lie, seen from the direction of their sum.
 struct Sector {
@@ -162,14 +159,14 @@ struct Maker {
     /// Phasors of which none relieves another.
     static void add_up(Condition& c, const std::vector<Plane>& drawn, const Sector& sector) {
         c.phasors = drawn;
+        // From just before the first of them to just behind the last, one beside the other.
         const double step = 2 * std::numbers::pi / static_cast<double>(fine_directions);
-        for (std::size_t k = 0; k < fine_directions; ++k) {
-            const double direction = angle_of(k, fine_directions);
-            const double off = std::remainder(direction - sector.ahead, 2 * std::numbers::pi);
-            if (off < sector.first - step || off > sector.last + step) continue;
+        const double from = std::floor((sector.ahead + sector.first) / step),
+                     to = std::ceil((sector.ahead + sector.last) / step);
+        for (double k = from; k <= std::max(to, from + 1); ++k) {
             auto& row = c.least.emplace_back();
             for (const Plane share : drawn)
-                row.push_back(std::max(0.0, (share * std::polar(1.0, -direction)).real()));
+                row.push_back(std::max(0.0, (share * std::polar(1.0, -k * step)).real()));
         }
         c.step = step;
         c.law = Law::line;
@@ -186,7 +183,7 @@ struct Maker {
         }
         for (std::size_t k = 0; k < directions; ++k) {
             auto& row = c.least.emplace_back();
-            for (const Sway& share : c.spread) row.push_back(share.towards(angle_of(k)));
+            for (const Sway& share : c.spread) row.push_back(share.towards(direction_of(k)));
         }
         c.step = 2 * std::numbers::pi / static_cast<double>(directions);
         c.law = on_neutral ? Law::neutral : Law::line;

@@ -141,6 +141,7 @@ private:
         Sized then;
         std::vector<Goal> also;
         const Sizes larger = solve(wanted, then, also);
+        sized.cautions.asked = then.proven;
         if (!then.proven || larger == sizes) return;
         for (const Goal& goal : more)
             if (Combinations::cured(all_.found(larger), goal))

@@ -71,6 +71,7 @@ struct Sized {
         std::vector<Fault> left, cured;
         std::vector<Section> sections;
         Volume copper{};
+        bool asked = false;  ///< the search for them came to its end
     };
     Cautions cautions;
     Volume copper_before{}, copper_after{};

@@ -91,6 +91,8 @@ Found Trials::look() {
     ++made_;
     const network::Network network = this->network();
     const Situation s{plan_, network, s_.tables};
+    std::vector<rules::SetSums> sums;
+    for (const plan::RunSet& set : plan_.sets) sums.emplace_back(s, set.loads);
     Found found;
     const auto rules = rules::registry();
     for (Index r = 0; r < rules.size(); ++r) {
@@ -99,14 +101,14 @@ Found Trials::look() {
         if (rules[r].harm == rules::Harm::plan) continue;  // words of the plan, not the bench
         const rules::Yield yield = rules[r].look(s);
         for (const rules::Outcome& o : yield.outcomes) add(found, {r, o.at, o.part, o.set}, o.verdict);
-        for (const rules::Limit& limit : yield.limits) add_limit(s, limit, r, found);
+        for (const rules::Limit& limit : yield.limits) add_limit(s, limit, r, sums, found);
     }
     return found;
 }
 
-rules::Evaluated Trials::evaluated(const Situation& s, const rules::Limit& limit, Index set) const {
-    if (!counts_below(limit) || by_enter_[set].empty())
-        return rules::evaluate(s, limit, s.plan.sets[set].loads);
+rules::Evaluated Trials::evaluated(const Situation& s, const rules::Limit& limit, Index set,
+                                   const rules::SetSums& sums) const {
+    if (!counts_below(limit) || by_enter_[set].empty()) return sums.evaluated(limit);
     const auto& all = by_enter_[set];
     const Index element = limit.reach.element;
     auto at = std::lower_bound(all.begin(), all.end(), s.network.enter[element],
@@ -117,9 +119,10 @@ rules::Evaluated Trials::evaluated(const Situation& s, const rules::Limit& limit
     return rules::evaluate(s, limit, below);
 }
 
-void Trials::add_limit(const Situation& s, const rules::Limit& limit, Index rule, Found& found) const {
+void Trials::add_limit(const Situation& s, const rules::Limit& limit, Index rule,
+                       const std::vector<rules::SetSums>& sums, Found& found) const {
     for (const Index set : sets_at_[limit.reach.element]) {
-        const rules::Evaluated what = evaluated(s, limit, set);
+        const rules::Evaluated what = evaluated(s, limit, set, sums[set]);
         if (what.loads.empty()) continue;
         const Verdict verdict = rules::verdict_at(limit, what);
         // The caution of a contact is told at the weakest one of a set alone, whatever the sections are.

@@ -4,6 +4,7 @@
 #include <vector>
 
 #include <benchfeed/advice/size.hpp>
+#include <benchfeed/rules/set_sums.hpp>
 
 namespace benchfeed::advice {
 
@@ -45,9 +46,10 @@ public:
     [[nodiscard]] Found look();
 
 private:
-    void add_limit(const rules::Situation& s, const rules::Limit& limit, Index rule, Found& found) const;
-    [[nodiscard]] rules::Evaluated evaluated(const rules::Situation& s, const rules::Limit& limit,
-                                             Index set) const;
+    void add_limit(const rules::Situation& s, const rules::Limit& limit, Index rule,
+                   const std::vector<rules::SetSums>& sums, Found& found) const;
+    [[nodiscard]] rules::Evaluated evaluated(const rules::Situation& s, const rules::Limit& limit, Index set,
+                                             const rules::SetSums& sums) const;
 
     rules::Situation s_;
     std::vector<StockGroup> groups_;

@@ -29,17 +29,51 @@ Json group_json(const rules::Situation& s, const advice::SizedGroup& sized) {
             {"before", known ? Json(section_text(sized.before)) : Json(nullptr)},
             {"after", known ? Json(section_text(sized.after)) : Json(nullptr)},
             {"choices", std::move(choices)},
+            {"protective_core", sized.group.protective},
             {"kept", sized.group.kept.empty() ? Json(nullptr) : Json(sized.group.kept)},
             {"smallest", sized.smallest},
             {"binds", faults_json(s, sized.binds)},
             {"notes", sized.group.notes}};
 }
 
+Json otherwise_json(const rules::Situation& s, const advice::OtherCures& others) {
+    Json list = Json::array();
+    for (const auto& cure : others.cures) {
+        Json one = faults_json(s, {cure.fault}).front(), changes = Json::array();
+        for (const auto& change : cure.changes)
+            changes.push_back({{"path", change.path}, {"value", change.value}});
+        one["thicker"] = cure.thicker;
+        one["text"] = cure.text;
+        one["changes"] = std::move(changes);
+        one["value_before"] = measure_json(cure.before);
+        one["value_after"] = measure_json(cure.after);
+        list.push_back(std::move(one));
+    }
+    return list;
+}
+
+Json cautions_json(const rules::Situation& s, const advice::Sized& sized) {
+    const auto& cautions = sized.cautions;
+    Json sections = Json::array();
+    for (std::size_t g = 0; g < cautions.sections.size(); ++g)
+        if (!(cautions.sections[g] == sized.groups[g].after))
+            sections.push_back({{"stock", s.plan.stocks[sized.groups[g].group.stocks.front()].path()},
+                                {"protective_core", sized.groups[g].group.protective},
+                                {"section", section_text(cautions.sections[g])}});
+    Json copper = nullptr;
+    if (!cautions.cured.empty())
+        copper = {{"number", rounded(in(unit::cm3, cautions.copper))}, {"unit", "cm3"}};
+    return {{"left", faults_json(s, cautions.left)},
+            {"curable", faults_json(s, cautions.cured)},
+            {"sections", std::move(sections)},
+            {"copper", std::move(copper)}};
+}
+
 }  // namespace
 
 std::string size_json(const rules::Situation& s, const advice::Sized& sized,
-                      const std::vector<LongestOf>& longest, const advice::PriceList* prices,
-                      std::string_view version) {
+                      const std::vector<LongestOf>& longest, const Otherwise& otherwise,
+                      const advice::PriceList* prices, std::string_view version) {
     Json groups = Json::array(), cords = Json::array();
     for (const auto& group : sized.groups) groups.push_back(group_json(s, group));
     for (const LongestOf& one : longest)
@@ -70,6 +104,10 @@ std::string size_json(const rules::Situation& s, const advice::Sized& sized,
                    {"stocks", std::move(groups)},
                    {"longest_cords", std::move(cords)},
                    {"uncured", faults_json(s, sized.uncured)},
+                   {"otherwise", otherwise_json(s, otherwise.uncured)},
+                   {"instead", otherwise_json(s, otherwise.instead)},
+                   {"all_tried", otherwise.uncured.whole && otherwise.instead.whole},
+                   {"cautions", cautions_json(s, sized)},
                    {"verdict", std::string(rules::words(sized.judgement.verdict))}};
     return all.dump(2, ' ', false, Json::error_handler_t::replace) + "\n";
 }

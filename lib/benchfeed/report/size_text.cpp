@@ -53,7 +53,7 @@ std::string group_text(const Situation& s, const SizedGroup& sized, const Style&
     const plan::Stock& stock = s.plan.stocks[sized.group.stocks.front()];
     std::vector<std::string> names;
     for (const Index one : sized.group.stocks) names.push_back("stock." + s.plan.stocks[one].name);
-    const std::string name = rules::list(names);
+    const std::string name = rules::list(names) + (sized.group.protective ? ", protective core" : "");
     if (sized.group.choices.empty()) {
         const std::string section = stock.section.known() ? section_text(*stock.section) : "size unknown";
         return wrapped(harmless(fmt::format("{}: {} kept, {}.", name, section, sized.group.kept)), "  ",
@@ -65,7 +65,9 @@ std::string group_text(const Situation& s, const SizedGroup& sized, const Style&
                                    : fmt::format("{}: {} instead of {}", name, section_text(sized.after),
                                                  section_text(sized.before));
     out += inked(harmless(change), sized.before == sized.after ? Ink::plain : Ink::strong, style);
-    out += harmless(fmt::format(" ({}, {} cores)", stock.type.value_or(""), stock.cores.value_or(0))) + "\n";
+    if (!sized.group.protective)
+        out += harmless(fmt::format(" ({}, {} cores)", stock.type.value_or(""), stock.cores.value_or(0)));
+    out += "\n";
     for (const Index cable : sized.group.cables) {
         const auto& length = s.plan[cable].cable->length;
         const std::string where =
@@ -101,6 +103,50 @@ std::string longest_text(const Situation& s, const std::vector<LongestOf>& longe
                        : "\n" + inked("Longest cord, all else as sized", Ink::strong, style) + "\n" + out;
 }
 
+/// "1.5 mm2 -> 2.5 mm2 for stock.lead brings 5.58 % to 3.52 %", one line for each change.
+std::string otherwise_text(const Situation& s, const advice::OtherCures& others, const char* title,
+                           const Style& style) {
+    std::string out;
+    const Fault* last = nullptr;
+    for (const auto& cure : others.cures) {
+        if (!last || !(*last == cure.fault))
+            out += wrapped(harmless(fault_words(s, cure.fault)) + ":", "  ", "    ", style);
+        last = &cure.fault;
+        std::string line = (cure.thicker ? "thicker: " : "shorter: ") + cure.text;
+        if (cure.before.index() == cure.after.index() && !std::holds_alternative<std::monostate>(cure.before))
+            line += fmt::format(" brings {} to {}", to_text(cure.before, 3), to_text(cure.after, 3));
+        out += wrapped(harmless(line) + ".", "    ", "      ", style);
+    }
+    if (!out.empty() && !others.whole)
+        out += wrapped("The plan is large: not everything was tried.", "  ", "    ", style);
+    return out.empty() ? out : "\n" + inked(title, Ink::strong, style) + "\n" + out;
+}
+
+std::string cautions_text(const Situation& s, const Sized& sized, const Style& style) {
+    const auto& cautions = sized.cautions;
+    if (cautions.left.empty()) return "";
+    std::vector<std::string> words;
+    for (const Fault& fault : cautions.left) {
+        if (words.size() == most_reasons) break;
+        words.push_back(fault_words(s, fault));
+    }
+    if (cautions.left.size() > words.size())
+        words.push_back(fmt::format("{} more", cautions.left.size() - words.size()));
+    std::string text = "Cautions are left as they are: " + rules::list(words) + ".";
+    if (cautions.cured.empty()) {
+        if (cautions.asked) text += " No size cures them.";
+    } else {
+        std::vector<std::string> sizes;
+        for (std::size_t g = 0; g < sized.groups.size(); ++g)
+            if (!(cautions.sections[g] == sized.groups[g].after))
+                sizes.push_back(section_text(cautions.sections[g]) + " for stock." +
+                                s.plan.stocks[sized.groups[g].group.stocks.front()].name);
+        text += fmt::format(" With {} {} of them would go, for {} of copper: --cautions.", rules::list(sizes),
+                            cautions.cured.size(), to_text(cautions.copper, 3));
+    }
+    return "\n" + wrapped(harmless(text), "", "", style);
+}
+
 std::string uncured_text(const Situation& s, const Sized& sized, const Style& style) {
     std::string out;
     for (const rules::Finding& finding : rules::findings(s, sized.judgement)) {
@@ -119,11 +165,13 @@ std::string uncured_text(const Situation& s, const Sized& sized, const Style& st
 }  // namespace
 
 std::string size_text(const Situation& s, const Sized& sized, const std::vector<LongestOf>& longest,
-                      const advice::PriceList* prices, const Style& style) {
+                      const Otherwise& otherwise, const advice::PriceList* prices, const Style& style) {
     std::string out;
     const bool changed = std::any_of(sized.groups.begin(), sized.groups.end(),
                                      [](const SizedGroup& g) { return !(g.before == g.after); });
-    out += wrapped(std::string(changed ? "Other sizes do: " : "The sizes of the plan are the least: ") +
+    const char* as_they_are =
+        sized.proven ? "The sizes of the plan are the least: " : "The sizes of the plan stay: ";
+    out += wrapped(std::string(changed ? "Other sizes do: " : as_they_are) +
                        (sized.uncured.empty() ? "every rule holds with them."
                                               : "what they can cure is cured; the rest stands below."),
                    "", "", style);
@@ -138,14 +186,15 @@ std::string size_text(const Situation& s, const Sized& sized, const std::vector<
                        "", "", style);
     if (!sized.proven)
         out += wrapped(
-            fmt::format("The search ended after {} combinations: every rule holds with these sizes, but "
-                        "less may do.",
-                        sized.trials),
+            fmt::format(
+                "The search ended after {} combinations: nothing is worse with these sizes, but others "
+                "may cure more, and less may do.",
+                sized.trials),
             "", "", style);
     if (sized.conflict)
         out += wrapped(
-            "No combination of sizes cures everything that some combination cures: what larger sizes bring "
-            "stands below as well.",
+            "No combination of sizes cures at once what one by one could be cured: the worst harm came "
+            "first.",
             "", "", style);
     for (const Index cable : sized.without_length)
         out += wrapped(harmless("Nobody knows how long " +
@@ -156,12 +205,14 @@ std::string size_text(const Situation& s, const Sized& sized, const std::vector<
     for (const SizedGroup& group : sized.groups) out += group_text(s, group, style);
     out += longest_text(s, longest, style);
     out += uncured_text(s, sized, style);
-    out +=
-        "\n" + wrapped(
-                   "Plug, outlet, switch and terminals must take the section: no table here says what they "
-                   "take, except where it is told above. benchfeed advises; local codes and a licensed "
-                   "electrician decide.",
-                   "", "", style);
+    out += otherwise_text(s, otherwise.uncured, "What else would cure it", style);
+    out += otherwise_text(s, otherwise.instead, "Instead of these sizes", style);
+    out += cautions_text(s, sized, style);
+    out += "\n" + wrapped(
+                      "Plug, outlet, switch and terminals must take the section: the mark on each decides. "
+                      "benchfeed advises; local codes and a licensed "
+                      "electrician decide.",
+                      "", "", style);
     return out;
 }
 

@@ -3,8 +3,7 @@
 #include <string>
 #include <vector>
 
-#include <benchfeed/advice/size.hpp>
-#include <benchfeed/base/api.hpp>
+#include <benchfeed/advice/size_else.hpp>
 #include <benchfeed/report/style.hpp>
 
 namespace benchfeed::report {
@@ -15,12 +14,19 @@ struct LongestOf {
     std::vector<advice::LongestCord> cords;
 };
 
+/// What other changes would do: for what no size cures, and instead of the copper that was added.
+struct Otherwise {
+    advice::OtherCures uncured, instead;
+};
+
 [[nodiscard]] BENCHFEED_API std::string size_text(const rules::Situation& after, const advice::Sized& sized,
                                                   const std::vector<LongestOf>& longest,
-                                                  const advice::PriceList* prices, const Style& style);
+                                                  const Otherwise& otherwise, const advice::PriceList* prices,
+                                                  const Style& style);
 /// One object, keys always there, numbers rounded to six digits.
 [[nodiscard]] BENCHFEED_API std::string size_json(const rules::Situation& after, const advice::Sized& sized,
                                                   const std::vector<LongestOf>& longest,
-                                                  const advice::PriceList* prices, std::string_view version);
+                                                  const Otherwise& otherwise, const advice::PriceList* prices,
+                                                  std::string_view version);
 
 }  // namespace benchfeed::report

@@ -12,6 +12,7 @@
 
 #include <benchfeed/rules/accept.hpp>
 #include <benchfeed/rules/order.hpp>
+#include <benchfeed/rules/set_sums.hpp>
 #include <benchfeed/rules/summary.hpp>
 #include <benchfeed/rules/support.hpp>
 
@@ -239,11 +240,14 @@ Weakest judge_set(const Situation& s, const std::vector<Limit>& limits, const Li
     WorstOfEach kept(outcomes);
     const std::vector<Index>& loads = set_of(s.plan, set).loads;
     LoadsBelow below(s.network, loads);
+    const SetSums sums(s, loads);
     for (const Index i : limits_at.on_the_way_to(loads)) {
         const Limit& limit = limits[i];
         // Everything at once is information: only its weakest element is told.
         if (set == everything_set && !rates_an_element(limit)) continue;
-        const Evaluated evaluated = evaluate(s, limit, below.that_count_for(limit));
+        const auto counting = below.that_count_for(limit);
+        const Evaluated evaluated =
+            counting.size() == loads.size() ? sums.evaluated(limit) : evaluate(s, limit, counting);
         if (evaluated.loads.empty()) continue;  // nothing of this set is concerned
         kept.add(outcome_of(limit, i, set, evaluated));
         if (rates_an_element(limit))

@@ -1,0 +1,66 @@
+#include <benchfeed/rules/set_sums.hpp>
+
+#include <doctest/doctest.h>
+#include <fmt/format.h>
+
+#include "support/judged.hpp"
+#include "support/random_bench.hpp"
+#include "support/rounds.hpp"
+
+using namespace benchfeed;
+using namespace benchfeed::test;
+
+namespace {
+
+double number_of(const Measure& measure) {
+    return std::holds_alternative<std::monostate>(measure) ? -1 : number(measure);
+}
+
+}  // namespace
+
+TEST_CASE("a set that is added up once says of every limit what it says one limit at a time: 60 plans") {
+    std::size_t volts = 0, starts = 0;
+    for (unsigned seed = 1; seed <= test::rounds(60); ++seed) {
+        CAPTURE(seed);
+        BenchDice random(seed);
+        BenchOptions options;
+        options.loads = random.from(33, 45);
+        options.extras = seed % 3 == 0;
+        options.whole = seed % 2 == 0;
+        options.factors_known = seed % 4 == 1;
+        if (seed % 5 == 0) options.system = "120 V";
+        if (seed % 11 == 0) options.system = "120/240 V";
+        std::string text = random_bench(random, options);
+        std::string loads;
+        for (int i = 0; i < options.loads; ++i) loads += fmt::format("{}\"l{}\"", i > 0 ? ",\n" : "", i);
+        text += fmt::format("[[together]]\nname = \"all\"\nloads = [{}]\n", loads);
+        if (seed % 7 == 0)
+            text +=
+                fmt::format("[[together]]\nname = \"half\"\nloads = [{}]\nstart_order = [\"l1\", \"l0\"]\n",
+                            loads.substr(0, loads.find("\"l33\"") - 2));
+        auto read = check(text::Document("plan.toml", text), catalogue());
+        if (!std::holds_alternative<Judged>(read)) continue;  // a choice of loads that no plan allows
+        const Judged judged = std::move(std::get<Judged>(read));
+        const auto s = judged.situation();
+        for (plan::Index set = 0; set < s.plan.sets.size(); ++set) {
+            const auto& members = s.plan.sets[set].loads;
+            const rules::SetSums sums(s, members);
+            for (const auto& limit : judged.judgement().limits) {
+                const auto one = rules::evaluate(s, limit, members), all = sums.evaluated(limit);
+                REQUIRE(one.loads.empty() == all.loads.empty());
+                if (one.loads.empty()) continue;
+                CAPTURE(static_cast<int>(limit.reach.kind));
+                CHECK(number_of(all.value) == doctest::Approx(number_of(one.value)).epsilon(2e-5));
+                CHECK(number_of(all.at_weakest_source) ==
+                      doctest::Approx(number_of(one.at_weakest_source)).epsilon(2e-5));
+                CHECK(number_of(all.at_worst) == doctest::Approx(number_of(one.at_worst)).epsilon(2e-5));
+                CHECK(rules::verdict_at(limit, all) == rules::verdict_at(limit, one));
+                if (members.size() < 32) continue;
+                volts += limit.reach.kind == rules::Reach::Kind::lost_to;
+                starts += limit.reach.kind == rules::Reach::Kind::left_at_start;
+            }
+        }
+    }
+    CHECK(volts > test::rounds(300));
+    CHECK(starts > test::rounds(100));
+}
