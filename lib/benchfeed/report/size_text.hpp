@@ -4,6 +4,7 @@
 #include <vector>
 
 #include <benchfeed/advice/size_else.hpp>
+#include <benchfeed/base/api.hpp>
 #include <benchfeed/report/style.hpp>
 
 namespace benchfeed::report {
