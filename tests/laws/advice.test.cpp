@@ -89,9 +89,6 @@ std::map<Key, Verdict> verdicts_of(const Judged& judged, const std::vector<rules
     }
     return found;
 }
-std::map<Key, Verdict> verdicts_of(const Judged& judged) {
-    return verdicts_of(judged, judged.judgement().outcomes);
-}
 /// Every place of a finding about many places by itself: whichever of them tells it, none may be worse.
 std::map<Key, Verdict> places_of(const Judged& judged) {
     return verdicts_of(judged, rules::judge_places(judged.situation()));

@@ -114,7 +114,14 @@ TEST_CASE("every change that a cure names, made with --set, cures its outcome an
         if (!after) return;
         const auto now = verdicts(*after), before = verdicts(*bench.judged);
         const auto here = now.find(key_of(*bench.judged, *told.outcome));
-        CHECK((here == now.end() ? Verdict::ok : here->second) < told.outcome->verdict);
+        const Verdict left = here == now.end() ? Verdict::ok : here->second;
+        CHECK(left < told.outcome->verdict);
+        const auto says = [&](const char* words) {
+            return told.remedy.text.find(words) != std::string::npos;
+        };
+        if (says(" brings ") || says("cures it") || says("leaves a caution of it"))
+            CHECK((says("which is a caution") || says("leaves a caution of it")) ==
+                  (left == Verdict::caution));
         for (const auto& o : rules::judge_places(after->situation()))  // no other place carries it on
             if (told.outcome->fold != plan::nowhere && o.rule == told.outcome->rule &&
                 o.fold == told.outcome->fold && o.set == told.outcome->set)

@@ -271,6 +271,17 @@ TEST_CASE("nothing is to be chosen that the plan tells, and no coil where there 
                    "short-circuit capacity");
     };
     CHECK(behind("\"circuit breaker\"\nrating = \"16 A\"\n"));
+    for (const auto& [poles, words] : {std::pair{"1", ", 1 pole"}, {"2", ", 2 poles"}}) {
+        const auto list = list_of(
+            lane + "[device.bench]\nfrom = \"box.junction\"\nkind = \"circuit breaker\"\npoles = " + poles +
+            "\n");
+        CHECK(std::any_of(list.parts.begin(), list.parts.end(),
+                          [&, w = std::string(words)](const advice::PartLine& one) {
+                              const auto at = one.what.find(w);
+                              return one.group == PartGroup::devices && at != std::string::npos &&
+                                     one.what.substr(at + w.size(), 1) != "s";
+                          }));
+    }
     CHECK_FALSE(behind("\"circuit breaker\"\nrating = \"16 A\"\nbreaking = \"6 kA\"\n"));
     CHECK_FALSE(behind("\"residual current device\"\nrating = \"16 A\"\nresidual = { trip = \"30 mA\" }\n"));
 }

@@ -99,6 +99,24 @@ TEST_CASE("what starts by itself is in every set, what another starts joins it, 
     CHECK(answer.pairs[at("saw")][at("saw")] == advice::Together::no);
 }
 
+TEST_CASE("the positions of a changeover switch take turns") {
+    const auto load = [](const std::string& name, const std::string& from, const std::string& amps) {
+        return "[load." + name + "]\nfrom = \"" + from + "\"\nmotor = \"none\"\nplate = { current = \"" +
+               amps + "\" }\nduty = \"minutes\"\n";
+    };
+    const Judged j = judged(
+        bench("[switch.c]\nfrom = \"box.j\"\npoles = 2\nrating = \"16 A\"\nchangeover = "
+              "true\n[box.left]\nfrom = \"switch.c\"\n"
+              "[box.right]\nfrom = \"switch.c\"\n" +
+              load("a", "box.left", "3 A") + load("b", "box.left", "2 A") + load("c", "box.right", "4 A")));
+    const auto answer = advice::together(j.situation(), j.judgement());
+    REQUIRE(answer.company.changeovers.size() == 1);
+    CHECK(names(j, answer.largest) == Names{"c", "a b"});
+    CHECK(answer.pairs[0][1] == advice::Together::yes);
+    CHECK(answer.pairs[0][2] == advice::Together::turns);
+    CHECK(answer.pairs[1][2] == advice::Together::turns);
+}
+
 TEST_CASE("a load that nobody knows is in no allowed set, and what is forbidden without it stays so") {
     const Judged j =
         judged(bench(heater("a", "10 A") + heater("b", "7 A") + heater("c", "1 A") +

@@ -180,6 +180,19 @@ TEST_CASE("where several volts arrive, those of the plate choose the conductors 
     CHECK(problems(plan_of("plate = { current = \"5 A\", voltage = \"120 V\" }\n")).size() == 1);
 }
 
+TEST_CASE("a fault of a value beside the plan is told at its place in that value") {
+    const std::string option = "box.main.cable.length=3 A";
+    const std::vector<plan::Override> overrides{{option}};
+    const text::Document document("p.toml", whole());
+    const auto reading = plan::read_plan(document, plan_words(catalogue()), overrides);
+    REQUIRE(reading.problems.size() == 1);
+    REQUIRE(reading.problems.front().labels.size() == 1);
+    const Span& span = reading.problems.front().labels.front().span;
+    CHECK(span.line == 0);
+    CHECK(span.column == option.find('3') + 1);
+    CHECK(span.end_column == option.size() + 1);
+}
+
 TEST_CASE("a name is letters, digits, - and _, from the first of each to the last") {
     const auto problems_of = [](const std::string& name) {
         return problems(
