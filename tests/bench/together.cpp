@@ -69,6 +69,23 @@ std::string phasors(int count) {
     }
     return plan;
 }
+std::string mixed_factors(int count) {
+    test::BenchDice random(static_cast<unsigned>(count));
+    std::string plan = head("230 V", "L1-N", "2.5 mm2", 5, 16);
+    for (int i = 0; i < count; ++i) {
+        const double amps = random.between(0.2, 0.8);
+        plan += load(i, "L1-N", amps, 2, "universal", i % 2 == 0);
+    }
+    return plan;
+}
+/// Four tools that nearly fill the plug, and small loads with a lag of which any few are too many.
+std::string nearly_full(int count) {
+    std::string plan = head("230 V", "L1-N", "2.5 mm2", 5, 16);
+    const double tools[] = {7, 6.1, 5.2, 2.8};
+    for (int i = 0; i < count; ++i)
+        plan += load(i, "L1-N", i < 4 ? tools[i] : 0.012 + 0.01 * (i % 97) / 97, 2, "universal", i >= 4);
+    return plan;
+}
 std::string three_lines(int count) {
     test::BenchDice random(static_cast<unsigned>(count));
     std::string plan = head("230/400 V", "L1-L2-L3-N", "2.5 mm2", 10, 16);
@@ -103,10 +120,12 @@ int main() {
         {"thin cord of 40 m", [](int n) { return unlike(n, "1.5 mm2", 40); }},
         {"many small loads", small},
         {"lags known", phasors},
+        {"small, some lags known", mixed_factors},
+        {"nearly full, small lags", nearly_full},
         {"three lines", three_lines},
     };
     for (const auto& [name, make] : benches)
-        for (const int count : {15, 30, 60}) {
+        for (const int count : {15, 30, 60, 250, 1000}) {
             const text::Document document("plan.toml", make(count));
             auto result = check(document, catalogue);
             if (auto* problems = std::get_if<Diagnostics>(&result)) {

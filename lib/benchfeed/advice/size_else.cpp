@@ -21,7 +21,7 @@ using rules::Situation;
 
 namespace {
 
-constexpr std::size_t elements_seen = 200'000;               ///< by all looks together
+constexpr std::size_t elements_seen = 60'000;                ///< by all looks together
 constexpr std::size_t most_sections = 4;                     ///< beyond the one that is there
 constexpr double least_volume_step = 0.5, most_volume = 80;  // in3
 

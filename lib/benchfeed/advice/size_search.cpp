@@ -227,7 +227,7 @@ std::optional<Sizes> Combinations::least(const std::vector<Goal>& asked, End& en
         if (best && node.cost >= total(*best)) return best;
         const std::vector<Fault> faults = excess(node.sizes, asked);
         if (!faults.empty()) {
-            if (!hopeless(node, faults, asked)) branch(node, faults, queue);
+            if (!hopeless(node, faults, asked)) branch(node, faults, asked, queue);
             continue;
         }
         if (!best || total(node.sizes) < total(*best)) best = node.sizes;
@@ -238,7 +238,35 @@ std::optional<Sizes> Combinations::least(const std::vector<Goal>& asked, End& en
     return best;
 }
 
-void Combinations::branch(const Node& node, const std::vector<Fault>& faults, Queue& queue) {
+/// The groups of which one must change, for each place of a fault that is counted if all of them must go.
+std::vector<std::vector<std::size_t>> Combinations::each_deciding(const Fault& fault, const Found& now,
+                                                                  const std::vector<Goal>& asked) const {
+    const bool counted = fault.rule != not_made && fault.at.kind == rules::At::Kind::element &&
+                         fault.at.index == plan::nowhere;
+    const auto seen = now.find(fault);
+    if (!counted || seen == now.end()) return {deciding(fault, now)};
+    const auto before = before_.find(fault);
+    const Seen was = before == before_.end() ? Seen{} : before->second;
+    const auto is_asked = [&](bool wholly) {
+        return std::any_of(asked.begin(), asked.end(),
+                           [&](const Goal& goal) { return goal.fault == fault && goal.wholly == wholly; });
+    };
+    // From this verdict on none may be left.
+    std::optional<rules::Verdict> none;
+    if (was.fails == 0 && seen->second.fails > 0) none = rules::Verdict::fail;
+    if (seen->second.undecided > 0 && (was.undecided == 0 || is_asked(false)))
+        none = rules::Verdict::cannot_judge;
+    if (was.cautions == 0 || is_asked(true)) none = rules::Verdict::caution;
+    if (!none) return {deciding(fault, now)};
+    std::vector<std::vector<std::size_t>> each;
+    for (std::size_t i = 0; i < seen->second.places.size(); ++i)
+        if (seen->second.verdicts[i] >= *none)
+            each.push_back(deciding(sections_of(fault.rule).on, rules::at_element(seen->second.places[i])));
+    return each;
+}
+
+void Combinations::branch(const Node& node, const std::vector<Fault>& faults, const std::vector<Goal>& asked,
+                          Queue& queue) {
     const auto hurt_by_more = [](const Fault& fault, const Found& now) {
         if (fault.rule == not_made || sections_of(fault.rule).more != More::hurts) return false;
         const auto seen = now.find(fault);
@@ -249,16 +277,18 @@ void Combinations::branch(const Node& node, const std::vector<Fault>& faults, Qu
     std::vector<std::size_t> fewest;
     const Found& now = found(node.sizes);
     for (const Fault& fault : faults) {
-        std::vector<std::size_t> groups = deciding(fault, now);
-        std::erase_if(groups, [&](std::size_t g) { return !may_rise(node, g); });
         // Nothing in this corner cures it. What fails at a size fails at a larger one, whatever is known
         // there.
-        if (groups.empty() || hurt_by_more(fault, now)) return;
-        if (groups.size() == 1 && raised[groups.front()] == node.sizes[groups.front()]) {
-            ++raised[groups.front()];
-            any = true;
+        if (hurt_by_more(fault, now)) return;
+        for (std::vector<std::size_t>& groups : each_deciding(fault, now, asked)) {
+            std::erase_if(groups, [&](std::size_t g) { return !may_rise(node, g); });
+            if (groups.empty()) return;
+            if (groups.size() == 1 && raised[groups.front()] == node.sizes[groups.front()]) {
+                ++raised[groups.front()];
+                any = true;
+            }
+            if (fewest.empty() || groups.size() < fewest.size()) fewest = groups;
         }
-        if (fewest.empty() || groups.size() < fewest.size()) fewest = groups;
     }
     if (any) return queue.push(std::move(raised), node.fixed);  // all of these must rise, whatever else does
     split(node, fewest, queue);

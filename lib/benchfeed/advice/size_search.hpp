@@ -63,7 +63,10 @@ private:
     void add_unmade(const Sizes& sizes, std::vector<Fault>& faults) const;
     [[nodiscard]] bool may_rise(const Node& node, std::size_t g) const;
     bool hopeless(const Node& node, const std::vector<Fault>& faults, const std::vector<Goal>& asked);
-    void branch(const Node& node, const std::vector<Fault>& faults, Queue& queue);
+    [[nodiscard]] std::vector<std::vector<std::size_t>> each_deciding(const Fault& fault, const Found& found,
+                                                                      const std::vector<Goal>& asked) const;
+    void branch(const Node& node, const std::vector<Fault>& faults, const std::vector<Goal>& asked,
+                Queue& queue);
     void split(const Node& node, const std::vector<std::size_t>& groups, Queue& queue) const;
 
     rules::Situation s_;

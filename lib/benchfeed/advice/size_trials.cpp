@@ -34,6 +34,7 @@ void add(Found& found, Fault fault, Verdict verdict) {
     note(seen.undecided, Verdict::cannot_judge);
     note(seen.fails, Verdict::fail);
     seen.places.push_back(place);
+    seen.verdicts.push_back(verdict);
 }
 
 /// Only what runs behind the element of the limit counts.

@@ -16,6 +16,7 @@ using Sizes = std::vector<std::size_t>;
 struct Seen {
     int cautions = 0, undecided = 0, fails = 0;  ///< of at least this: a fail counts in all three
     std::vector<Index> places;                   ///< elements at which something does not hold
+    std::vector<rules::Verdict> verdicts;        ///< there
     /// Nothing of it is worse than it was.
     [[nodiscard]] bool within(const Seen& before) const {
         return cautions <= before.cautions && undecided <= before.undecided && fails <= before.fails;

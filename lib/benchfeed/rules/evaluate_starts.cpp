@@ -128,6 +128,10 @@ std::array<CurrentPhasor, live_conductors> start_draw(const Situation& s, const 
 /// Loads of a declared set that its start_order puts behind the starter: they do not run yet. Where several
 /// sets have these loads, those that all of them put there.
 std::vector<Index> not_running_yet(const Situation& s, std::span<const Index> set_loads, Index starter) {
+    const auto& declared = s.plan.together;
+    if (std::all_of(declared.begin(), declared.end(),
+                    [](const auto& set) { return set.start_indices.empty(); }))
+        return {};
     std::optional<std::vector<Index>> later;
     for (const plan::RunSet& set : s.plan.sets) {
         if (!std::equal(set.loads.begin(), set.loads.end(), set_loads.begin(), set_loads.end())) continue;

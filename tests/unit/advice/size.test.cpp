@@ -8,6 +8,7 @@
 
 #include <benchfeed/advice/edit_text.hpp>
 #include <benchfeed/advice/prices.hpp>
+#include <benchfeed/advice/size_else.hpp>
 #include "support/judged.hpp"
 #include "support/prints_as.hpp"
 
@@ -221,4 +222,92 @@ TEST_CASE("values are replaced at their places, all else stays byte for byte, co
     const text::Document small("x", "a = \"1\"\r\nb = \"\xc3\xa4\" # c\r\n");
     CHECK(advice::edited(small, {{{2, 5, 2, 8}, "\"longer\""}, {{1, 5, 1, 8}, "\"22\""}}) ==
           "a = \"22\"\r\nb = \"longer\" # c\r\n");
+}
+
+namespace {
+
+/// A cord of 14 AWG that loses too much, into a box of this volume.
+std::string us_bench(const std::string& volume) {
+    return "format = 1\n[plan]\nregion = \"US\"\nmounting = \"mobile\"\n[site]\nuse = \"dwelling\"\nroom = "
+           "\"garage\"\n[supply.s]\nsystem = \"120 V\"\nearthing = \"TN-C-S\"\nline_impedance = \"0.138 "
+           "ohm\"\nloop_impedance = \"0.3 ohm\"\nfault_current = \"5 kA\"\n[device.d]\nfrom = "
+           "\"supply.s\"\nkind = \"circuit breaker\"\nrating = \"20 A\"\nresidual = { trip = \"5 mA\" "
+           "}\n[stock.cord]\ntype = \"SJTW\"\nsection = \"14 AWG\"\ncores = 3\n[stock.house]\ntype = "
+           "\"NM-B\"\nsection = \"12 AWG\"\ncores = 3\nexisting = true\n[outlet.wall]\nfrom = "
+           "\"device.d\"\npattern = \"5-20\"\nearth = \"tested\"\nexisting = true\ncable = { stock = "
+           "\"house\", length = \"40 ft\" }\n[box.j]\nfrom = \"outlet.wall\"\nplug = \"5-15\"\ncable = { "
+           "stock = \"cord\", length = \"60 ft\" }\nmaterial = \"plastic\"\nvolume = \"" +
+           volume +
+           "\"\n[switch.w]\nfrom = \"box.j\"\npoles = 1\nrating = \"20 A\"\nmotor_rating = \"15 "
+           "A\"\n[outlet.a]\nfrom = \"switch.w\"\npattern = \"5-15\"\nearth = \"tested\"\nways = "
+           "2\n[load.router]\nfrom = \"outlet.a\"\nmotor = \"universal\"\nlatched = false\nplate = { current "
+           "= \"12 A\", voltage = \"120 V\" }\n";
+}
+bool leaves(const advice::Sized& sized, std::string_view rule) {
+    return std::any_of(sized.uncured.begin(), sized.uncured.end(),
+                       [&](const auto& fault) { return rules::registry()[fault.rule].id == rule; });
+}
+
+}  // namespace
+
+TEST_CASE("a thicker cord that fills its box is no cure; with the box that takes it, it is told") {
+    const Judged roomy = judged(us_bench("21 in3"));
+    CHECK(section_text(group(advice::size(roomy.situation()), "cord").after) == "12 AWG");
+    const Judged j = judged(us_bench("14 in3"));
+    const auto sized = advice::size(j.situation());
+    CHECK(section_text(group(sized, "cord").after) == "14 AWG");
+    REQUIRE(leaves(sized, "volts.running-drop"));
+    const auto others = advice::other_cures(sized.situation(catalogue()), sized.uncured);
+    CHECK(others.whole);
+    bool boxed = false, shorter = false;
+    for (const auto& cure : others.cures) {
+        if (rules::registry()[cure.fault.rule].id != "volts.running-drop") continue;
+        std::vector<plan::Override> changes;
+        for (const auto& change : cure.changes) changes.push_back({change.path + "=" + change.value});
+        const auto changed = check(text::Document("plan.toml", us_bench("14 in3")), catalogue(), changes);
+        const auto left = advice::faults_of(std::get<Judged>(changed).judgement());
+        CHECK(std::find(left.begin(), left.end(), cure.fault) == left.end());
+        CHECK(left.size() < sized.uncured.size());
+        boxed |= cure.changes.size() == 2 && cure.changes[1].path == "box.j.volume" &&
+                 cure.changes[1].value == "16 in3" && cure.changes[0].value == "12 AWG";
+        shorter |= !cure.thicker;
+    }
+    CHECK(boxed);
+    CHECK(shorter);
+}
+
+TEST_CASE(
+    "a junior hard cord ends at 10 AWG, and a plug that no table knows one size beyond the plan's own") {
+    const auto sized = advice::size(judged(us_bench("60 in3")).situation());
+    CHECK(section_text(group(sized, "cord").group.choices.back()) == "12 AWG");
+    CHECK(group(sized, "cord").group.silent);
+    const auto& notes = group(sized, "cord").group.notes;
+    CHECK(std::any_of(notes.begin(), notes.end(), [](const std::string& note) {
+        return note.find("SJTW is made from 18 AWG to 10 AWG") == 0;
+    }));
+}
+
+TEST_CASE("the protective core is chosen by itself: as thick as its lines, and no line with it") {
+    const std::string stock =
+        "[stock.lead]\ntype = \"H07RN-F\"\nsection = \"1.5 mm2\"\nprotective_section = \"1 mm2\"\ncores = "
+        "3\n";
+    const Judged j = judged(bench("EU", "CEE 7/7", stock, 5, "9 A"));
+    const auto sized = advice::size(j.situation());
+    CHECK(sized.proven);
+    REQUIRE(sized.groups.back().group.protective);
+    CHECK(section_text(sized.groups.back().after) == "1.5 mm2");
+    CHECK(section_text(group(sized, "lead").after) == "1.5 mm2");
+    CHECK(advice::edits_of(sized, j.plan()).edits.size() == 1);
+}
+
+TEST_CASE("cautions are left and told, and cured when asked for") {
+    const std::string stock = "[stock.lead]\ntype = \"H07RN-F\"\nsection = \"1.5 mm2\"\ncores = 3\n";
+    const Judged j = judged(bench("EU", "CEE 7/7", stock, 26, "9 A"));
+    const auto sized = advice::size(j.situation());
+    CHECK(section_text(group(sized, "lead").after) == "1.5 mm2");
+    REQUIRE(!sized.cautions.left.empty());
+    REQUIRE(!sized.cautions.cured.empty());
+    const auto careful = advice::size(j.situation(), {.cautions = true});
+    CHECK(section_text(group(careful, "lead").after) == "2.5 mm2");
+    CHECK(careful.copper_after == sized.cautions.copper);
 }

@@ -2,6 +2,7 @@
 #include <benchfeed/advice/together.hpp>
 
 #include <doctest/doctest.h>
+#include <fmt/format.h>
 
 #include <benchfeed/advice/headroom.hpp>
 #include "support/judged.hpp"
@@ -207,4 +208,41 @@ TEST_CASE("a long cord ends the room by its volts before any plug is full") {
     // 8.21 and 7.41 mohm/m at 20 degC, at 60 and 70 degC: 45 m and 5 m out and back are 0.944 ohm; 5 % of 230
     // V let 12.2 A through, of which 4 A run.
     CHECK(test::agrees(in(unit::ampere, *found.most), 8.185, 1e-3));
+}
+
+TEST_CASE("a sum of lags that lies between two directions is as long as it is: 16.02 A are more than 16 A") {
+    const auto tool = [](const char* name, const char* amps, const char* watts) {
+        return fmt::format(
+            "[outlet.{0}]\nfrom = \"box.j\"\npattern = \"CEE 7/3\"\nearth = \"tested\"\n[load.{0}]\nfrom = "
+            "\"outlet.{0}\"\nmotor = \"universal\"\nplate = {{ current = \"{1}\", power_in = \"{2}\", "
+            "voltage = "
+            "\"230 V\" }}\n",
+            name, amps, watts);
+    };
+    const Judged j = judged(bench(tool("saw", "7.0 A", "1600 W") + tool("router", "6.1 A", "1400 W") +
+                                  tool("jigsaw", "2.8 A", "650 W") + tool("lamp", "0.14 A", "30 W")));
+    const auto answer = advice::together(j.situation(), j.judgement());
+    CHECK(names(j, answer.forbidden) == Names{"saw router jigsaw lamp"});
+    CHECK(answer.largest.sets.size() == 4);
+}
+
+TEST_CASE("a search that is cut gives sets that are right, and says so") {
+    std::string tools;
+    for (int i = 0; i < 40; ++i)
+        tools += heater(fmt::format("h{}", i).c_str(), fmt::format("{:.2f} A", 0.5 + 0.013 * i).c_str());
+    const Judged j = judged(bench(tools));
+    const auto answer = advice::together(j.situation(), j.judgement(), {.most_sets = 20, .most_steps = 40});
+    CHECK(answer.largest.stopped);
+    CHECK(answer.forbidden.stopped);
+    REQUIRE(!answer.largest.sets.empty());
+    REQUIRE(!answer.forbidden.sets.empty());
+    const auto amps = [&](const advice::ChosenSet& set) { return in(unit::ampere, set.amps); };
+    for (const auto& set : answer.largest.sets) {
+        CHECK(amps(set) <= 16 + 1e-9);
+        CHECK(amps(set) > 16 - 1.1);  // no other heater can join
+    }
+    for (const auto& set : answer.forbidden.sets) {
+        CHECK(amps(set) > 16);
+        CHECK(amps(set) < 16 + 1.1);  // without any one of them it fits
+    }
 }

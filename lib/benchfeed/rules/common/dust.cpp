@@ -118,6 +118,7 @@ const Rule dust{.id = "heat.dust",
                 .essential = false,
                 .families = "iec nec",
                 .since = "0.1.0",
+                .sections = {Depends::nothing},
                 .look = look,
                 .explain = explain};
 

@@ -148,6 +148,7 @@ const Rule leakage{.id = "trip.leakage",
                    .essential = false,
                    .families = "iec nec",
                    .since = "0.1.0",
+                   .sections = {Depends::nothing},
                    .look = look,
                    .explain = explain};
 

@@ -71,6 +71,7 @@ const Rule lights_cut{.id = "restart.lights-cut",
                       .essential = false,
                       .families = "iec nec",
                       .since = "0.1.0",
+                      .sections = {Depends::nothing},
                       .look = look,
                       .explain = explain};
 

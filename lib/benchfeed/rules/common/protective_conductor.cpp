@@ -467,6 +467,7 @@ const Rule protective_conductor{.id = "shock.protective-conductor",
                                 .essential = true,
                                 .families = "iec nec",
                                 .since = "0.1.0",
+                                .sections = {Depends::own},
                                 .look = look,
                                 .explain = explain};
 
