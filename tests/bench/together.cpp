@@ -97,6 +97,20 @@ std::string three_lines(int count) {
     return plan;
 }
 
+/// The slowest kind that a random search over kinds and seeds met: a long cord of three lines, small loads of
+/// every kind, all lags known.
+std::string slowest_found(int count) {
+    test::BenchDice random(static_cast<unsigned>(count));
+    std::string plan = head("230/400 V", "L1-L2-L3-N", "1.5 mm2", 40, 16);
+    const char* lines[] = {"L1-N", "L2-N", "L3-N"};
+    for (int i = 0; i < count; ++i) {
+        const double amps = random.between(0.2, 0.8), run = random.between(1, 5);
+        const auto motor = random.one_of<std::string>({"universal", "none", "electronic", "induction"});
+        plan += load(i, lines[i % 3], amps, run, motor.c_str(), true);
+    }
+    return plan;
+}
+
 double time_of(const std::function<void()>& work) {
     double best = 1e9;
     for (int round = 0; round < 3; ++round) {
@@ -123,6 +137,7 @@ int main() {
         {"small, some lags known", mixed_factors},
         {"nearly full, small lags", nearly_full},
         {"three lines", three_lines},
+        {"slowest that a search found", slowest_found},
     };
     for (const auto& [name, make] : benches)
         for (const int count : {15, 30, 60, 250, 1000}) {

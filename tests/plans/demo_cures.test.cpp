@@ -60,9 +60,9 @@ TEST_CASE(
     CHECK(fails(judged(free)).contains("heat.cable-unprotected"));
     const std::string with_sizes = sized(free);
     // What is left no habit cures, and no cable that the plug takes.
-    CHECK(fails(judged(with_sizes)) == std::set<std::string>{"heat.switch-motor-rating",
-                                                             "heat.element-unprotected", "shock.one-pole-off",
-                                                             "restart.no-volt-missing", "volts.running-drop"});
+    CHECK(fails(judged(with_sizes)) ==
+          std::set<std::string>{"heat.switch-motor-rating", "heat.element-unprotected", "shock.one-pole-off",
+                                "restart.no-volt-missing", "volts.running-drop"});
     CHECK(with_sizes.find("# carries 10 A behind a 20 A breaker") != std::string::npos);
     const std::string with_parts =
         changed(with_sizes,

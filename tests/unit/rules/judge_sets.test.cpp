@@ -2,6 +2,9 @@
 #include <doctest/doctest.h>
 #include <fmt/format.h>
 
+#include <algorithm>
+#include <cmath>
+
 #include <benchfeed/rules/judge.hpp>
 #include "support/judged.hpp"
 #include "support/random_bench.hpp"
@@ -49,7 +52,10 @@ int compare(const Judged& judged) {
             if (alone.loads.empty()) continue;
             REQUIRE(told != judgement.outcomes.end());
             if (told->limit != i) continue;  // another limit on the same part is worse
-            CHECK(told->value == alone.value);
+            // The same phasors in another order: equal but for the last bits.
+            REQUIRE(told->value.index() == alone.value.index());
+            CHECK(std::abs(number(told->value) - number(alone.value)) <=
+                  1e-12 * std::abs(number(alone.value)));
             ++compared;
         }
     return compared;
