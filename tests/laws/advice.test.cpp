@@ -50,16 +50,11 @@ Said said_of(const Judged& judged) {
     return said;
 }
 
-bool starts_in_turns(const plan::Plan& plan, const advice::Company& company) {
-    return std::any_of(company.loads.begin(), company.loads.end(), [&](plan::Index load) {
-        return plan[load].as<plan::Load>()->self_starting.is(true) &&
-               std::find(company.always.begin(), company.always.end(), load) == company.always.end();
-    });
-}
-
 void hold_sets(Breaches& breaches, const Bench& bench, const advice::ChosenSets& sets, bool allowed,
                std::size_t& tried) {
     for (std::size_t i = 0; i < std::min<std::size_t>(sets.sets.size(), 3); ++i) {
+        // A plan has no word for a switch that keeps off what starts by itself: written, it fails beside it.
+        if (!sets.sets[i].not_beside.empty()) continue;
         const std::string text = with_set(bench.text, bench.judged->plan(), sets.sets[i].loads);
         const auto other = judged(text);
         const std::string example = bench.name + "\n" + text;
@@ -166,9 +161,7 @@ TEST_CASE("law: a set that may run together passes when it is written down, one 
     for (const Bench* bench : every(2)) {
         const auto answer = advice::together(bench->judged->situation(), bench->judged->judgement());
         if (answer.always_broken) continue;
-        // Here a load that starts by itself and takes turns is a choice; a written set has it always.
-        if (!starts_in_turns(bench->judged->plan(), answer.company))
-            hold_sets(breaches, *bench, answer.largest, true, allowed);
+        hold_sets(breaches, *bench, answer.largest, true, allowed);
         hold_sets(breaches, *bench, answer.forbidden, false, forbidden);
     }
     at_least(allowed, 200, "allowed sets");

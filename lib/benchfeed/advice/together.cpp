@@ -138,6 +138,23 @@ private:
         return worst_broken(s_, judgement_, family_.broken_marks(chosen), all);
     }
 
+    /// Loads in turns that may start by themselves beside what is chosen, and would be too much.
+    [[nodiscard]] std::vector<Index> not_beside(const std::vector<std::size_t>& chosen) const {
+        std::vector<Index> found;
+        for (std::size_t i = 0; i < company_.loads.size(); ++i) {
+            const Index load = company_.loads[i];
+            const auto& starts = s_.plan[load].as<plan::Load>()->self_starting;
+            if (!starts.is(true) && !starts.stated_unknown) continue;
+            if (std::binary_search(company_.always.begin(), company_.always.end(), load)) continue;
+            std::vector<std::size_t> with = chosen;
+            with.push_back(i);
+            if (std::find(chosen.begin(), chosen.end(), i) == chosen.end() &&
+                family_.ask(with) == Family::Answer::forbidden)
+                found.push_back(load);
+        }
+        return found;
+    }
+
     [[nodiscard]] ChosenSets in_elements(const SetList& list, bool forbidden) const {
         ChosenSets sets;
         sets.more = list.more;
@@ -152,7 +169,10 @@ private:
             for (const auto& [entry, times] : count)
                 chosen.choices.push_back({elements(family_.entries()[entry].loads), times});
             for (const std::size_t position : positions) chosen.amps += family_.loads().amps[position];
-            if (forbidden) chosen.broken = broken(positions);
+            if (forbidden)
+                chosen.broken = broken(positions);
+            else
+                chosen.not_beside = not_beside(positions);
             sets.sets.push_back(std::move(chosen));
         }
         return sets;

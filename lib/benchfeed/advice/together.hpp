@@ -22,6 +22,9 @@ struct ChosenSet {
     std::vector<Index> running;    ///< these and all that runs with them, by rising element index
     Current amps{};                ///< plain sum of those chosen, of whatever circuit
     std::optional<Broken> broken;  ///< of a forbidden set: what forbids it
+    /// Of an allowed set: loads in turns that start by themselves and are too much beside it. It may run
+    /// while the switch or the outlet that they share with others keeps them off.
+    std::vector<Index> not_beside;
 };
 /// One list of the answer: largest allowed, or smallest forbidden sets.
 struct ChosenSets {

@@ -140,7 +140,8 @@ SheetSection together_section(const Situation& s, const Judgement& judgement,
     std::vector<std::string> others;
     for (const auto& set : answer.largest.sets)
         if (others.size() < others_on_card)
-            others.push_back(choices_words(s, set) + " (" + rules::amps_words(s, set.running) + ")");
+            others.push_back(choices_words(s, set) + " (" + rules::amps_words(s, set.running) +
+                             not_beside_words(s, set) + ")");
     if (!others.empty())
         section.lines.push_back("at most: " + joined(others, "; ") +
                                 (answer.largest.sets.size() > others.size() || answer.largest.more

@@ -32,7 +32,10 @@ Json sets_json(const rules::Situation& s, const rules::Judgement& judgement, con
                  {"choices", std::move(choices)},
                  {"current", circuits.size() == 1 ? measure_json(set.amps) : Json(nullptr)},
                  {"circuits", std::move(circuits)}};
-        if (forbidden) one["forbidden_by"] = broken_json(s, judgement, set.broken);
+        if (forbidden)
+            one["forbidden_by"] = broken_json(s, judgement, set.broken);
+        else
+            one["not_beside"] = paths_json(s, set.not_beside);
         list.push_back(std::move(one));
     }
     return {{"sets", std::move(list)}, {"more", sets.more}, {"stopped_at_bound", sets.stopped}};

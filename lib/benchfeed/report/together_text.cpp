@@ -190,8 +190,9 @@ std::string together_text(const Situation& s, const Judgement& judgement,
     const bool all = std::max(answer.largest.sets.size(), answer.forbidden.sets.size()) > 20;
     out += "\n" + inked("May run together, and nothing more beside it", Ink::strong, style) + "\n";
     for (const ChosenSet& set : answer.largest.sets)
-        out +=
-            wrapped(choices_words(s, set) + ": " + rules::amps_words(s, set.running), "  + ", "    ", style);
+        out += wrapped(
+            choices_words(s, set) + ": " + rules::amps_words(s, set.running) + not_beside_words(s, set),
+            "  + ", "    ", style);
     if (answer.largest.sets.empty()) out += "  no set can be said to be allowed\n";
     out += cut_text(answer.largest, all, style);
     out += "\n" + inked("Never together", Ink::strong, style) + "\n";

@@ -45,6 +45,12 @@ std::string choices_words(const rules::Situation& s, const ChosenSet& set) {
     return harmless(rules::list(words));
 }
 
+std::string not_beside_words(const rules::Situation& s, const ChosenSet& set) {
+    if (set.not_beside.empty()) return "";
+    return harmless(fmt::format("; not while {} can start by {}", rules::list(s, set.not_beside),
+                                set.not_beside.size() == 1 ? "itself" : "themselves"));
+}
+
 std::string reason_words(const rules::Situation& s, const rules::Judgement& judgement,
                          const advice::Broken& broken) {
     const rules::Limit& limit = judgement.limits[broken.limit];

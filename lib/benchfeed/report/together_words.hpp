@@ -8,6 +8,9 @@ namespace benchfeed::report {
 
 /// "the saw, the lamp" with "any 3 of ..." where loads stand for each other.
 [[nodiscard]] std::string choices_words(const rules::Situation& s, const advice::ChosenSet& set);
+/// "; not while the compressor can start by itself": what takes turns with others and would be too much
+/// beside the set. Empty where nothing is.
+[[nodiscard]] std::string not_beside_words(const rules::Situation& s, const advice::ChosenSet& set);
 /// "the bench plug: 20.9 A of 16 A (heat, heat.plug-overloaded)".
 [[nodiscard]] std::string reason_words(const rules::Situation& s, const rules::Judgement& judgement,
                                        const advice::Broken& broken);

@@ -62,6 +62,37 @@ TEST_CASE(
     CHECK(answer.pairs[0][3] == advice::Together::yes);
 }
 
+TEST_CASE("what starts by itself at one position of a switch is told where it would be too much") {
+    const auto at_the_switch = [](const std::string& name, const std::string& amps, const std::string& more) {
+        std::string text = heater(name, amps, more);
+        const std::string from = "from = \"box.j\"";
+        return text.replace(text.find(from), from.size(), "from = \"switch.x\"");
+    };
+    const auto answer_of = [&](const std::string& saw, const std::string& heater_amps) {
+        Judged j =
+            judged(bench(heater("saw", saw) +
+                         "[switch.x]\nfrom = \"box.j\"\nchangeover = true\nrating = \"16 A\"\npoles = 2\n"
+                         "mounting = \"carcass\"\n" +
+                         at_the_switch("pump", "9 A", "self_starting = true\n") +
+                         at_the_switch("stove", heater_amps, "")));
+        std::vector<std::pair<std::string, std::string>> found;
+        const auto answer = advice::together(j.situation(), j.judgement());
+        const auto sets = names(j, answer.largest);
+        for (std::size_t i = 0; i < sets.size(); ++i) {
+            std::string beside;
+            for (const auto load : answer.largest.sets[i].not_beside) beside += j.plan()[load].name;
+            found.emplace_back(sets[i], beside);
+        }
+        return found;
+    };
+    using Found = std::vector<std::pair<std::string, std::string>>;
+    // 10 A beside 9 A is too much for 16 A: the saw runs only while the switch keeps the pump off.
+    CHECK(answer_of("10 A", "8 A") == Found{{"saw", "pump"}, {"pump", ""}, {"stove", ""}});
+    // The stove takes the switch, so the pump cannot start.
+    CHECK(answer_of("10 A", "3 A") == Found{{"saw stove", ""}, {"pump", ""}});
+    CHECK(answer_of("5 A", "8 A") == Found{{"saw pump", ""}, {"saw stove", ""}});
+}
+
 TEST_CASE("equal loads are one entry") {
     std::string loads = heater("big", "9 A");
     for (int i = 0; i < 6; ++i) loads += heater("lamp" + std::to_string(i), "2 A");
