@@ -1,6 +1,7 @@
 // What holds of every cure of every plan: it can be bought, it is one for its part, it does what it says.
 #include <doctest/doctest.h>
 
+#include <algorithm>
 #include <map>
 #include <memory>
 #include <regex>
@@ -84,6 +85,20 @@ std::map<Key, Verdict> verdicts(const Judged& judged) {
     return worst;
 }
 
+/// An element that a cure adds to the plan.
+bool added(const Judged& judged, const std::string& place) {
+    const auto& elements = judged.plan().elements;
+    return place.find('.') != std::string::npos &&
+           std::none_of(elements.begin(), elements.end(), [&](const auto& e) { return e.path() == place; });
+}
+/// The worst that a rule says anywhere.
+Verdict worst_of(const std::map<Key, Verdict>& verdicts, std::string_view rule) {
+    Verdict worst = Verdict::ok;
+    for (const auto& [key, verdict] : verdicts)
+        if (std::get<0>(key) == rule) worst = std::max(worst, verdict);
+    return worst;
+}
+
 std::vector<double> figures(const std::string& text, const char* pattern) {
     const std::regex regex(pattern);
     std::vector<double> found;
@@ -146,7 +161,11 @@ TEST_CASE("every change that a cure names, made with --set, cures its outcome an
             CAPTURE(rule);
             CAPTURE(place);
             CAPTURE(set);
-            CHECK(verdict <= (was == before.end() ? Verdict::ok : was->second));
+            // Of an element that is added a rule may say what it says somewhere already: it carries the same.
+            if (!told.remedy.fragment.empty() && added(*bench.judged, place))
+                CHECK(verdict <= worst_of(before, rule));
+            else
+                CHECK(verdict <= (was == before.end() ? Verdict::ok : was->second));
         }
         ++changed;
     });

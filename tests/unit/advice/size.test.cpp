@@ -174,17 +174,6 @@ TEST_CASE("a protective core of its own section rises in proportion") {
     CHECK(advice::edits_of(sized, j.plan()).edits.size() == 2);
 }
 
-TEST_CASE("a protective core that is thinner stays thinner") {
-    const std::string lead =
-        "[stock.lead]\ntype = \"H07RN-F\"\nsection = \"2.5 mm2\"\ncores = 3\nprotective_section = \"1.5 "
-        "mm2\"\n";
-    const Judged j = judged(bench("EU", "CEE 7/7", lead, 75, "9 A"));
-    const auto sized = advice::size(j.situation());
-    const auto& found = sized.plan->stocks[group(sized, "lead").group.stocks.front()];
-    REQUIRE(section_text(*found.section) == "4 mm2");
-    CHECK(section_text(*found.protective_section) == "2.5 mm2");  // 2.4 mm2 is no size
-}
-
 TEST_CASE("the longest cord is found where something else is wrong that no cord cures") {
     const std::string more =
         "[outlet.b]\nfrom = \"box.j\"\npattern = \"CEE 7/3\"\nearth = \"none\"\n[load.b]\nfrom = "

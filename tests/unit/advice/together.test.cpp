@@ -71,8 +71,7 @@ TEST_CASE("what starts by itself at one position of a switch is told where it wo
     const auto answer_of = [&](const std::string& saw, const std::string& heater_amps) {
         Judged j =
             judged(bench(heater("saw", saw) +
-                         "[switch.x]\nfrom = \"box.j\"\nchangeover = true\nrating = \"16 A\"\npoles = 2\n"
-                         "mounting = \"carcass\"\n" +
+                         "[switch.x]\nfrom = \"box.j\"\nchangeover = true\nrating = \"16 A\"\npoles = 2\n" +
                          at_the_switch("pump", "9 A", "self_starting = true\n") +
                          at_the_switch("stove", heater_amps, "")));
         std::vector<std::pair<std::string, std::string>> found;

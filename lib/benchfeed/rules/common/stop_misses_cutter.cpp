@@ -123,9 +123,10 @@ Explanation explain_brake(const Situation& s, const Outcome& o) {
     e.short_words = name + " runs down without its brake";
     for (const Index i : before) e.related.push_back({s.plan[i].header, "takes the supply from the brake"});
     e.consequence = "Whoever stops it in need waits longest for the blade to stand.";
-    e.remedies = {{Cost::free,
-                   "stop " + name + " at the switch on the machine, and write the run-down time beside every other one"},
-                  {Cost::moderate, "a brake that acts when supply is lost"}};
+    e.remedies = {
+        {Cost::free, "stop " + name +
+                         " at the switch on the machine, and write the run-down time beside every other one"},
+        {Cost::moderate, "a brake that acts when supply is lost"}};
     return e;
 }
 

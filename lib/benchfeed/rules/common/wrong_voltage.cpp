@@ -87,7 +87,9 @@ std::optional<Outcome> judge_coil(const Situation& s, Index i) {
     const auto most = threshold(s, "coil_most"), least = threshold(s, "coil_pick_up");
     if (coil->made_for != coil->there && (!most || !least))
         return undecided(o.at, Part::whole, coil_ask);  // nobody says how far volts may be apart
-    if (coil->made_for != coil->there) o.ground.grade = std::min(most->source.grade, least->source.grade);
+    if (coil->made_for != coil->there)  // one that is made for too much falls to the lower end alone
+        o.ground.grade = coil->seat == Seat::too_high ? least->source.grade
+                                                      : std::min(most->source.grade, least->source.grade);
     if (coil->seat == Seat::too_low) return undecided(o.at, Part::whole, coil_ask);
     if (coil->seat == Seat::too_high) {
         o.verdict = Verdict::fail;
