@@ -202,6 +202,19 @@ advice::TogetherAnswer answer_of(const Judged& judged) {
     return answer;
 }
 
+/// An element that cannot be judged opens every set with a load behind it.
+void open_whatever_runs(const Judged& judged, Table& table) {
+    const auto s = judged.situation();
+    for (const auto& o : judged.judgement().outcomes)
+        if (o.verdict == rules::Verdict::cannot_judge && o.set == rules::no_set &&
+            o.at.kind == rules::At::Kind::element && rules::registry()[o.rule].essential &&
+            rules::registry()[o.rule].harm == rules::Harm::heat)
+            for (std::size_t i = 0; i < table.loads.size(); ++i)
+                if (s.network.hangs_below(table.loads[i], o.at.index))
+                    for (std::size_t mask = 0; mask < table.open.size(); ++mask)
+                        if (mask >> i & 1u) table.open[mask] = true;
+}
+
 /// Every subset, each limit asked by rules::evaluate. `judge` makes a set of exactly these loads.
 Table by_evaluation(const Judged& judged) {
     const auto s = judged.situation();
@@ -223,13 +236,8 @@ Table by_evaluation(const Judged& judged) {
             if (verdict == rules::Verdict::fail) table.forbidden[mask] = true;
             if (verdict == rules::Verdict::cannot_judge && essential) table.open[mask] = true;
         }
-        for (const auto& o : judged.judgement().outcomes)
-            if (o.verdict == rules::Verdict::cannot_judge && o.set == rules::no_set &&
-                o.at.kind == rules::At::Kind::element && rules::registry()[o.rule].essential &&
-                rules::registry()[o.rule].harm == rules::Harm::heat)
-                for (const Index load : set)
-                    if (s.network.hangs_below(load, o.at.index)) table.open[mask] = true;
     }
+    open_whatever_runs(judged, table);
     table.close();
     return table;
 }
@@ -348,6 +356,7 @@ Table by_addition(const Judged& judged, double slack) {
                     table.forbidden[mask] = true;
         }
     }
+    open_whatever_runs(judged, table);
     table.close();
     return table;
 }
