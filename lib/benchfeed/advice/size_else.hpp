@@ -5,6 +5,7 @@
 #include <vector>
 
 #include <benchfeed/advice/size.hpp>
+#include <benchfeed/base/api.hpp>
 
 namespace benchfeed::advice {
 
@@ -31,7 +32,8 @@ struct OtherCures {
 /// in steps of half a cubic inch. Every line is a whole look at the changed plan by all rules that depend on
 /// sections: the fault is gone and no verdict has risen. Omits   changes of two cables at once; faults of
 /// rules that no section moves; faults beyond `most_faults`.
-[[nodiscard]] OtherCures other_cures(const rules::Situation& situation, const std::vector<Fault>& faults,
-                                     std::size_t most_faults = 6);
+[[nodiscard]] BENCHFEED_API OtherCures other_cures(const rules::Situation& situation,
+                                                   const std::vector<Fault>& faults,
+                                                   std::size_t most_faults = 6);
 
 }  // namespace benchfeed::advice
