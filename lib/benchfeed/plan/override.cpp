@@ -92,7 +92,7 @@ text::Node node_of(std::string value, const FieldRef& ref) {
         node.value = value == "true";
     } else if ((std::holds_alternative<Field<int>*>(ref) ||
                 std::holds_alternative<Field<std::int64_t>*>(ref)) &&
-               plain_number && value.find('.') == std::string::npos && value.size() < 10) {
+               plain_number && value.find('.') == std::string::npos && value.size() <= 18) {  // fit 64 bits
         node.value = static_cast<std::int64_t>(std::stol(value));
     } else if (std::holds_alternative<Field<Ratio>*>(ref) && plain_number &&
                std::count(value.begin(), value.end(), '.') <= 1 && value.size() < 10 && value != ".") {

@@ -318,6 +318,13 @@ TEST_CASE("single cores are a line for each conductor") {
     }
     CHECK(has(list, PartGroup::fixing, "conduit or trunking"));
     CHECK_FALSE(has(list, PartGroup::entries, "cord"));
+    // As many as the plan says there are: what it has no core for is not bought.
+    while (plan.find("cores     = 3") != std::string::npos)
+        plan = changed(plan, "cores     = 3", "cores     = 2");
+    const auto fewer = list_of(plan);
+    REQUIRE(fewer.cables.size() == 2);
+    CHECK(fewer.cables[0].core == "L");
+    CHECK(fewer.cables[1].core == "protective");
 }
 
 TEST_CASE("cuts are packed from the lengths that are sold") {

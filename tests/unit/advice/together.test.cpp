@@ -92,6 +92,22 @@ TEST_CASE("what starts by itself at one position of a switch is told where it wo
     CHECK(answer_of("5 A", "8 A") == Found{{"saw pump", ""}, {"saw stove", ""}});
 }
 
+TEST_CASE("of two reasons that do the same harm the one that is overstepped more forbids") {
+    const auto behind = [](const std::string& name, const std::string& amps) {
+        std::string text = heater(name, amps);
+        const std::string from = "from = \"box.j\"";
+        return text.replace(text.find(from), from.size(), "from = \"switch.small\"");
+    };
+    // 17 A: a sixteenth too much for the plug of the bench, and 1.7 times what the switch is made for.
+    const Judged j = judged(bench("[switch.small]\nfrom = \"box.j\"\nrating = \"10 A\"\npoles = 2\n" +
+                                  behind("a", "9 A") + behind("b", "8 A")));
+    const auto answer = advice::together(j.situation(), j.judgement());
+    REQUIRE(answer.forbidden.sets.size() == 1);
+    REQUIRE(answer.forbidden.sets.front().broken);
+    const auto& limit = j.judgement().limits[answer.forbidden.sets.front().broken->limit];
+    CHECK(in(unit::ampere, std::get<Current>(limit.edge)) == doctest::Approx(10));
+}
+
 TEST_CASE("equal loads are one entry") {
     std::string loads = heater("big", "9 A");
     for (int i = 0; i < 6; ++i) loads += heater("lamp" + std::to_string(i), "2 A");

@@ -193,6 +193,23 @@ TEST_CASE("a fault of a value beside the plan is told at its place in that value
     CHECK(span.end_column == option.size() + 1);
 }
 
+TEST_CASE("a number beside the plan is a number however long it is") {
+    const std::vector<plan::Override> long_one{{"stock.lead.cores=123456789012345678"}};
+    CHECK(problems(whole(), long_one) == std::vector<std::string>{"cores cannot be 123456789012345678"});
+}
+
+TEST_CASE("a word in the wrong case is told the right one, whatever its letters") {
+    for (const std::string word : {"aU", "eU", "uS", "cH"}) {
+        const std::vector<plan::Override> region{{"plan.region=" + word}};
+        const auto reading =
+            plan::read_plan(text::Document("p.toml", whole()), plan_words(catalogue()), region);
+        REQUIRE(!reading.problems.empty());
+        std::string right = word;
+        right[0] = static_cast<char>(std::toupper(static_cast<unsigned char>(right[0])));
+        CHECK(reading.problems.front().help.find("\"" + right + "\"") != std::string::npos);
+    }
+}
+
 TEST_CASE("a name is letters, digits, - and _, from the first of each to the last") {
     const auto problems_of = [](const std::string& name) {
         return problems(
