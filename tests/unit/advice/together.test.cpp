@@ -98,14 +98,16 @@ TEST_CASE("of two reasons that do the same harm the one that is overstepped more
         const std::string from = "from = \"box.j\"";
         return text.replace(text.find(from), from.size(), "from = \"switch.small\"");
     };
-    // 17 A: a sixteenth too much for the plug of the bench, and 1.7 times what the switch is made for.
-    const Judged j = judged(bench("[switch.small]\nfrom = \"box.j\"\nrating = \"10 A\"\npoles = 2\n" +
-                                  behind("a", "9 A") + behind("b", "8 A")));
+    // 11 A: a tenth too much for the first switch, and nearly twice what the second is made for.
+    const Judged j =
+        judged(bench("[switch.first]\nfrom = \"box.j\"\nrating = \"10 A\"\npoles = 2\n"
+                     "[switch.small]\nfrom = \"switch.first\"\nrating = \"6 A\"\npoles = 2\n" +
+                     behind("a", "6 A") + behind("b", "5 A")));
     const auto answer = advice::together(j.situation(), j.judgement());
     REQUIRE(answer.forbidden.sets.size() == 1);
     REQUIRE(answer.forbidden.sets.front().broken);
     const auto& limit = j.judgement().limits[answer.forbidden.sets.front().broken->limit];
-    CHECK(in(unit::ampere, std::get<Current>(limit.edge)) == doctest::Approx(10));
+    CHECK(in(unit::ampere, std::get<Current>(limit.edge)) == doctest::Approx(6));
 }
 
 TEST_CASE("equal loads are one entry") {
