@@ -93,16 +93,17 @@ TEST_CASE("what starts by itself at one position of a switch is told where it wo
 }
 
 TEST_CASE("of two reasons that do the same harm the one that is overstepped more forbids") {
-    const auto behind = [](const std::string& name, const std::string& amps) {
+    const auto behind = [](const std::string& name, const std::string& amps, const std::string& at) {
         std::string text = heater(name, amps);
         const std::string from = "from = \"box.j\"";
-        return text.replace(text.find(from), from.size(), "from = \"switch.small\"");
+        return text.replace(text.find(from), from.size(), "from = \"" + at + "\"");
     };
     // 11 A: a tenth too much for the first switch, and nearly twice what the second is made for.
     const Judged j =
         judged(bench("[switch.first]\nfrom = \"box.j\"\nrating = \"10 A\"\npoles = 2\n"
                      "[switch.small]\nfrom = \"switch.first\"\nrating = \"6 A\"\npoles = 2\n" +
-                     behind("a", "6 A") + behind("b", "5 A")));
+                     behind("a", "6 A", "switch.small") + behind("b", "5 A", "switch.small") +
+                     behind("c", "1 A", "switch.first")));
     const auto answer = advice::together(j.situation(), j.judgement());
     REQUIRE(answer.forbidden.sets.size() == 1);
     REQUIRE(answer.forbidden.sets.front().broken);
