@@ -121,7 +121,7 @@ class Shells(unittest.TestCase):
             result = subprocess.run(["groff", "-man", "-Tutf8", "-ww"], input=page, capture_output=True, check=True)
             self.assertEqual(b"", result.stderr, command)
             text = re.sub(r"\x1b\[[0-9;]*m|.\x08", "", result.stdout.decode())
-                self.assertIn(f"benchfeed-{command} - ", re.sub(" +", " ", text))
+            self.assertIn(f"benchfeed-{command} - ", re.sub(" +", " ", text))
             for option in options(command):
                 self.assertIn(option, text, command)
         self.assertEqual(2, run("completions", "man", "--command", "nothing").returncode)
