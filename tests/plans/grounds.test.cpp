@@ -68,9 +68,9 @@ TEST_CASE("every outcome of every plan names a cell with its grade, or a place i
             const bool whole = rules::registry()[o.rule].id == "plan.unreadable";
             if (!whole && e.sources.empty() && e.place.span.nowhere() && e.questions.empty())
                 note("names neither a figure nor a place");
-            // An ok and a fail rest on figures of some grade: one no better than the lowest of them is
-            // printed. (The grade that a limit has is that of its edge, which decides no caution.)
-            const bool by_edge = o.verdict == rules::Verdict::ok || o.verdict == rules::Verdict::fail;
+            // What is decided rests on figures of some grade: one no better than the lowest of them is
+            // printed. A caution is short of the edge, so it rests on that as well.
+            const bool by_edge = o.verdict != rules::Verdict::cannot_judge;
             if (by_edge && o.ground.grade < tables::Grade::two_sources) {
                 const bool told = std::any_of(e.sources.begin(), e.sources.end(), [&](const auto& source) {
                     return source.grade <= o.ground.grade;

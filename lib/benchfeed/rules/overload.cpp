@@ -250,8 +250,12 @@ Explanation explain_overload(const Situation& s, const Outcome& outcome, const L
     shown.rating = rating;
     if (code) {
         working.compare(sum, ">", working.written(w.allowed->written), {network::cited(w.allowed->source)});
-        e.steps = working.finish();
         e.sources.push_back(w.allowed->source);
+        if (edge && w.source) {  // it is no fail because of this one
+            working.compare(sum, "<=", working.written(to_text(most, 6)), {network::cited(*w.source)});
+            e.sources.push_back(*w.source);
+        }
+        e.steps = working.finish();
         return e;
     }
     const Value bound = bound_of(working, s, outcome, shown, most);
