@@ -317,21 +317,21 @@ Read<VoltageRange> read_range(std::string_view text, std::string_view field) {
 }  // namespace
 
 template <>
-Read<Length> read_quantity<Length>(std::string_view t, std::string_view f) {
+BENCHFEED_API Read<Length> read_quantity<Length>(std::string_view t, std::string_view f) {
     return read_as<Length>(t, f, {Dimension::length}, [](const Amount& a) { return a.si * unit::metre; });
 }
 template <>
-Read<Section> read_quantity<Section>(std::string_view t, std::string_view f) {
+BENCHFEED_API Read<Section> read_quantity<Section>(std::string_view t, std::string_view f) {
     return read_as<Section>(t, f, {Dimension::section}, [](const Amount& a) {
         return a.gauge ? section_of(*a.gauge) : section_of(a.si * 1e6 * unit::mm2);
     });
 }
 template <>
-Read<Current> read_quantity<Current>(std::string_view t, std::string_view f) {
+BENCHFEED_API Read<Current> read_quantity<Current>(std::string_view t, std::string_view f) {
     return read_as<Current>(t, f, {Dimension::current}, [](const Amount& a) { return a.si * unit::ampere; });
 }
 template <>
-Read<Voltage> read_quantity<Voltage>(std::string_view t, std::string_view f) {
+BENCHFEED_API Read<Voltage> read_quantity<Voltage>(std::string_view t, std::string_view f) {
     const auto range = read_range(t, f);
     if (const auto* bad = std::get_if<QuantityFault>(&range)) return *bad;
     const auto& both = std::get<VoltageRange>(range);
@@ -340,42 +340,42 @@ Read<Voltage> read_quantity<Voltage>(std::string_view t, std::string_view f) {
     return both.low;
 }
 template <>
-Read<VoltageRange> read_quantity<VoltageRange>(std::string_view t, std::string_view f) {
+BENCHFEED_API Read<VoltageRange> read_quantity<VoltageRange>(std::string_view t, std::string_view f) {
     return read_range(t, f);
 }
 template <>
-Read<Power> read_quantity<Power>(std::string_view t, std::string_view f) {
+BENCHFEED_API Read<Power> read_quantity<Power>(std::string_view t, std::string_view f) {
     return read_as<Power>(t, f, {Dimension::power}, [](const Amount& a) { return a.si * unit::watt; });
 }
 template <>
-Read<Horsepower> read_quantity<Horsepower>(std::string_view t, std::string_view f) {
+BENCHFEED_API Read<Horsepower> read_quantity<Horsepower>(std::string_view t, std::string_view f) {
     return read_as<Horsepower>(t, f, {Dimension::horsepower},
                                [](const Amount& a) { return Horsepower{a.si * unit::watt}; });
 }
 template <>
-Read<Impedance> read_quantity<Impedance>(std::string_view t, std::string_view f) {
+BENCHFEED_API Read<Impedance> read_quantity<Impedance>(std::string_view t, std::string_view f) {
     return read_as<Impedance>(t, f, {Dimension::impedance}, [](const Amount& a) { return a.si * unit::ohm; });
 }
 template <>
-Read<Temperature> read_quantity<Temperature>(std::string_view t, std::string_view f) {
+BENCHFEED_API Read<Temperature> read_quantity<Temperature>(std::string_view t, std::string_view f) {
     return read_as<Temperature>(t, f, {Dimension::temperature},
                                 [](const Amount& a) { return celsius(a.si); });
 }
 template <>
-Read<Volume> read_quantity<Volume>(std::string_view t, std::string_view f) {
+BENCHFEED_API Read<Volume> read_quantity<Volume>(std::string_view t, std::string_view f) {
     return read_as<Volume>(t, f, {Dimension::volume}, [](const Amount& a) { return a.si * 1e6 * unit::cm3; });
 }
 template <>
-Read<Frequency> read_quantity<Frequency>(std::string_view t, std::string_view f) {
+BENCHFEED_API Read<Frequency> read_quantity<Frequency>(std::string_view t, std::string_view f) {
     return read_as<Frequency>(t, f, {Dimension::frequency},
                               [](const Amount& a) { return a.si * unit::hertz; });
 }
 template <>
-Read<Ratio> read_quantity<Ratio>(std::string_view t, std::string_view f) {
+BENCHFEED_API Read<Ratio> read_quantity<Ratio>(std::string_view t, std::string_view f) {
     return read_as<Ratio>(t, f, {Dimension::ratio}, [](const Amount& a) { return a.si * unit::one; });
 }
 template <>
-Read<CurrentOrPower> read_quantity<CurrentOrPower>(std::string_view t, std::string_view f) {
+BENCHFEED_API Read<CurrentOrPower> read_quantity<CurrentOrPower>(std::string_view t, std::string_view f) {
     return read_as<CurrentOrPower>(t, f, {Dimension::current, Dimension::power},
                                    [](const Amount& a) -> CurrentOrPower {
                                        if (a.dimension == Dimension::power) return Power(a.si * unit::watt);
@@ -383,7 +383,7 @@ Read<CurrentOrPower> read_quantity<CurrentOrPower>(std::string_view t, std::stri
                                    });
 }
 template <>
-Read<MotorRating> read_quantity<MotorRating>(std::string_view t, std::string_view f) {
+BENCHFEED_API Read<MotorRating> read_quantity<MotorRating>(std::string_view t, std::string_view f) {
     return read_as<MotorRating>(t, f, {Dimension::current, Dimension::horsepower},
                                 [](const Amount& a) -> MotorRating {
                                     if (a.dimension == Dimension::horsepower)
@@ -392,7 +392,7 @@ Read<MotorRating> read_quantity<MotorRating>(std::string_view t, std::string_vie
                                 });
 }
 template <>
-Read<SourcePower> read_quantity<SourcePower>(std::string_view t, std::string_view f) {
+BENCHFEED_API Read<SourcePower> read_quantity<SourcePower>(std::string_view t, std::string_view f) {
     return read_as<SourcePower>(t, f, {Dimension::power, Dimension::apparent_power},
                                 [](const Amount& a) -> SourcePower {
                                     if (a.dimension == Dimension::power) return Power(a.si * unit::watt);
