@@ -46,17 +46,19 @@ struct MachineFormat {
 [[nodiscard]] BENCHFEED_API const MachineFormat* find_machine_format(std::string_view name);
 
 // The pieces of each; see data/schemas/output.schema.json, SARIF 2.1.0 and JUnit XML.
-[[nodiscard]] std::string json_opening(const Tool& tool);
-[[nodiscard]] std::string json_plan(const JudgedPlan& plan);
-[[nodiscard]] std::string json_unreadable(const std::string& path, const Diagnostics& problems);
-[[nodiscard]] std::string json_closing(bool all_readable);
-[[nodiscard]] std::string sarif_opening(const Tool& tool);
-[[nodiscard]] std::string sarif_plan(const JudgedPlan& plan);
-[[nodiscard]] std::string sarif_unreadable(const std::string& path, const Diagnostics& problems);
-[[nodiscard]] std::string sarif_closing(bool all_readable);
-[[nodiscard]] std::string junit_opening(const Tool& tool);
-[[nodiscard]] std::string junit_plan(const JudgedPlan& plan);
-[[nodiscard]] std::string junit_unreadable(const std::string& path, const Diagnostics& problems);
-[[nodiscard]] std::string junit_closing(bool all_readable);
+[[nodiscard]] BENCHFEED_API std::string json_opening(const Tool& tool);
+[[nodiscard]] BENCHFEED_API std::string json_plan(const JudgedPlan& plan);
+[[nodiscard]] BENCHFEED_API std::string json_unreadable(const std::string& path, const Diagnostics& problems);
+[[nodiscard]] BENCHFEED_API std::string json_closing(bool all_readable);
+[[nodiscard]] BENCHFEED_API std::string sarif_opening(const Tool& tool);
+[[nodiscard]] BENCHFEED_API std::string sarif_plan(const JudgedPlan& plan);
+[[nodiscard]] BENCHFEED_API std::string sarif_unreadable(const std::string& path,
+                                                         const Diagnostics& problems);
+[[nodiscard]] BENCHFEED_API std::string sarif_closing(bool all_readable);
+[[nodiscard]] BENCHFEED_API std::string junit_opening(const Tool& tool);
+[[nodiscard]] BENCHFEED_API std::string junit_plan(const JudgedPlan& plan);
+[[nodiscard]] BENCHFEED_API std::string junit_unreadable(const std::string& path,
+                                                         const Diagnostics& problems);
+[[nodiscard]] BENCHFEED_API std::string junit_closing(bool all_readable);
 
 }  // namespace benchfeed::report
