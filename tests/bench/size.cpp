@@ -39,7 +39,8 @@ std::string bench(int cables, int stocks, int chain) {
         plan += fmt::format("[box.b{}]\nfrom = \"box.b{}\"\n", k, k - 1) + cable(metres);
     }
     std::string sets;
-    for (int i = 0; made < cables; ++i) {
+    const int switches = cables - made;
+    for (int i = 0; i < switches; ++i) {
         const double metres = random.between(2, 9), amps = random.between(2, 7);
         plan +=
             fmt::format(
