@@ -1,4 +1,5 @@
 # What is installed for programs that use the library: find_package(benchfeed), pkg-config, headers.
+include(GNUInstallDirs)
 include(CMakePackageConfigHelpers)
 set(cmake_files ${CMAKE_INSTALL_LIBDIR}/cmake/benchfeed)
 
