@@ -81,6 +81,7 @@ public:
     }
     /// What was looked at so far, in conditions.
     [[nodiscard]] std::size_t work() const { return work_; }
+    /// So many more were looked at.
     void worked(std::size_t conditions) const { work_ += conditions; }
 
     /// The condition does not hold for what runs now.

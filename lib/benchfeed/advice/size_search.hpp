@@ -21,19 +21,27 @@ struct Goal {
 /// no cable on which it depends is changed to its disadvantage. The plan's own sizes may always be written.
 class Combinations {
 public:
+    /// At most so many combinations are judged.
     Combinations(const rules::Situation& situation, std::vector<StockGroup> groups, const PriceList* prices,
                  std::size_t most_trials);
 
+    /// Stocks that are sized as one.
     [[nodiscard]] const std::vector<StockGroup>& groups() const { return trials_.groups(); }
+    /// The sizes of the plan.
     [[nodiscard]] const Sizes& own() const { return own_; }
+    /// How many combinations were judged.
     [[nodiscard]] std::size_t made() const { return trials_.made(); }
+    /// Copper, or money with a price list, of one size of a group.
     [[nodiscard]] double cost(std::size_t group, std::size_t size) const { return costs_[group][size]; }
+    /// The same of a whole combination.
     [[nodiscard]] double total(const Sizes& sizes) const;
+    /// The plan with other sections, as it is looked at.
     [[nodiscard]] Trials& trials() { return trials_; }
     /// What is found with these sizes.
     const Found& found(const Sizes& sizes);
     /// What keeps a combination from being written, or is asked for and not cured.
     std::vector<Fault> excess(const Sizes& sizes, const std::vector<Goal>& asked);
+    /// What is asked for is no longer found.
     [[nodiscard]] static bool cured(const Found& found, const Goal& goal);
 
     /// How a search ended.

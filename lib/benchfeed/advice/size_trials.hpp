@@ -22,7 +22,9 @@ struct Seen {
         return cautions <= before.cautions && undecided <= before.undecided && fails <= before.fails;
     }
 };
+/// By rule, place and set, whatever the order in which they were found.
 struct FaultOrder {
+    /// The one comes first.
     bool operator()(const Fault& a, const Fault& b) const;
 };
 /// Everything that is not in order, of rules that depend on sections.
@@ -35,13 +37,19 @@ using Found = std::map<Fault, Seen, FaultOrder>;
 /// The plan with other sections, looked at by every rule that depends on them.
 class Trials {
 public:
+    /// The plan itself stays as it is.
     Trials(const rules::Situation& situation, std::vector<StockGroup> groups);
 
+    /// Stocks that are sized as one.
     [[nodiscard]] const std::vector<StockGroup>& groups() const { return groups_; }
+    /// How often it was looked at.
     [[nodiscard]] std::size_t made() const { return made_; }
+    /// The plan with the sections of now.
     [[nodiscard]] plan::Plan& plan() { return plan_; }
+    /// Its network.
     [[nodiscard]] network::Network network() const { return network::build(plan_, s_.tables); }
 
+    /// Puts these sections into it.
     void take(const Sizes& sizes);
     /// What is found in the plan as it is now.
     [[nodiscard]] Found look();

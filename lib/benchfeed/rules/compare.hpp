@@ -48,6 +48,7 @@ struct Moved {
     std::string carried_from = {};  ///< the place of the same finding that told it before; "": this one did
     /// What became of it; `elsewhere`: as bad as it was, and told at another of its places.
     enum class Direction : std::uint8_t { worse, better, elsewhere };
+    /// By the two sides, and by the place that carried it.
     [[nodiscard]] Direction direction() const;
 };
 

@@ -22,6 +22,7 @@ struct MotorOwes {
     [[nodiscard]] bool surely() const {
         return motor == Known::yes && bare == Known::yes && (large == Known::yes || any_size == Known::yes);
     }
+    /// It owes none, whatever is not known.
     [[nodiscard]] bool never() const {
         return motor == Known::no || bare == Known::no || (large == Known::no && any_size == Known::no);
     }

@@ -22,7 +22,9 @@ namespace benchfeed::rules {
 /// Check   equal to evaluate() in tests/unit/rules.
 class SetSums {
 public:
+    /// Sums over the loads of one set.
     SetSums(const Situation& situation, std::span<const Index> loads);
+    /// What evaluate() says of the limit and this set.
     [[nodiscard]] Evaluated evaluated(const Limit& limit) const;
 
 private:
