@@ -1,10 +1,5 @@
 // Arguments -> a command. CLI11 is included here and nowhere else: it takes long to compile.
-#include <malloc.h>
-#include <sys/ioctl.h>
-#include <unistd.h>
-
 #include <CLI/CLI.hpp>
-#include <cstdlib>
 #include <exception>
 #include <map>
 #include <new>
@@ -15,36 +10,12 @@
 #include "cli/commands.hpp"
 #include "cli/description.hpp"
 #include "cli/files.hpp"
+#include "cli/outcome.hpp"
+#include "cli/terminal.hpp"
 
 namespace {
 
 using namespace benchfeed;
-
-/// What one plan leaves the next one takes: asking the system for it again costs more than a twentieth of the
-/// time.
-void keep_freed_memory() {
-#ifdef __GLIBC__
-    mallopt(M_TRIM_THRESHOLD, 256 << 20);
-    mallopt(M_TOP_PAD, 1 << 20);
-#endif
-}
-
-/// Width of the terminal; 80 where there is none.
-std::size_t terminal_width() {
-    winsize size{};
-    if (isatty(STDOUT_FILENO) != 0 && ioctl(STDOUT_FILENO, TIOCGWINSZ, &size) == 0 && size.ws_col >= 40)
-        return std::min<std::size_t>(size.ws_col, 120);
-    return 80;
-}
-
-enum class Colour : std::uint8_t { automatic, always, never };
-
-bool wants_colour(Colour colour, bool to_file) {
-    if (colour != Colour::automatic) return colour == Colour::always;
-    if (to_file) return false;
-    const char* no_colour = std::getenv("NO_COLOR");
-    return isatty(STDOUT_FILENO) != 0 && (no_colour == nullptr || *no_colour == '\0');
-}
 
 /// "{text,json}" in the name of an option's type, as its validator writes it; transformers add "->0" to each.
 std::vector<std::string> choices_of(const CLI::Option& option) {
@@ -398,34 +369,24 @@ std::string what_is_lost(const Command& command, const Arguments& arguments, con
     return cli::what_is_lost(files.written, files.read);
 }
 
-int refused(const std::string& fault) {
-    cli::print_error("benchfeed: " + report::harmless(fault) + "\n");
-    return cli::Exit::unusable;
-}
-
-/// All that is to be printed is out, or why not is told: then whatever was found is not known to the reader.
-int closed(int exit) {
-    const std::string fault = cli::finish_output();
-    return fault.empty() ? exit : refused(fault);
-}
-
 /// Run a command whose files nobody loses.
-int run(const Command& command, Arguments& arguments, const std::string& output, Colour colour,
+int run(const Command& command, Arguments& arguments, const std::string& output, cli::Colour colour,
         const CLI::App& app) {
-    const report::Style style{output.empty() ? terminal_width() : 80, wants_colour(colour, !output.empty())};
+    const report::Style style{output.empty() ? cli::terminal_width() : 80,
+                              cli::wants_colour(colour, !output.empty())};
     if (const std::string fault = what_is_lost(command, arguments, output); !fault.empty())
-        return refused(fault);
+        return cli::refused(fault);
     if (!output.empty())
-        if (const std::string fault = cli::direct_output(output); !fault.empty()) return refused(fault);
+        if (const std::string fault = cli::direct_output(output); !fault.empty()) return cli::refused(fault);
     try {
-        return closed(command.run(arguments, style, app));
+        return cli::closed(command.run(arguments, style, app));
     } catch (const std::bad_alloc&) {
         cli::discard_output();
-        return refused("out of memory");
+        return cli::refused("out of memory");
     } catch (const std::exception& e) {
         cli::discard_output();
-        return refused(std::string("internal error: ") + e.what() +
-                       ". The mistake is benchfeed's: please report it, with the plan");
+        return cli::refused(std::string("internal error: ") + e.what() +
+                            ". The mistake is benchfeed's: please report it, with the plan");
     }
 }
 
@@ -434,16 +395,16 @@ int run(const Command& command, Arguments& arguments, const std::string& output,
 int main(int argc, char** argv) {
     cli::keep_standard_streams();
     cli::end_clean_on_signals();
-    keep_freed_memory();
+    cli::keep_freed_memory();
     CLI::App app{
         "benchfeed checks the electrics of workbenches with built-in power tools.\n"
         "It advises; local codes and a licensed electrician decide.",
         "benchfeed"};
     app.set_version_flag("--version", std::string("benchfeed ") + version);
     app.require_subcommand(1);
-    Colour colour = Colour::automatic;
-    const std::map<std::string, Colour> colours{
-        {"auto", Colour::automatic}, {"always", Colour::always}, {"never", Colour::never}};
+    cli::Colour colour = cli::Colour::automatic;
+    const std::map<std::string, cli::Colour> colours{
+        {"auto", cli::Colour::automatic}, {"always", cli::Colour::always}, {"never", cli::Colour::never}};
     app.add_option("--color", colour, "auto, always or never")
         ->transform(CLI::CheckedTransformer(colours))
         ->option_text("WHEN");
@@ -473,7 +434,7 @@ int main(int argc, char** argv) {
         std::ostringstream out;
         const int exit = app.exit(e, out, out);
         cli::print(out.str());
-        return closed(exit);
+        return cli::closed(exit);
     } catch (const CLI::ParseError& e) {
         app.exit(e);
         return cli::Exit::unusable;
