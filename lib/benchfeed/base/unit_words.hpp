@@ -1,7 +1,9 @@
 #pragma once
-// The units that a plan may write, and what people write instead. For read_quantity.cpp alone.
+// The units that a plan may write, and what people write instead. For the reader of quantities alone.
 #include <array>
 #include <cstdint>
+#include <span>
+#include <string>
 #include <string_view>
 
 #include <benchfeed/base/quantity.hpp>
@@ -93,5 +95,8 @@ inline constexpr std::array slips{
     Slip{"cc", "cm3"},    Slip{"ccm", "cm3"},  Slip{"cu in", "in3"}, Slip{"percent", "%"},
     Slip{"va", "VA"},     Slip{"kva", "kVA"},  Slip{"KVA", "kVA"},
 };
+
+/// "m, ft or in": the units that messages name.
+[[nodiscard]] std::string units_listed(std::span<const Dimension> dimensions);
 
 }  // namespace benchfeed

@@ -4,6 +4,23 @@
 
 namespace benchfeed::plan {
 
+std::string SlotTable::path() const {
+    std::string text(kind);
+    if (!name.empty()) text.append(".").append(name);
+    if (!inner.empty()) text.append(".").append(inner);
+    return text;
+}
+
+std::vector<Located> all_slots(Plan& plan) {
+    std::vector<Located> out;
+    each_table(plan, [&](const SlotTable& table) {
+        const std::string path = table.path() + ".";
+        for (const Slot& slot : table.slots) out.push_back({path + std::string(slot.info.key), slot});
+        return true;
+    });
+    return out;
+}
+
 // One list of members serves readers and writers; the const of the plan comes back with the caller's promise.
 std::vector<Located> all_slots(const Plan& plan) {
     return all_slots(const_cast<Plan&>(plan));

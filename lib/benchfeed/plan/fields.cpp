@@ -444,21 +444,4 @@ std::vector<Slot> slots(Element& e) {
     return slots;
 }
 
-std::string SlotTable::path() const {
-    std::string text(kind);
-    if (!name.empty()) text.append(".").append(name);
-    if (!inner.empty()) text.append(".").append(inner);
-    return text;
-}
-
-std::vector<Located> all_slots(Plan& plan) {
-    std::vector<Located> out;
-    each_table(plan, [&](const SlotTable& table) {
-        const std::string path = table.path() + ".";
-        for (const Slot& slot : table.slots) out.push_back({path + std::string(slot.info.key), slot});
-        return true;
-    });
-    return out;
-}
-
 }  // namespace benchfeed::plan

@@ -4,12 +4,12 @@
 
 #include <algorithm>
 #include <array>
-#include <charconv>
 #include <cmath>
 #include <utility>
 
 #include <benchfeed/base/quantity_text.hpp>
 #include <benchfeed/tables/read_table.hpp>
+#include <benchfeed/tables/table_draft.hpp>
 #include <benchfeed/text/toml.hpp>
 
 namespace benchfeed::tables {
@@ -34,144 +34,6 @@ template <class Words>
 std::string listed(const Words& words) {
     return fmt::format("{}", fmt::join(words.begin(), words.end(), ", "));
 }
-
-/// "14 AWG" in a gauge column.
-std::optional<Awg> gauge_of(const std::string& word) {
-    const auto read = read_quantity<Section>(word, "size");
-    const auto* section = std::get_if<Section>(&read);
-    return section ? section->gauge : std::nullopt;
-}
-
-/// Digits of a cell as the file has them: the shortest that read back as the same number.
-std::string number_text(double value) {
-    char buffer[32];
-    const auto end = std::to_chars(buffer, buffer + sizeof buffer, value, std::chars_format::fixed).ptr;
-    return std::string(buffer, end);
-}
-
-// ---- a table while it is read: the same as tables::Table, with texts of its own ----------------------
-
-using DraftCell = std::variant<std::monostate, double, std::string, bool>;
-
-struct DraftColumn {
-    std::string name, unit;
-    std::optional<Grade> grade;
-};
-struct DraftRow {
-    std::vector<DraftCell> cells;
-    std::optional<Grade> grade;
-    Span span;
-};
-struct DraftFact {
-    std::string name;
-    DraftCell value;
-    std::string unit;
-    std::optional<Grade> grade;
-};
-struct Draft {
-    std::string id, title, family, topic, source_key, edition, place, kept_for;
-    Status status = Status::standard;
-    Grade grade = Grade::memory;
-    std::vector<std::string> notes, seen_in;
-    std::vector<DraftColumn> columns;
-    std::vector<std::size_t> key_columns;
-    std::vector<DraftRow> rows;
-    std::vector<DraftFact> facts;
-    std::vector<CellGrade> cell_grades;
-
-    [[nodiscard]] std::optional<std::size_t> column(std::string_view name) const {
-        for (std::size_t i = 0; i < columns.size(); ++i)
-            if (columns[i].name == name) return i;
-        return std::nullopt;
-    }
-};
-
-std::string cell_text(const DraftCell& cell, std::string_view unit) {
-    if (const auto* number = std::get_if<double>(&cell))
-        return unit.empty() || unit == "1" ? number_text(*number)
-                                           : number_text(*number) + " " + std::string(unit);
-    if (const auto* word = std::get_if<std::string>(&cell)) return *word;
-    if (const auto* flag = std::get_if<bool>(&cell)) return *flag ? "yes" : "no";
-    return "-";
-}
-
-/// A draft and the table that shows it. The table points into the rest, so it is never copied or moved.
-struct Stored {
-    explicit Stored(Draft read) : draft(std::move(read)) {
-        for (const std::string& note : draft.notes) notes.push_back(kept(note));
-        for (const std::string& seen : draft.seen_in) seen_in.push_back(kept(seen));
-        for (const DraftColumn& c : draft.columns)
-            columns.push_back({kept(c.name), kept(c.unit), Key(c.name).hash, c.grade});
-        for (const DraftRow& row : draft.rows) show(row);
-        for (const DraftFact& f : draft.facts)
-            facts.push_back({kept(f.name), cell(f.value, f.unit), kept(cell_text(f.value, f.unit)),
-                             kept(f.unit), Key(f.name).hash, f.grade});
-        table = {draft.id,
-                 draft.title,
-                 draft.family,
-                 draft.topic,
-                 draft.source_key,
-                 {},
-                 draft.edition,
-                 draft.place,
-                 draft.kept_for,
-                 draft.status,
-                 draft.grade,
-                 words,
-                 notes,
-                 seen_in,
-                 columns,
-                 draft.key_columns,
-                 rows,
-                 cells,
-                 written,
-                 facts,
-                 draft.cell_grades};
-    }
-    Stored(const Stored&) = delete;
-    Stored& operator=(const Stored&) = delete;
-
-    Table table;
-
-private:
-    /// Place of a text among the words; what stands there already is not written again.
-    Words kept(const std::string& text) {
-        auto at = words.find(text);
-        if (at == std::string::npos) {
-            at = words.size();
-            words += text;
-        }
-        return {static_cast<std::uint32_t>(at), static_cast<std::uint32_t>(text.size())};
-    }
-    static Cell cell(const DraftCell& from, std::string_view unit) {
-        if (const auto* number = std::get_if<double>(&from)) return *number;
-        if (const auto* flag = std::get_if<bool>(&from)) return *flag;
-        const auto* word = std::get_if<std::string>(&from);
-        if (!word) return std::monostate{};
-        if (unit == "AWG")
-            if (const auto gauge = gauge_of(*word)) return *gauge;
-        return InWords{};
-    }
-    void show(const DraftRow& row) {
-        for (std::size_t i = 0; i < row.cells.size(); ++i) {
-            cells.push_back(cell(row.cells[i], draft.columns[i].unit));
-            written.push_back(kept(cell_text(row.cells[i], draft.columns[i].unit)));
-        }
-        std::string name;
-        for (const std::size_t key : draft.key_columns)
-            name += (name.empty() ? "" : ", ") + cell_text(row.cells[key], draft.columns[key].unit);
-        rows.push_back({kept(name), row.grade});
-    }
-
-    Draft draft;
-    std::string words;
-    std::vector<Words> notes, seen_in;
-    std::vector<Column> columns;
-    std::vector<Row> rows;
-    std::vector<Cell> cells;
-    std::vector<Words> written;
-    std::vector<Fact> facts;
-};
 
 using Keys = std::initializer_list<std::string_view>;
 
@@ -460,8 +322,7 @@ std::variant<std::shared_ptr<const Table>, Diagnostics> read_table(std::string_v
                                                                    std::string_view text) {
     auto read = TableReader(id, text).read();
     if (auto* problems = std::get_if<Diagnostics>(&read)) return std::move(*problems);
-    const auto stored = std::make_shared<const Stored>(std::get<Draft>(std::move(read)));
-    return std::shared_ptr<const Table>(stored, &stored->table);
+    return shown(std::get<Draft>(std::move(read)));
 }
 
 }  // namespace benchfeed::tables
