@@ -10,6 +10,8 @@
 
 namespace benchfeed::report {
 
+/// What nobody knows, in a cell of a sheet.
+inline const std::string unknown = "?";
 /// Words with something between them.
 [[nodiscard]] std::string joined(const std::vector<std::string>& words, std::string_view between);
 /// Each outlet with what belongs there, its switch, its limit, and whether the load restarts by itself.

@@ -24,6 +24,9 @@ bool above(double value, double edge) {
 bool above(Current value, Current edge) {
     return above(in(unit::ampere, value), in(unit::ampere, edge));
 }
+bool thinner(const Section& one, const Section& other) {
+    return above(in(unit::mm2, other.area), in(unit::mm2, one.area));
+}
 
 std::optional<tables::Figure<Ratio>> threshold(const Situation& s, std::string_view name) {
     const tables::Table* table = s.tables.table("thresholds");

@@ -16,6 +16,8 @@ namespace benchfeed::rules {
 /// Limits are compared as people add printed figures: 7.0 A + 9.0 A is not above 16 A.
 [[nodiscard]] bool above(double value, double edge);
 [[nodiscard]] bool above(Current value, Current edge);
+/// The first section is less than the second.
+[[nodiscard]] bool thinner(const Section& one, const Section& other);
 
 /// A threshold of common practice, from table `thresholds`.
 [[nodiscard]] std::optional<tables::Figure<Ratio>> threshold(const Situation& s, std::string_view name);

@@ -5,11 +5,11 @@
 
 #include <benchfeed/base/quantity_text.hpp>
 #include <benchfeed/network/ampacity.hpp>
-#include <benchfeed/network/protection.hpp>
 #include <benchfeed/rules/contact.hpp>
 #include <benchfeed/rules/curing.hpp>
 #include <benchfeed/rules/fault_words.hpp>
 #include <benchfeed/rules/leaks.hpp>
+#include <benchfeed/rules/least_protective.hpp>
 #include <benchfeed/rules/overload.hpp>
 #include <benchfeed/rules/rules.hpp>
 #include <benchfeed/rules/upstream.hpp>
@@ -80,59 +80,6 @@ void look_at_outlet(Yield& yield, const Situation& s, Index i) {
 
 // ---- cables ---------------------------------------------------------------------------------------
 
-/// Least section of the protective core: IEC Table 54.2, for UK flat cable as it is made; NEC cords
-/// 250.122(E), fixed cables Table 250.122, never more than the line conductors.
-struct Least {
-    Section section{};
-    tables::Citation source;
-    std::optional<Current> device;  ///< the rating by which the table goes
-};
-
-bool thinner(const Section& a, const Section& b) {
-    return above(in(unit::mm2, b.area), in(unit::mm2, a.area));
-}
-
-std::optional<Least> least_iec(const Situation& s, const plan::Stock& stock) {
-    const auto row = construction_row(s, stock);
-    const tables::Table* flat = s.tables.table("uk-flat-protective");
-    if (row && flat && s.tables.table("cable-constructions")->flag(*row, "flat_pvc").value_or(false))
-        if (const auto at = flat->row_of(*stock.section))
-            if (const auto figure = flat->section(*at, "protective"))
-                return Least{figure->value, figure->source, {}};
-    const tables::Table* table = s.tables.table("iec-54-2");
-    const double line = in(unit::mm2, stock.section->area);
-    const auto at = table ? table->row_in_range("line_over", "line_to", line) : std::nullopt;
-    if (!at) return std::nullopt;
-    const std::string rule(table->text(*at, "pe"));
-    const tables::Citation source = table->cite(*at, *table->column("pe"));
-    if (rule == "S") return Least{*stock.section, source, {}};
-    if (rule == "S/2") return Least{section_of(Area(stock.section->area * 0.5)), source, {}};
-    return Least{section_of(std::stod(rule) * unit::mm2), source, {}};
-}
-
-std::optional<Least> least_nec(const Situation& s, Index i, const plan::Stock& stock) {
-    const tables::Table* table = s.tables.table("nec-250-122");
-    if (!table) return std::nullopt;
-    const auto by_conductor_to = table->section("cord_by_conductor_to");
-    if (is_cord(s, stock) && by_conductor_to && !thinner(by_conductor_to->value, *stock.section))
-        return Least{*stock.section, by_conductor_to->source, {}};
-    const auto guard = network::overload_guard(s.plan, s.tables, i, network::Place::cable).found;
-    if (!guard || !guard->rating) return std::nullopt;
-    const auto row = table->row_at_or_above("device", in(unit::ampere, *guard->rating));
-    const auto figure =
-        row ? table->section(*row, std::string_view(stock.conductor.is(plan::Metal::aluminium) ? "al" : "cu"))
-            : std::nullopt;
-    if (!figure) return std::nullopt;
-    const bool line_is_less = stock.section->area < figure->value.area;
-    return Least{line_is_less ? *stock.section : figure->value, figure->source, guard->rating};
-}
-
-std::optional<Least> least_section(const Situation& s, Index i) {
-    const plan::Stock& stock = *stock_of(s, i);
-    if (!stock.section.known()) return std::nullopt;
-    return s.nec() ? least_nec(s, i, stock) : least_iec(s, stock);
-}
-
 std::optional<Outcome> judge_cable(const Situation& s, Index i) {
     const plan::Stock& stock = *stock_of(s, i);
     const At at = at_element(i);
@@ -144,7 +91,7 @@ std::optional<Outcome> judge_cable(const Situation& s, Index i) {
     if (s.network.house[i]) return std::nullopt;  // its section is as found
     if (stock.protective_section.stated_unknown) return undecided(at, Part::cable, ask_section);
     if (!stock.protective_section.written()) return std::nullopt;  // as its construction has it
-    const auto least = least_section(s, i);
+    const auto least = least_protective(s, i);
     if (!least || !stock.protective_section.known()) return std::nullopt;
     const bool fails = thinner(*stock.protective_section, least->section);
     Outcome o = decided(at, Part::cable, fails ? thin : thick_enough, fails ? Verdict::fail : Verdict::ok);
@@ -301,7 +248,7 @@ std::string square_text(Area area) {
 
 std::vector<Step> size_steps(const Situation& s, Index i) {
     const plan::Stock& stock = *stock_of(s, i);
-    const Least least = *least_section(s, i);
+    const LeastProtective least = *least_protective(s, i);
     Working working;
     if (least.device) working.note("By the device of " + to_text(*least.device, 6) + " before it.");
     working.compare(working.written(square_text(stock.protective_section->area)),
@@ -327,7 +274,7 @@ Explanation explain_cable(const Situation& s, const Outcome& o) {
             s, o, place_of(stock.protective_section.span, element), stock.path() + ".protective_section",
             "How thick is the protective core of " + name + "?", "printed along the sheath");
     if (o.variant == ask_table) {
-        const tables::Citation source = least_section(s, i)->source;
+        const tables::Citation source = least_protective(s, i)->source;
         Explanation e = ask_for_rating(s, o, place_of(stock.protective_section.span, element), "",
                                        "Only memory says what " + std::string(source.source) + " (" +
                                            std::string(source.place) +
@@ -351,8 +298,8 @@ Explanation explain_cable(const Situation& s, const Outcome& o) {
         return e;
     }
     e.steps = size_steps(s, i);
-    e.sources.push_back(least_section(s, i)->source);
-    const std::string least = section_text(least_section(s, i)->section);
+    e.sources.push_back(least_protective(s, i)->source);
+    const std::string least = section_text(least_protective(s, i)->section);
     e.headline = fmt::format("The protective core of {} has {}; {} is the least", name,
                              section_text(*stock.protective_section), least);
     if (o.verdict == Verdict::ok) return e;

@@ -45,10 +45,6 @@ std::optional<Least> least_of(const Situation& s, const plan::Stock& stock) {
     return Least{*of_metal, *run, *any, *device};
 }
 
-bool thinner(const Section& a, const Section& b) {
-    return in(unit::mm2, a.area) < in(unit::mm2, b.area) * (1 - 1e-9);
-}
-
 /// The device that ends an overload of the cable, upstream or at its far end; of both the smaller.
 std::optional<Current> device_of(const Situation& s, Index i, bool* undecided_device) {
     const auto search = network::overload_guard(s.plan, s.tables, i, Place::cable);
