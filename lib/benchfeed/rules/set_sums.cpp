@@ -199,8 +199,7 @@ Evaluated SetSums::evaluated(const Limit& limit) const {
     const auto near = volts(Extent::near_end);
     if (!near) return evaluate(s_, limit, loads_);
     result.value = measure(*near);
-    const auto unknown =
-        network::unknown_branches(s_.plan, s_.network, starts ? reach.starter : reach.element);
+    const auto unknown = runs_not_known(s_, reach);
     for (const Index branch : unknown)
         if (s_.network.branches[branch].no_resistance) result.no_resistance = branch;
     if (!unknown.empty()) {

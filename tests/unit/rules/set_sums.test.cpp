@@ -64,3 +64,61 @@ TEST_CASE("a set that is added up once says of every limit what it says one limi
     CHECK(volts > test::rounds(300));
     CHECK(starts > test::rounds(100));
 }
+
+TEST_CASE("added up once, the run before a coil counts while a motor on another run starts") {
+    std::string text = R"(format = 1
+[plan]
+region = "EU"
+mounting = "fixed"
+[supply.s]
+system = "230 V"
+earthing = "TN-S"
+line_impedance = "0.1 ohm"
+[stock.c]
+type = "H07RN-F"
+section = "1.5 mm2"
+cores = 3
+[box.b]
+from = "supply.s"
+[switch.k1]
+from = "box.b"
+kind = "contactor"
+no_volt = true
+poles = 2
+coil = "230 V"
+cable = { stock = "c", length = "unknown" }
+[load.saw]
+from = "switch.k1"
+motor = "induction"
+plate = { current = "7 A", voltage = "230 V", power_factor = 1.0, start_current = "20 A" }
+[load.press]
+from = "box.b"
+motor = "induction"
+plate = { current = "7 A", voltage = "230 V", power_factor = 1.0, start_current = "300 A" }
+)";
+    std::string loads = R"("saw", "press")";
+    for (int i = 0; i < 31; ++i) {
+        text += fmt::format("[load.h{}]\nfrom = \"box.b\"\nkind = \"heater\"\n", i) +
+                "plate = { current = \"0.1 A\", voltage = \"230 V\", power_factor = 1.0 }\n";
+        loads += fmt::format(", \"h{}\"", i);
+    }
+    text += fmt::format("[[together]]\nname = \"all\"\nloads = [{}]\n", loads);
+    const Judged result = judged(text);
+    const auto s = result.situation();
+    const auto& members = s.plan.sets.front().loads;
+    REQUIRE(members.size() == 33);
+    const rules::SetSums sums(s, members);
+    std::size_t compared = 0;
+    for (const auto& limit : result.judgement().limits) {
+        if (limit.reach.kind != rules::Reach::Kind::left_at_start ||
+            s.plan[limit.reach.element].path() != "switch.k1" ||
+            s.plan[limit.reach.starter].path() != "load.press")
+            continue;
+        const auto one = rules::evaluate(s, limit, members), all = sums.evaluated(limit);
+        REQUIRE(number_of(one.at_worst) > 0);
+        CHECK(number_of(all.at_worst) == doctest::Approx(number_of(one.at_worst)).epsilon(2e-5));
+        CHECK(rules::verdict_at(limit, all) == rules::verdict_at(limit, one));
+        ++compared;
+    }
+    CHECK(compared == 1);
+}
