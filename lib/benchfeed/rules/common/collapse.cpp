@@ -55,13 +55,20 @@ bool settles(const Situation& s, const plan::RunSet& set, Index supply, network:
         .converged;
 }
 
-/// The load of a set on the way to which most is lost, of equals the first by name: where a person would look
-/// first.
-Index farthest(const Situation& s, const plan::RunSet& set, Index supply) {
+/// The loads of a set that this supply feeds.
+std::vector<Index> loads_at(const Situation& s, const plan::RunSet& set, Index supply) {
+    std::vector<Index> loads;
+    for (const Index load : set.loads)
+        if (s.network.hangs_below(load, supply) && s.network.load_of[load] != plan::nowhere)
+            loads.push_back(load);
+    return loads;
+}
+
+/// The load on the way to which most is lost, of equals the first by name: where a person would look first.
+Index farthest(const Situation& s, const std::vector<Index>& loads) {
     Index worst = plan::nowhere;
     Impedance most{};
-    for (const Index load : set.loads) {
-        if (!s.network.hangs_below(load, supply) || s.network.load_of[load] == plan::nowhere) continue;
+    for (const Index load : loads) {
         Impedance here{};
         for (const auto& z : network::impedance_to(s.plan, s.network, load)) here += magnitude(z);
         const bool alike = worst != plan::nowhere && !above(in(unit::ohm, here), in(unit::ohm, most)) &&
@@ -74,12 +81,22 @@ Index farthest(const Situation& s, const plan::RunSet& set, Index supply) {
     return worst;
 }
 
+/// The first by name of which nobody knows the amps.
+Index unknown_load(const Situation& s, const std::vector<Index>& loads) {
+    Index first = plan::nowhere;
+    for (const Index load : loads) {
+        if (s.network.loads[s.network.load_of[load]].known()) continue;
+        if (first == plan::nowhere || s.plan[load].name < s.plan[first].name) first = load;
+    }
+    return first;
+}
+
 std::optional<Outcome> judge_set(const Situation& s, Index set_index, Index supply) {
     const plan::RunSet& set = s.plan.sets[set_index];
-    const Index at = farthest(s, set, supply);
-    if (at == plan::nowhere) return std::nullopt;
+    std::vector<Index> loads = loads_at(s, set, supply);
+    if (loads.empty()) return std::nullopt;
     Outcome o;
-    o.at = at_element(at);
+    o.at = at_element(farthest(s, loads));
     o.set = set_index;
     o.basis = Basis::physics;
     if (!settles(s, set, supply, network::Extent::near_end)) {
@@ -87,18 +104,16 @@ std::optional<Outcome> judge_set(const Situation& s, Index set_index, Index supp
         o.variant = falls;
         return o;
     }
-    for (const Index load : set.loads) {
-        const Index position = s.network.load_of[load];
-        if (position != plan::nowhere && !s.network.loads[position].known()) {
-            o.verdict = Verdict::cannot_judge;
-            o.variant = load_unknown;
-            return o;
-        }
+    // A question stands where its answer is, whichever way is the longest.
+    if (const Index load = unknown_load(s, loads); load != plan::nowhere) {
+        o.at = at_element(load);
+        o.verdict = Verdict::cannot_judge;
+        o.variant = load_unknown;
+        return o;
     }
-    const bool unknown_run = std::any_of(set.loads.begin(), set.loads.end(), [&](Index load) {
-        return network::feed_is_unknown(s.plan, s.network, load);
-    });
-    if (unknown_run && !settles(s, set, supply, network::Extent::far_end)) {
+    std::erase_if(loads, [&](Index load) { return !network::feed_is_unknown(s.plan, s.network, load); });
+    if (!loads.empty() && !settles(s, set, supply, network::Extent::far_end)) {
+        o.at = at_element(farthest(s, loads));
         o.verdict = Verdict::cannot_judge;
         o.variant = run_unknown;
     }
@@ -140,14 +155,11 @@ Yield look(const Situation& s) {
 Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
     const plan::RunSet& set = set_of(s.plan, o.set);
     const plan::Element& element = s.plan[o.at.index];
-    if (o.variant == load_unknown)
-        for (const Index load : set.loads)
-            if (!s.network.loads[s.network.load_of[load]].known()) return ask_for_plate(s, o, load);
+    if (o.variant == load_unknown) return ask_for_plate(s, o, o.at.index);
     if (o.variant == run_unknown) {
-        const auto unknown = network::unknown_branches(s.plan, s.network, o.at.index);
-        const std::string path = unknown.empty() ? "" : s.plan[unknown.front()].path() + ".cable.length";
+        const Index run = network::unknown_branches(s.plan, s.network, o.at.index).front();
         return ask_for_rating(
-            s, o, element.header, path,
+            s, o, element.header, s.plan[run].path() + ".cable.length",
             "How long is the run whose length is not known? At its longest no tool would run",
             "a tape measure along its way");
     }
