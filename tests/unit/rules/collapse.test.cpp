@@ -29,14 +29,12 @@ std::string bench(const std::string& rest) {
            rest + "[[together]]\nname = \"both\"\nloads = [\"saw\", \"vac\"]\n";
 }
 
-/// "cannot judge at load.saw: load.saw.plate" of the set "both", a line each.
+/// "cannot judge at load.saw: load.saw.plate", a line each.
 std::string told(const std::string& plan) {
     const Judged result = test::judged(plan);
     std::string lines;
     for (const rules::Outcome& o : result.judgement().outcomes) {
-        if (rules::registry()[o.rule].id != "volts.collapse" ||
-            rules::set_name(result.plan(), o.set) != "both")
-            continue;
+        if (rules::registry()[o.rule].id != "volts.collapse") continue;
         const auto e = rules::explain(result.situation(), result.judgement(), o);
         lines += std::string(rules::words(o.verdict)) + " at " + rules::path_of(result.plan(), o.at) +
                  (e.questions.empty() ? "" : ": " + e.questions.front().path) + "\n";

@@ -104,9 +104,10 @@ std::optional<Outcome> judge_set(const Situation& s, Index set_index, Index supp
         o.variant = falls;
         return o;
     }
-    // A question stands where its answer is, whichever way is the longest.
+    // A question stands where its answer is, whichever way is the longest and whichever set draws most.
     if (const Index load = unknown_load(s, loads); load != plan::nowhere) {
         o.at = at_element(load);
+        o.set = no_set;
         o.verdict = Verdict::cannot_judge;
         o.variant = load_unknown;
         return o;
@@ -153,7 +154,6 @@ Yield look(const Situation& s) {
 }
 
 Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
-    const plan::RunSet& set = set_of(s.plan, o.set);
     const plan::Element& element = s.plan[o.at.index];
     if (o.variant == load_unknown) return ask_for_plate(s, o, o.at.index);
     if (o.variant == run_unknown) {
@@ -170,7 +170,7 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
         return e;
     }
     e.headline = fmt::format("{}: there is no voltage at which {} can run together", set_words(s, o.set),
-                             list(s, set.loads));
+                             list(s, set_of(s.plan, o.set).loads));
     e.short_words = element.words() + " cannot run at the end of this cable";
     e.consequence =
         "The more the volts fall, the more current a motor pulls: it stalls, and the cable heats.";
