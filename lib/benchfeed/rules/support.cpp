@@ -178,6 +178,11 @@ void add(Sum& sum, const Sum& more) {
     sum.loads.insert(sum.loads.end(), more.loads.begin(), more.loads.end());
 }
 
+/// What nobody knows counts whether or not it is among the largest.
+void take_over_unknown(Sum& sum, const Sum& more) {
+    if (sum.unknown == plan::nowhere) sum.unknown = more.unknown;
+}
+
 /// Of things that run in turns those with most amps, of equals the first by name.
 void add_largest(const Situation& s, Sum& sum, std::vector<std::pair<Index, Sum>> in_turns,
                  std::size_t at_once) {
@@ -187,7 +192,7 @@ void add_largest(const Situation& s, Sum& sum, std::vector<std::pair<Index, Sum>
     });
     for (std::size_t i = 0; i < in_turns.size(); ++i) {
         if (i < at_once) add(sum, in_turns[i].second);
-        sum.unknown = sum.unknown || in_turns[i].second.unknown;
+        take_over_unknown(sum, in_turns[i].second);
     }
 }
 
@@ -206,7 +211,7 @@ Sum all_below(const Situation& s, Index element) {
     Sum sum;
     if (const Index position = s.network.load_of[element]; position != plan::nowhere) {
         const network::LoadPoint& point = s.network.loads[position];
-        sum = {point.current, {element}, !point.known()};
+        sum = {point.current, {element}, point.known() ? plan::nowhere : element};
     }
     const auto* sw = e.as<plan::Switch>();
     const bool positions = sw && sw->changeover.is(true), outlet = e.kind == Kind::outlet;
@@ -217,7 +222,7 @@ Sum all_below(const Situation& s, Index element) {
             in_turns.emplace_back(child, std::move(below));
         } else {
             add(sum, below);
-            sum.unknown = sum.unknown || below.unknown;
+            take_over_unknown(sum, below);
         }
     }
     add_largest(s, sum, std::move(in_turns), positions ? 1 : outlet ? ways_for_loads(s, e) : 0);

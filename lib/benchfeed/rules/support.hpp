@@ -69,7 +69,7 @@ struct ContactRating {
 struct Sum {
     Current current{};
     std::vector<Index> loads;
-    bool unknown = false;  ///< a load among them has no known current
+    Index unknown = plan::nowhere;  ///< a load below of which nobody knows the current
 };
 [[nodiscard]] Sum all_below(const Situation& s, Index element);
 

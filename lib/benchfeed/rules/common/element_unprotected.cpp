@@ -19,8 +19,9 @@ constexpr std::uint8_t by_free_way = 2;  // variant: a way is free, so anything 
 constexpr std::uint8_t feeds_any = 3;    // variant: a switch or RCD in front of outlets
 constexpr std::uint8_t no_device = 4;    // variant: nothing upstream that ends an overload
 constexpr std::uint8_t device_unknown = 5;
-constexpr std::uint8_t mark_unknown = 7;  // variant: only the mark tells whether the inlet carries the sum
 constexpr std::uint8_t fused_plugs = 6;   // variant: the fuse sits in the plug that goes in
+constexpr std::uint8_t mark_unknown = 7;  // variant: only the mark tells whether the inlet carries the sum
+constexpr std::uint8_t load_unknown = 8;  // variant: nobody knows what one of the loads behind draws
 
 struct Member {
     Index element;
@@ -60,15 +61,18 @@ bool permitted(const Situation& s, const Member& member, Current device) {
     return permitted_pair(s, *member.rating, device).has_value();
 }
 
-/// Largest sum that can pass the contact: of an outlet one way, otherwise all behind.
+/// Largest sum that can pass the contact: of an outlet one way, otherwise all behind. `unknown` is of any way.
 Sum worst_behind(const Situation& s, const Member& member) {
     if (s.plan[member.element].kind != plan::Kind::outlet || is_tool_socket(s, member.element))
         return all_below(s, member.element);
     Sum worst;
+    Index unknown = plan::nowhere;
     for (const Index child : s.plan[member.element].children) {
         Sum sum = all_below(s, child);
+        if (unknown == plan::nowhere) unknown = sum.unknown;
         if (sum.current > worst.current) worst = std::move(sum);
     }
+    worst.unknown = unknown;
     return worst;
 }
 
@@ -116,12 +120,16 @@ Outcome judge_member(const Situation& s, const Member& member, const network::Gu
     }
     const bool covered = !above(*guard.rating, *member.rating);
     const bool too_much = !covered && above(sum.current, *member.rating), free = ways_to_add(s, member);
-    const bool doubtful = member.doubt && (free || above(sum.current, *member.doubt));
+    const bool asks = sum.unknown != plan::nowhere;
+    const bool doubtful = member.doubt && (free || asks || above(sum.current, *member.doubt));
     if (!too_much && doubtful) return undecided(o.at, o.part, mark_unknown);
-    if (!too_much && !free) return o;
-    o.variant = too_much ? by_sum : by_free_way;
+    if (!too_much && !free && !asks) return o;
+    o.variant = too_much ? by_sum : free ? by_free_way : load_unknown;
     if (too_much) o.value = sum.current;
-    o.verdict = permitted(s, member, *guard.rating) ? Verdict::caution : Verdict::fail;
+    // Of a permitted pair it is no more than a caution, whatever the load draws.
+    o.verdict = permitted(s, member, *guard.rating) ? Verdict::caution
+                : o.variant == load_unknown         ? Verdict::cannot_judge
+                                                    : Verdict::fail;
     return o;
 }
 
@@ -161,6 +169,11 @@ Place place_in(const Outcome& o) {
     return Place::whole;
 }
 
+/// What was judged, as far as a sum of it needs it.
+Member member_of(const Outcome& o) {
+    return {o.at.index, o.part, place_in(o), std::get<Current>(o.edge)};
+}
+
 std::string guard_words(const Situation& s, const network::Guard& guard) {
     return guard.plug_fuse ? words(s, at_element(guard.element), Part::fuse) : s.plan[guard.element].words();
 }
@@ -173,6 +186,7 @@ Explanation explain_undecided(const Situation& s, const Outcome& o) {
         return ask_for_rating(s, o, element.header, "device",
                               "Which breaker or fuse stands before " + what + "?",
                               on_source(s, o.at.index) + ": its rating and letter are printed on the front");
+    if (o.variant == load_unknown) return ask_for_plate(s, o, worst_behind(s, member_of(o)).unknown);
     if (o.variant == mark_unknown)
         return ask_for_rating(s, o, place_of(element.inlet, element), element.path() + ".inlet_rating",
                               "How many amps are marked on " + what +
@@ -223,9 +237,7 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
     Working working;
     const Value in_ = working.written(device), most = working.written(rating);
     if (o.variant == by_sum) {
-        const Value sum = sum_of(
-            working, s, worst_behind(s, {o.at.index, o.part, place_in(o), std::get<Current>(o.edge)}).loads,
-            "I_all");
+        const Value sum = sum_of(working, s, worst_behind(s, member_of(o)).loads, "I_all");
         working.compare(sum, ">", most);
     }
     if (o.verdict == Verdict::ok) {
@@ -240,6 +252,11 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
         if (o.variant == by_sum)
             e.headline += ", and all behind it together draw " + to_text(std::get<Current>(o.value));
         if (o.variant == by_free_way) e.headline += ", and a way is free for one tool more";
+        if (o.variant == load_unknown) {
+            const Index load = worst_behind(s, member_of(o)).unknown;
+            e.headline += ", and nobody knows what " + s.plan[load].words() + " draws";
+            e.questions = ask_for_plate(s, o, load).questions;
+        }
         e.consequence = "If more runs than was meant, it heats and nothing trips.";
         if (inside_a_machine(s, o.at.index))
             e.remedies = {{Cost::free, "plug the tool into an outlet of its own, not into the machine"}};
