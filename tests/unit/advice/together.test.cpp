@@ -98,17 +98,21 @@ TEST_CASE("of two reasons that do the same harm the one that is overstepped more
         const std::string from = "from = \"box.j\"";
         return text.replace(text.find(from), from.size(), "from = \"" + at + "\"");
     };
-    // 11 A: a tenth too much for the first switch, and nearly twice what the second is made for.
+    // a and b, 11 A: a tenth too much for the first switch, and nearly twice what the second is made for. Beside
+    // c the first can be too small while the second is not, so it is asked at all.
     const Judged j =
         judged(bench("[switch.first]\nfrom = \"box.j\"\nrating = \"10 A\"\npoles = 2\n"
                      "[switch.small]\nfrom = \"switch.first\"\nrating = \"6 A\"\npoles = 2\n" +
                      behind("a", "6 A", "switch.small") + behind("b", "5 A", "switch.small") +
-                     behind("c", "1 A", "switch.first")));
+                     behind("c", "4.5 A", "switch.first")));
     const auto answer = advice::together(j.situation(), j.judgement());
-    REQUIRE(answer.forbidden.sets.size() == 1);
-    REQUIRE(answer.forbidden.sets.front().broken);
-    const auto& limit = j.judgement().limits[answer.forbidden.sets.front().broken->limit];
-    CHECK(in(unit::ampere, std::get<Current>(limit.edge)) == doctest::Approx(6));
+    CHECK(names(j, answer.forbidden) == Names{"a b", "a c"});
+    const auto edge_of = [&](const advice::ChosenSet& set) {
+        REQUIRE(set.broken);
+        return in(unit::ampere, std::get<Current>(j.judgement().limits[set.broken->limit].edge));
+    };
+    CHECK(edge_of(answer.forbidden.sets[0]) == doctest::Approx(6));
+    CHECK(edge_of(answer.forbidden.sets[1]) == doctest::Approx(10));
 }
 
 TEST_CASE("equal loads are one entry") {
