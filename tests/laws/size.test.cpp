@@ -13,18 +13,17 @@ namespace {
 
 using Key = std::tuple<plan::Index, std::string, int, std::string>;
 
-/// How many outcomes at each place are at least a caution, a cannot judge, a fail. One that stands for many
-/// places, or for whichever end of a circuit is worst, has no place of its own.
+/// How many outcomes at each place are at least a caution, a cannot judge, a fail. Of a finding about many
+/// places each is looked at by itself: what is asked of one of them may be asked of another one too, whose
+/// section was in question before. One about whichever end of a circuit is worst has no place of its own.
 std::map<Key, std::array<int, 3>> counts_of(const Judged& judged) {
     std::map<Key, std::array<int, 3>> found;
-    for (const auto& o : judged.judgement().outcomes) {
-        if (id_of(o).starts_with("plan.")) continue;
-        const bool nowhere = o.fold != plan::nowhere || id_of(o) == "shock.slow-disconnection";
+    for (const auto& o : rules::judge_places(judged.situation())) {
+        const bool nowhere = id_of(o) == "shock.slow-disconnection";
         auto& counts = found[{o.rule, nowhere ? "" : rules::path_of(judged.plan(), o.at),
                               static_cast<int>(o.part), rules::set_name(judged.plan(), o.set)}];
         for (std::size_t k = 0; k < counts.size(); ++k)
-            if (static_cast<std::size_t>(o.verdict) > k)
-                counts[k] = o.fold != plan::nowhere ? 1 : counts[k] + 1;
+            counts[k] += static_cast<std::size_t>(o.verdict) > k;
     }
     return found;
 }
