@@ -22,8 +22,7 @@ std::map<Key, std::array<int, 3>> counts_of(const Judged& judged) {
         const bool nowhere = id_of(o) == "shock.slow-disconnection";
         auto& counts = found[{o.rule, nowhere ? "" : rules::path_of(judged.plan(), o.at),
                               static_cast<int>(o.part), rules::set_name(judged.plan(), o.set)}];
-        for (std::size_t k = 0; k < counts.size(); ++k)
-            counts[k] += static_cast<std::size_t>(o.verdict) > k;
+        for (std::size_t k = 0; k < counts.size(); ++k) counts[k] += static_cast<std::size_t>(o.verdict) > k;
     }
     return found;
 }

@@ -118,6 +118,21 @@ std::vector<FillItem> fill_items(const Situation& s, Index box, const BoxContent
     return items;
 }
 
+std::vector<FillItem> printed_items(const Situation& s, const std::vector<FillItem>& items) {
+    const Table* table = s.tables.table("nec-314-16-b");
+    std::vector<FillItem> printed;
+    for (FillItem item : items) {
+        if (!volume_of(s, item.sized_on)) {
+            const auto row = table ? table->row_below(item.sized_on) : std::nullopt;
+            const auto size = row ? table->section(*row, "size") : std::nullopt;
+            if (!size) continue;
+            item.sized_on = size->value;
+        }
+        printed.push_back(std::move(item));
+    }
+    return printed;
+}
+
 std::optional<Volume> fill_sum(const Situation& s, const std::vector<FillItem>& items) {
     Volume sum{};
     for (const FillItem& item : items) {

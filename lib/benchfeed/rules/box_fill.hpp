@@ -35,6 +35,9 @@ struct FillItem {
 /// Items in the order of the code, clamps last. `clamps`: cable clamps inside the box are counted.
 [[nodiscard]] std::vector<FillItem> fill_items(const Situation& s, Index box, const BoxContents& contents,
                                                bool clamps);
+/// The same with printed volumes alone: a size beyond the last printed one counts as that, one below the
+/// first not at all. So much they take at least.
+[[nodiscard]] std::vector<FillItem> printed_items(const Situation& s, const std::vector<FillItem>& items);
 /// Sum of the items; nothing where a size has no printed volume.
 [[nodiscard]] std::optional<Volume> fill_sum(const Situation& s, const std::vector<FillItem>& items);
 /// The lowest grade of the figures behind the sum.

@@ -98,8 +98,8 @@ TEST_CASE("of two reasons that do the same harm the one that is overstepped more
         const std::string from = "from = \"box.j\"";
         return text.replace(text.find(from), from.size(), "from = \"" + at + "\"");
     };
-    // a and b, 11 A: a tenth too much for the first switch, and nearly twice what the second is made for. Beside
-    // c the first can be too small while the second is not, so it is asked at all.
+    // a and b, 11 A: a tenth too much for the first switch, and nearly twice what the second is made for.
+    // Beside c the first can be too small while the second is not, so it is asked at all.
     const Judged j =
         judged(bench("[switch.first]\nfrom = \"box.j\"\nrating = \"10 A\"\npoles = 2\n"
                      "[switch.small]\nfrom = \"switch.first\"\nrating = \"6 A\"\npoles = 2\n" +

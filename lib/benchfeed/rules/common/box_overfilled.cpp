@@ -24,24 +24,32 @@ bool exceeds(Volume sum, Volume room) {
     return above(in(unit::in3, sum), in(unit::in3, room));
 }
 
-/// Clamps that nobody knows are counted and not counted: if both agree, so be it.
+/// What the box has to hold by the table at least: clamps that nobody knows are not counted.
+std::vector<FillItem> least_items(const Situation& s, Index i, const BoxContents& contents) {
+    return printed_items(s, fill_items(s, i, contents, box_of(s, i).clamps.is(plan::Clamps::inside)));
+}
+/// The same at most, with clamps that nobody knows.
+std::vector<FillItem> most_items(const Situation& s, Index i, const BoxContents& contents) {
+    return fill_items(s, i, contents, !box_of(s, i).clamps.is(plan::Clamps::outside));
+}
+
+/// What is not known is counted and not counted: if both agree, so be it. Beyond the last printed size its
+/// volume is a bound, so what fails with one size fails with every larger one.
 Outcome judge_volume(const Situation& s, Index i, const BoxContents& contents) {
     const plan::Box& box = box_of(s, i);
-    const bool outside = box.clamps.is(plan::Clamps::outside), inside = box.clamps.is(plan::Clamps::inside);
-    const auto most_items = fill_items(s, i, contents, !outside),
-               least_items = fill_items(s, i, contents, inside);
-    const auto most = fill_sum(s, most_items), least = fill_sum(s, least_items);
-    if (!most || !least) return undecided(at_element(i), Part::whole, no_allowance);
+    const auto at_least = least_items(s, i, contents), at_most = most_items(s, i, contents);
+    const auto least = fill_sum(s, at_least), most = fill_sum(s, at_most);
+    const bool too_much = box.volume.known() && exceeds(*least, *box.volume);
+    if (!most && !too_much) return undecided(at_element(i), Part::whole, no_allowance);
     if (!box.volume.known()) return undecided(at_element(i), Part::whole, ask_volume);
-    const bool too_much = exceeds(*least, *box.volume);
-    if (too_much != exceeds(*most, *box.volume)) return undecided(at_element(i), Part::whole, ask_clamps);
+    if (!too_much && exceeds(*most, *box.volume)) return undecided(at_element(i), Part::whole, ask_clamps);
     Outcome o;
     o.at = at_element(i);
     o.basis = Basis::standard;
     o.variant = by_volume;
     o.value = Ratio((too_much ? *least : *most) / *box.volume);
     o.edge = 1.0 * unit::one;
-    o.ground.grade = fill_grade(s, most_items);
+    o.ground.grade = fill_grade(s, too_much ? at_least : at_most);
     if (too_much) o.verdict = Verdict::fail;
     return o;
 }
@@ -107,13 +115,12 @@ Explanation explain_volume(const Situation& s, const Outcome& o) {
     const plan::Box& box = box_of(s, i);
     const BoxContents contents = box_contents(s, i);
     const std::string name = element.words();
-    const bool inside = box.clamps.is(plan::Clamps::inside), outside = box.clamps.is(plan::Clamps::outside);
     if (o.variant == no_allowance)
         return ask_for_rating(
             s, o, element.header, element.path() + ".volume",
             "How large must " + name + " be? No volume is printed for one of its conductors",
             "an electrician: NEC 314.28 for 4 AWG and larger");
-    const auto least = fill_items(s, i, contents, inside), most = fill_items(s, i, contents, !outside);
+    const auto least = least_items(s, i, contents), most = most_items(s, i, contents);
     if (o.variant == ask_volume) {
         const std::string need = cubic_inches(*fill_sum(s, most));
         return ask_for_rating(s, o, place_of(box.volume, element), element.path() + ".volume",
@@ -130,6 +137,7 @@ Explanation explain_volume(const Situation& s, const Outcome& o) {
     e.place = {place_of(box.volume, element), ""};
     const bool fail = o.verdict == Verdict::fail;
     const auto& items = fail ? least : most;
+    const bool bound = !fill_sum(s, most);
     Working working;
     const Value sum = work_fill(working, s, items);
     working.compare(sum, fail ? ">" : "<=", working.written(cubic_inches(*box.volume)));
@@ -139,15 +147,22 @@ Explanation explain_volume(const Situation& s, const Outcome& o) {
             "box.");
     if (!contents.loose.empty())
         working.note("Not counted, since its cable is not in the plan: " + list(s, contents.loose) + ".");
+    if (bound)
+        working.note(
+            "A conductor for which no volume is printed is counted as the largest that is, and needs more.");
     e.steps = working.finish();
     e.sources = fill_sources(s, items);
     const std::string need = cubic_inches(*fill_sum(s, items));
-    e.headline = fmt::format("{} holds {}; its conductors and parts need {}", capital(name),
-                             cubic_inches(*box.volume), need);
+    e.headline = fmt::format("{} holds {}; its conductors and parts need {}{}", capital(name),
+                             cubic_inches(*box.volume), bound ? "more than " : "", need);
     if (!fail) return e;
     e.short_words = name + " is too small for what is in it";
     e.consequence =
         "Conductors pressed into a box crack, loosen in their terminals and cannot shed their heat.";
+    if (bound) {
+        e.remedies = {{Cost::electrician, "have the box sized: NEC 314.28 does so for 4 AWG and larger"}};
+        return e;
+    }
     e.remedies = {{Cost::cheap, "a box, or a box with an extension ring, of at least " + need},
                   {Cost::cheap, "or a part of the outlets in a second box"}};
     return e;
