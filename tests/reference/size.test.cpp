@@ -269,7 +269,7 @@ private:
                          now = in(unit::mm2, core.choices[sizes[g]].area);
             if (now > line * 1.000001) return false;
             const bool in_proportion = now >= own * line / own_line * 0.999999 || now >= line * 0.999999;
-            if (bench_.us && line > own_line * 1.000001 && !in_proportion) return false;
+            if (bench_.us && !in_proportion) return false;
         }
         return true;
     }

@@ -95,8 +95,7 @@ bool is_made(const Situation& s, const StockGroup& core, const Section& lines, c
     const Area own_lines = stock.section->area, own_core = stock.protective_section->area;
     const auto at_least = [](Area a, Area b) { return a >= b * (1 - 1e-9); };
     if (!at_least(lines.area, protective.area)) return false;
-    const bool enlarged = s.nec() && lines.area > own_lines * (1 + 1e-9);
-    return !enlarged || at_least(protective.area, own_core * (lines.area / own_lines)) || protective == lines;
+    return !s.nec() || at_least(protective.area, own_core * (lines.area / own_lines)) || protective == lines;
 }
 
 Section lines_section(const Situation& s, const StockGroup& group, std::size_t size) {

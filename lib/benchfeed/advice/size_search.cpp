@@ -122,7 +122,7 @@ bool Combinations::harmed(const Fault& fault, const Found& found, const Sizes& s
     });
 }
 
-/// Protective cores that are not made beside their lines, or that were not enlarged in proportion.
+/// Protective cores that are not made beside their lines, or that lost their share of them.
 void Combinations::add_unmade(const Sizes& sizes, std::vector<Fault>& faults) const {
     const auto& all = groups();
     for (std::size_t g = 0; g < all.size(); ++g) {

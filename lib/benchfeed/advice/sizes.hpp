@@ -18,8 +18,9 @@ namespace benchfeed::advice {
 [[nodiscard]] bool has_own_core(const tables::Catalogue& tables, const plan::Stock& stock);
 /// Groups of protective cores behind those of lines that may change.
 void add_cores(const rules::Situation& situation, std::vector<StockGroup>& groups);
-/// A cable is made with this protective core, and it was enlarged as the lines were where that is asked for:
-/// flat cable by table uk-flat-protective, others no thicker than their lines; NEC 250.122(B).
+/// A cable is made with this protective core: flat cable by table uk-flat-protective, others no thicker than
+/// their lines. And by NEC 250.122(B) it keeps its share of the lines: nobody knows whether those of the plan
+/// were enlarged before, so what was sized is bound as it was when it is sized again.
 [[nodiscard]] bool is_made(const rules::Situation& situation, const StockGroup& core, const Section& lines,
                            const Section& protective);
 /// The protective core that goes with the lines of a stock that has none of its own.

@@ -289,6 +289,30 @@ TEST_CASE("the protective core is chosen by itself: as thick as its lines, and n
     CHECK(advice::edits_of(sized, j.plan()).edits.size() == 1);
 }
 
+TEST_CASE("a protective core that was enlarged with its lines is not made thinner when it is sized again") {
+    // NEC 250.122(B): 14 beside 10 AWG is 12 beside 8. By table 250.122 alone 14 would do beside 8.
+    std::string text = us_bench("60 in3");
+    const auto put = [&](const std::string& what, const std::string& by) {
+        const auto at = text.find(what);
+        REQUIRE(at != std::string::npos);
+        text.replace(at, what.size(), by);
+    };
+    put("type = \"SJTW\"\nsection = \"14 AWG\"",
+        "type = \"SOOW\"\nsection = \"10 AWG\"\nprotective_section = \"14 AWG\"");
+    put("rating = \"20 A\"\nresidual", "rating = \"15 A\"\nresidual");
+    put("60 ft", "190 ft");
+    for (int i = 0; i < 2; ++i) {
+        const Judged j = judged(text);
+        const auto sized = advice::size(j.situation());
+        CHECK(sized.proven);
+        CHECK(!leaves(sized, "volts.running-drop"));
+        CHECK(section_text(group(sized, "cord").after) == "8 AWG");
+        REQUIRE(sized.groups.back().group.protective);
+        CHECK(section_text(sized.groups.back().after) == "12 AWG");
+        text = advice::edited(text::Document("plan.toml", text), advice::edits_of(sized, j.plan()).edits);
+    }
+}
+
 TEST_CASE("cautions are left and told, and cured when asked for") {
     const std::string stock = "[stock.lead]\ntype = \"H07RN-F\"\nsection = \"1.5 mm2\"\ncores = 3\n";
     const Judged j = judged(bench("EU", "CEE 7/7", stock, 26, "9 A"));
