@@ -62,49 +62,108 @@ TEST_CASE(
     CHECK(answer.pairs[0][3] == advice::Together::yes);
 }
 
+namespace {
+
+/// A heater that hangs on something else than the box.
+std::string heater_at(const std::string& at, const std::string& name, const std::string& amps,
+                      const std::string& more = "") {
+    std::string text = heater(name, amps, more);
+    const std::string from = "from = \"box.j\"";
+    return text.replace(text.find(from), from.size(), "from = \"" + at + "\"");
+}
+const std::string changeover =
+                      "[switch.x]\nfrom = \"box.j\"\nchangeover = true\nrating = \"16 A\"\npoles = 2\n",
+                  by_itself = "self_starting = true\n";
+
+/// The largest sets, each with what must be kept from starting beside it.
+std::vector<std::pair<std::string, std::string>> largest(const std::string& loads) {
+    const Judged j = judged(bench(loads));
+    const auto answer = advice::together(j.situation(), j.judgement());
+    std::vector<std::pair<std::string, std::string>> found;
+    const auto sets = names(j, answer.largest);
+    for (std::size_t i = 0; i < sets.size(); ++i) {
+        std::string beside;
+        for (const auto load : answer.largest.sets[i].not_beside)
+            beside += (beside.empty() ? "" : " ") + j.plan()[load].name;
+        found.emplace_back(sets[i], beside);
+    }
+    return found;
+}
+using Largest = std::vector<std::pair<std::string, std::string>>;
+
+}  // namespace
+
 TEST_CASE("what starts by itself at one position of a switch is told where it would be too much") {
-    const auto at_the_switch = [](const std::string& name, const std::string& amps, const std::string& more) {
-        std::string text = heater(name, amps, more);
-        const std::string from = "from = \"box.j\"";
-        return text.replace(text.find(from), from.size(), "from = \"switch.x\"");
+    const auto answer_of = [&](const std::string& saw, const std::string& stove) {
+        return largest(heater("saw", saw) + changeover + heater_at("switch.x", "pump", "9 A", by_itself) +
+                       heater_at("switch.x", "stove", stove));
     };
-    const auto answer_of = [&](const std::string& saw, const std::string& heater_amps) {
-        Judged j =
-            judged(bench(heater("saw", saw) +
-                         "[switch.x]\nfrom = \"box.j\"\nchangeover = true\nrating = \"16 A\"\npoles = 2\n" +
-                         at_the_switch("pump", "9 A", "self_starting = true\n") +
-                         at_the_switch("stove", heater_amps, "")));
-        std::vector<std::pair<std::string, std::string>> found;
-        const auto answer = advice::together(j.situation(), j.judgement());
-        const auto sets = names(j, answer.largest);
-        for (std::size_t i = 0; i < sets.size(); ++i) {
-            std::string beside;
-            for (const auto load : answer.largest.sets[i].not_beside) beside += j.plan()[load].name;
-            found.emplace_back(sets[i], beside);
-        }
-        return found;
-    };
-    using Found = std::vector<std::pair<std::string, std::string>>;
     // 10 A beside 9 A is too much for 16 A: the saw runs only while the switch keeps the pump off.
-    CHECK(answer_of("10 A", "8 A") == Found{{"saw", "pump"}, {"pump", ""}, {"stove", ""}});
+    CHECK(answer_of("10 A", "8 A") == Largest{{"saw", "pump"}, {"pump", ""}, {"stove", ""}});
     // The stove takes the switch, so the pump cannot start.
-    CHECK(answer_of("10 A", "3 A") == Found{{"pump", ""}, {"saw stove", ""}});
-    CHECK(answer_of("5 A", "8 A") == Found{{"saw pump", ""}, {"saw stove", ""}});
+    CHECK(answer_of("10 A", "3 A") == Largest{{"pump", ""}, {"saw stove", ""}});
+    CHECK(answer_of("5 A", "8 A") == Largest{{"saw pump", ""}, {"saw stove", ""}});
+}
+
+TEST_CASE("what starts by itself runs with whatever needs its position of a switch") {
+    const std::string left = changeover + "[box.left]\nfrom = \"switch.x\"\n" +
+                             heater_at("box.left", "pump", "9 A", by_itself) +
+                             heater_at("box.left", "lamp", "1 A"),
+                      loads = heater("saw", "10 A") + left + heater_at("switch.x", "stove", "8 A");
+    CHECK(largest(loads) == Largest{{"saw", "pump"}, {"stove", ""}, {"pump lamp", ""}});
+    const Judged j = judged(bench(loads, "[[together]]\nname = \"both\"\nloads = [\"saw\", \"lamp\"]\n"));
+    const auto answer = advice::together(j.situation(), j.judgement());
+    CHECK(names(j, answer.forbidden) == Names{"saw pump", "saw stove", "saw lamp"});
+    // As check has it.
+    CHECK(answer.sets.front().answer == advice::Together::no);
+    CHECK(answer.pairs[0][2] == advice::Together::no);
+
+    // It may be unplugged where it takes turns at an outlet, or be off by a switch of its own.
+    const std::string shared = changeover + "[box.left]\nfrom = \"switch.x\"\n" +
+                               heater_at("box.left", "pump", "9 A", by_itself) +
+                               "[load.fan]\nfrom = \"outlet.pump\"\nmotor = \"none\"\nplate = { current = "
+                               "\"2 A\" }\nduty = \"minutes\"\n" +
+                               heater_at("box.left", "lamp", "1 A") + heater_at("switch.x", "stove", "8 A");
+    CHECK(largest(heater("saw", "10 A") + shared) ==
+          Largest{{"stove", ""}, {"pump lamp", ""}, {"saw fan lamp", ""}});
+}
+
+TEST_CASE("several that start by themselves at an outlet with fewer ways: each that is too much is told") {
+    const auto plugged = [](const std::string& name, const std::string& amps, const std::string& more = "") {
+        return "[load." + name + "]\nfrom = \"outlet.shared\"\nmotor = \"none\"\nplate = { current = \"" +
+               amps + "\" }\nduty = \"minutes\"\n" + more;
+    };
+    const auto shared = [&](const std::string& saw) {
+        return heater("saw", saw) +
+               "[outlet.shared]\nfrom = \"box.j\"\npattern = \"CEE 7/3\"\nearth = \"tested\"\nways = 2\n" +
+               plugged("p", "5 A", by_itself) + plugged("q", "4 A", by_itself) + plugged("stove", "3 A");
+    };
+    // Of the two ways one stays free beside any of them: the other one must not be plugged in.
+    CHECK(largest(shared("9 A")) == Largest{{"saw p", "q"},
+                                            {"saw q", "p"},
+                                            {"p q", ""},
+                                            {"p stove", ""},
+                                            {"saw stove", "p"},
+                                            {"q stove", ""}});
+}
+
+TEST_CASE("what starts by itself and nobody knows is kept from starting beside any set") {
+    const std::string unknown =
+        "[outlet.q]\nfrom = \"switch.x\"\npattern = \"CEE 7/3\"\nearth = \"tested\"\n"
+        "[load.q]\nfrom = \"outlet.q\"\nmotor = \"none\"\nplate = { current = \"unknown\" }\nself_starting = "
+        "true\n";
+    CHECK(largest(heater("saw", "5 A") + changeover + unknown + heater_at("switch.x", "stove", "12 A")) ==
+          Largest{{"stove", ""}, {"saw", "q"}});
 }
 
 TEST_CASE("of two reasons that do the same harm the one that is overstepped more forbids") {
-    const auto behind = [](const std::string& name, const std::string& amps, const std::string& at) {
-        std::string text = heater(name, amps);
-        const std::string from = "from = \"box.j\"";
-        return text.replace(text.find(from), from.size(), "from = \"" + at + "\"");
-    };
     // a and b, 11 A: a tenth too much for the first switch, and nearly twice what the second is made for.
     // Beside c the first can be too small while the second is not, so it is asked at all.
     const Judged j =
         judged(bench("[switch.first]\nfrom = \"box.j\"\nrating = \"10 A\"\npoles = 2\n"
                      "[switch.small]\nfrom = \"switch.first\"\nrating = \"6 A\"\npoles = 2\n" +
-                     behind("a", "6 A", "switch.small") + behind("b", "5 A", "switch.small") +
-                     behind("c", "4.5 A", "switch.first")));
+                     heater_at("switch.small", "a", "6 A") + heater_at("switch.small", "b", "5 A") +
+                     heater_at("switch.first", "c", "4.5 A")));
     const auto answer = advice::together(j.situation(), j.judgement());
     CHECK(names(j, answer.forbidden) == Names{"a b", "a c"});
     const auto edge_of = [&](const advice::ChosenSet& set) {
