@@ -1,6 +1,7 @@
 #!/usr/bin/env bash
 # Builds the program for 64-bit ARM and runs it in an emulator: it must say what the program of this machine says. By hand;
 # Debian 12: dpkg --add-architecture arm64; apt-get install g++-aarch64-linux-gnu qemu-user libfmt-dev:arm64
+# libtomlplusplus-dev:arm64
 #   cross.sh ROOT HOST_BUILD    HOST_BUILD has the program and benchfeed_make_tables of this machine
 set -euo pipefail
 root=$1 host=$(realpath "$2")

@@ -7,23 +7,28 @@ set -euo pipefail
 cd "$1"
 work=$(mktemp -d)
 trap 'rm -rf "$work"' EXIT
+common() {  # what both runs ask of doxygen
+    echo "INPUT = lib/benchfeed"
+    echo "EXCLUDE = lib/benchfeed/text/toml_wrapper.hpp"
+    echo "PREDEFINED = BENCHFEED_API="
+    printf '%s = YES\n' RECURSIVE QUIET JAVADOC_AUTOBRIEF DISTRIBUTE_GROUP_DOC MACRO_EXPANSION EXPAND_ONLY_PREDEF
+    printf '%s = NO\n' GENERATE_LATEX HAVE_DOT
+    echo "WARN_LOGFILE = $work/warnings"
+}
 if [ $# -gt 1 ]; then
     mkdir -p "$2"
     {
-        echo "INPUT = lib/benchfeed lib/reference"
+        common
+        echo "INPUT += lib/reference"
+        echo "EXCLUDE += lib/benchfeed/rules/common"
         echo "FILE_PATTERNS = *.hpp *.h *.md"
-        echo "EXCLUDE = lib/benchfeed/text/toml_wrapper.hpp lib/benchfeed/rules/common"
         echo "USE_MDFILE_AS_MAINPAGE = lib/reference/mainpage.md"
         echo "EXAMPLE_PATH = tests/consumer"
         echo "PROJECT_NAME = benchfeed"
         echo "STRIP_FROM_PATH = lib"
         echo "STRIP_FROM_INC_PATH = lib"
-        printf '%s = YES\n' RECURSIVE QUIET JAVADOC_AUTOBRIEF DISTRIBUTE_GROUP_DOC EXTRACT_ALL GENERATE_HTML MACRO_EXPANSION EXPAND_ONLY_PREDEF
-        echo "PREDEFINED = BENCHFEED_API="
-        printf "%s = NO\n" GENERATE_LATEX HAVE_DOT CLASS_GRAPH
-        printf '%s = YES\n' MACRO_EXPANSION EXPAND_ONLY_PREDEF
-    echo "PREDEFINED = BENCHFEED_API="
-    echo "WARN_LOGFILE = $work/warnings"
+        printf '%s = YES\n' EXTRACT_ALL GENERATE_HTML
+        echo "CLASS_GRAPH = NO"
         echo "OUTPUT_DIRECTORY = $2"
     } > "$work/Doxyfile"
     doxygen "$work/Doxyfile"
@@ -33,12 +38,10 @@ if [ $# -gt 1 ]; then
     exit
 fi
 {
-    echo "INPUT = lib/benchfeed"
+    common
     echo "FILE_PATTERNS = *.hpp"
-    echo "EXCLUDE = lib/benchfeed/text/toml_wrapper.hpp"
-    printf '%s = YES\n' RECURSIVE QUIET JAVADOC_AUTOBRIEF DISTRIBUTE_GROUP_DOC GENERATE_XML EXTRACT_STATIC
-    printf '%s = NO\n' GENERATE_HTML GENERATE_LATEX WARN_NO_PARAMDOC
-    echo "WARN_LOGFILE = $work/warnings"
+    printf '%s = YES\n' GENERATE_XML EXTRACT_STATIC
+    printf '%s = NO\n' GENERATE_HTML WARN_NO_PARAMDOC
     echo "OUTPUT_DIRECTORY = $work"
 } > "$work/Doxyfile"
 doxygen "$work/Doxyfile"
