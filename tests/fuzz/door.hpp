@@ -25,6 +25,14 @@ inline void must(bool kept) {
     if (!kept) std::abort();
 }
 
+/// A door that looks at no plan as large as this one says so, and nobody takes its silence for a promise
+/// kept.
+inline bool left_out = false;
+inline int leave_out() {
+    left_out = true;
+    return 0;
+}
+
 inline std::string_view text_of(const std::uint8_t* data, std::size_t size) {
     return {reinterpret_cast<const char*>(data), size};
 }

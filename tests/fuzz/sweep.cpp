@@ -33,11 +33,11 @@ extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size
         return 0;
     }
     const auto& tried = std::get<advice::Try>(what);
-    if (tried.values.size() > 40) return 0;  // each is a plan judged
+    if (tried.values.size() > 40) return fuzz::leave_out();  // each is a plan judged
     const auto judged = check(document, fuzz::catalogue(), fuzz::words());
     if (!std::holds_alternative<Judged>(judged)) return 0;
     if (tried.values.size() * std::get<Judged>(judged).plan().elements.size() > most_elements_judged)
-        return 0;
+        return fuzz::leave_out();
     const auto result = advice::sweep({document, fuzz::catalogue(), fuzz::words(), {}}, tried);
     if (const auto* problems = std::get_if<Diagnostics>(&result)) {
         fuzz::must(!problems->empty());
