@@ -4,6 +4,7 @@
 # nothing is left.
 #   package.sh ROOT CMAKE COMPILER VERSION BUILD
 set -euo pipefail
+unset SOURCE_DATE_EPOCH
 root=$1 cmake=$2 compiler=$3 version=$4 build=$5
 work=$(mktemp -d)
 trap 'rm -rf "$work"' EXIT
@@ -34,6 +35,8 @@ for file in bin/benchfeed share/man/man1/benchfeed.1.gz share/bash-completion/co
     "lib/$machine/pkgconfig/benchfeed.pc" share/man/man1/benchfeed-check.1.gz; do
     [ -s "$clean/usr/$file" ] || fail "/usr/$file is missing"
 done
+[ "$(stat -c %Y "$clean/usr/bin/benchfeed")" = "$(dpkg-parsechangelog -l "$root/.packaging/changelog" -S Timestamp)" ] ||
+    fail "the program is not as old as its version"
 dpkg --root="$clean" --force-not-root -L benchfeed | grep -q include && fail "the program brings headers"
 [ "$("$clean/usr/bin/benchfeed" --version)" = "benchfeed $version" ] || fail "version of the program"
 [ "$(cd "$root" && "$clean/usr/bin/benchfeed" check --quiet data/plans/heron-lane.toml)" = \
