@@ -26,6 +26,7 @@ for plan in "$root"/data/plans/*.toml; do
         here=0 there=0
         "$host/benchfeed" $command "$plan" > "$work/here" || here=$?
         qemu-aarch64 -L /usr/aarch64-linux-gnu -E LD_LIBRARY_PATH=/usr/lib/aarch64-linux-gnu "$work/build/benchfeed" $command "$plan" > "$work/there" || there=$?
+        [ -s "$work/here" ] || { echo "the program of this machine says nothing of $plan"; exit 1; }
         [ "$here" = "$there" ] && cmp "$work/here" "$work/there" || { echo "$command $plan differs"; exit 1; }
     done
 done

@@ -5,13 +5,17 @@
 set -euo pipefail
 root=$1 build=$2
 shift 2
-flags=-DFMT_HEADER_ONLY
+flags=-DFMT_HEADER_ONLY folders=()
 while [ $# -gt 0 ] && [ "$1" != -- ]; do
     [ -d "$1" ] || { echo "no folder $1"; exit 2; }
-    flags+=" -isystem $(realpath "$1")"
+    folders+=("$(realpath "$1")")
+    flags+=" -isystem ${folders[-1]}"
     shift
 done
 [ $# -eq 0 ] || shift
 cmake -S "$root" -B "$build" -G Ninja -DBENCHFEED_TESTS=ON -DBENCHFEED_WHOLE_PROGRAM=OFF -DCMAKE_CXX_FLAGS="$flags" "$@"
 cmake --build "$build"
+# What was compiled read these headers and not the system's.
+(cd "$build" && ninja -t deps | sed -n 's/^    //p' | sort -u | xargs realpath -m > read)
+for folder in "${folders[@]}"; do grep -qF "$folder/" "$build/read" || { echo "nothing read a header of $folder"; exit 1; }; done
 ctest --test-dir "$build" --output-on-failure -j2 -R '^(unit_|published|plans|laws|door_|cli$)'
