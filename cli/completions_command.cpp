@@ -12,7 +12,8 @@ int run_completions(const std::string& shell, const std::string& of, const Progr
     if (!of.empty() && (shell != "man" || command == described.commands.end())) {
         print_error(shell != "man"
                         ? "benchfeed: --command is for the manual page: completions man --command check\n"
-                        : "benchfeed: there is no command " + report::harmless(of) + "\n");
+                        : "benchfeed: there is no command " + report::harmless(of) +
+                              "; `benchfeed --help` lists them\n");
         return Exit::unusable;
     }
     if (shell == "bash") print(bash_completion(described));

@@ -124,8 +124,10 @@ class Shells(unittest.TestCase):
             self.assertIn(f"benchfeed-{command} - ", re.sub(" +", " ", text))
             for option in options(command):
                 self.assertIn(option, text, command)
-        self.assertEqual(2, run("completions", "man", "--command", "nothing").returncode)
-        self.assertEqual(2, run("completions", "bash", "--command", "check").returncode)
+        for words, told in ((("man", "--command", "nothing"), "there is no command nothing; `benchfeed --help` lists them"),
+                            (("bash", "--command", "check"), "--command is for the manual page: completions man --command check")):
+            result = run("completions", *words)
+            self.assertEqual((2, b"", f"benchfeed: {told}\n"), (result.returncode, result.stdout, result.stderr.decode()))
 
     def test_help_is_enough(self):
         for command in commands():
