@@ -25,7 +25,7 @@ struct Company {
     std::vector<Index> loads;   ///< every load of the plan, by rising element index
     std::vector<Index> always;  ///< start by themselves; those that take turns are left to choice
     std::vector<std::vector<Index>>
-        joins;                 ///< for each load: it, what it starts, the machine that carries it
+        joins;  ///< for each load: it, what it starts, what starts by itself with it, what carries it
     std::vector<Turns> turns;  ///< only where there are more loads than ways
     std::vector<Positions> changeovers;
 };

@@ -138,7 +138,7 @@ private:
         return worst_broken(s_, judgement_, family_.broken_marks(chosen), all);
     }
 
-    /// Loads in turns that may start by themselves beside what is chosen, and would be too much.
+    /// Loads in turns that may start by themselves beside what is chosen, and would be too much or may be.
     [[nodiscard]] std::vector<Index> not_beside(const std::vector<std::size_t>& chosen) const {
         std::vector<Index> found;
         for (std::size_t i = 0; i < company_.loads.size(); ++i) {
@@ -146,10 +146,12 @@ private:
             const auto& starts = s_.plan[load].as<plan::Load>()->self_starting;
             if (!starts.is(true) && !starts.stated_unknown) continue;
             if (std::binary_search(company_.always.begin(), company_.always.end(), load)) continue;
+            if (std::find(chosen.begin(), chosen.end(), i) != chosen.end()) continue;
             std::vector<std::size_t> with = chosen;
             with.push_back(i);
-            if (std::find(chosen.begin(), chosen.end(), i) == chosen.end() &&
-                family_.ask(with) == Family::Answer::forbidden)
+            const auto beside = family_.ask(with);
+            if (beside == Family::Answer::forbidden ||
+                (beside == Family::Answer::allowed && any_open(family_.running(with))))
                 found.push_back(load);
         }
         return found;

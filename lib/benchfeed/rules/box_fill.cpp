@@ -84,15 +84,16 @@ std::vector<FillItem> fill_items(const Situation& s, Index box, const BoxContent
     int grounds = 0;
     // Conductors of one size are one line.
     const auto add = [&](const char* symbol, std::string_view rule, double times, const Section& section) {
-        const auto each = allowance(s, rule);
-        if (!each || times <= 0) return;
+        if (times <= 0) return;
+        std::optional<Ratio> allowances;
+        if (const auto each = allowance(s, rule)) allowances = Ratio(each->value * times);
         const auto same = std::find_if(items.begin(), items.end(), [&](const FillItem& item) {
             return item.symbol == symbol && item.sized_on == section;
         });
-        if (same != items.end())
-            same->allowances += Ratio(each->value * times);
-        else
-            items.push_back({symbol, std::string(rule), Ratio(each->value * times), section});
+        if (same == items.end())
+            items.push_back({symbol, std::string(rule), allowances, section});
+        else if (same->allowances)
+            *same->allowances += *allowances;
     };
     for (const Index i : contents.cables) {
         const plan::Stock& stock = s.plan.stocks[s.plan[i].cable->stock_index];
@@ -122,6 +123,7 @@ std::vector<FillItem> printed_items(const Situation& s, const std::vector<FillIt
     const Table* table = s.tables.table("nec-314-16-b");
     std::vector<FillItem> printed;
     for (FillItem item : items) {
+        if (!item.allowances) continue;
         if (!volume_of(s, item.sized_on)) {
             const auto row = table ? table->row_below(item.sized_on) : std::nullopt;
             const auto size = row ? table->section(*row, "size") : std::nullopt;
@@ -137,8 +139,8 @@ std::optional<Volume> fill_sum(const Situation& s, const std::vector<FillItem>& 
     Volume sum{};
     for (const FillItem& item : items) {
         const auto each = volume_of(s, item.sized_on);
-        if (!each) return std::nullopt;
-        sum += Volume(each->value * item.allowances);
+        if (!each || !item.allowances) return std::nullopt;
+        sum += Volume(each->value * *item.allowances);
     }
     return sum;
 }
@@ -223,7 +225,7 @@ Value work_fill(Working& working, const Situation& s, const std::vector<FillItem
         const auto times = *allowance(s, item.rule);
         const Value part = working.add(
             item.symbol, "allowances * volume of " + section_text(item.sized_on), "{} * {}",
-            {working.written(plain_digits(in(unit::one, item.allowances))), working.written(each.written)},
+            {working.written(plain_digits(in(unit::one, *item.allowances))), working.written(each.written)},
             "in3", {network::cited(times.source), network::cited(each.source)});
         if (parts.size() == 1 && items.size() == 1) return part;
         pattern += parts.empty() ? "{}" : " + {}";

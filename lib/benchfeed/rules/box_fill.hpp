@@ -28,8 +28,8 @@ struct BoxContents {
 
 /// One counted item of NEC 314.16(B): so many allowances of so much each.
 struct FillItem {
-    std::string symbol, rule;  ///< rule: the row of table nec-314-16-b-rules
-    Ratio allowances{};
+    std::string symbol, rule;         ///< rule: the row of table nec-314-16-b-rules
+    std::optional<Ratio> allowances;  ///< nothing where the table has no such row
     Section sized_on;
 };
 /// Items in the order of the code, clamps last. `clamps`: cable clamps inside the box are counted.
