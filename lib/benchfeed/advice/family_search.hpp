@@ -124,7 +124,7 @@ private:
     [[nodiscard]] const Family::Sums& at(std::size_t condition) const { return family_.sums_[condition]; }
     void count(std::size_t load, int sign) {
         const auto& shares = family_.shares_[load];
-        work_ += shares.size() / 8;
+        work_ += shares.size() / 4;
         if (sign > 0)
             for (std::size_t i = 0; i < shares.size(); ++i) sums_[i] += shares[i];
         else

@@ -3,8 +3,10 @@
 #include <algorithm>
 #include <cmath>
 #include <complex>
+#include <map>
 #include <numbers>
 #include <optional>
+#include <utility>
 
 namespace benchfeed::rules {
 
@@ -36,14 +38,32 @@ std::vector<Plane> plain(const bu::quantity<Unit>& unit_of_it,
     return numbers;
 }
 
-/// A share of known size whose angle lies between `late` and `early`.
+/// Shares that can point anywhere from `late` to `early`, directions of length 1 no more than a right angle
+/// apart: together of this size.
 struct Arc {
-    double size, late, early;
+    double from, to;  ///< the angles of the two
+    Plane late, early;
+    double size;
 };
 
-/// Angle from `from` to `to`, between -pi and pi.
-double turn(double from, double to) {
-    return std::remainder(to - from, 2 * std::numbers::pi);
+/// Angle between -pi and pi.
+double wrapped(double angle) {
+    return std::remainder(angle, 2 * std::numbers::pi);
+}
+
+/// One arc for all fans between the same two angles.
+std::vector<Arc> arcs_of(const std::vector<Fan>& fans) {
+    std::map<std::pair<double, double>, double> sizes;
+    for (const Fan& fan : fans) {
+        const Plane share = plain(unit::ampere, fan.in_phase);
+        const double lag = std::acos(std::clamp(in(unit::one, fan.least_power_factor), 0.0, 1.0));
+        sizes[{std::arg(share) - lag, std::arg(share)}] += length(share);
+    }
+    std::vector<Arc> arcs;
+    for (const auto& [angles, size] : sizes)
+        arcs.push_back({angles.first, angles.second, std::polar(1.0, angles.first),
+                        std::polar(1.0, angles.second), size});
+    return arcs;
 }
 
 /// What the arcs give towards a direction, and the phasor of those that are turned away from it by a known
@@ -52,19 +72,17 @@ struct Towards {
     double sum = 0;
     Plane turned_away = 0;
 };
-Towards towards(const std::vector<Arc>& arcs, double direction) {
+Towards towards(const std::vector<Arc>& arcs, double angle) {
+    const Plane direction = std::polar(1.0, angle), across = direction * Plane(0, 1);
     Towards result;
     for (const Arc& arc : arcs) {
-        const double half = (arc.early - arc.late) / 2, off = turn(arc.late + half, direction);
-        if (std::abs(off) <= half) {
-            result.sum += arc.size;
-            continue;
-        }
-        const double edge = off > 0 ? arc.early : arc.late;
-        const double share = arc.size * std::cos(turn(edge, direction));
+        const double late = along(arc.late, direction), early = along(arc.early, direction);
+        const bool between =
+            along(arc.late, across) <= 0 && along(arc.early, across) >= 0 && late + early > 0;
+        const double share = between ? 1.0 : std::max(late, early);
         if (share <= 0) continue;
-        result.sum += share;
-        result.turned_away += std::polar(arc.size, edge);
+        result.sum += arc.size * share;
+        if (!between) result.turned_away += arc.size * (early > late ? arc.early : arc.late);
     }
     return result;
 }
@@ -72,17 +90,12 @@ Towards towards(const std::vector<Arc>& arcs, double direction) {
 }  // namespace
 
 Current largest_sum_of_fans(const std::vector<Fan>& fans) {
-    std::vector<Arc> arcs;
-    for (const Fan& fan : fans) {
-        const Plane share = plain(unit::ampere, fan.in_phase);
-        const double lag = std::acos(std::clamp(in(unit::one, fan.least_power_factor), 0.0, 1.0));
-        arcs.push_back({length(share), std::arg(share) - lag, std::arg(share)});
-    }
+    const std::vector<Arc> arcs = arcs_of(fans);
     std::vector<double> bounds;
     for (const Arc& arc : arcs)
         for (const double angle :
-             {arc.late, arc.early, arc.late - std::numbers::pi / 2, arc.early + std::numbers::pi / 2})
-            bounds.push_back(turn(0, angle));
+             {arc.from, arc.to, arc.from - std::numbers::pi / 2, arc.to + std::numbers::pi / 2})
+            bounds.push_back(wrapped(angle));
     std::sort(bounds.begin(), bounds.end());
     double largest = 0;
     for (std::size_t i = 0; i < bounds.size(); ++i) {
