@@ -1,7 +1,11 @@
 // benchfeed card PLAN
 #include <benchfeed/report/card.hpp>
+
+#include <fmt/format.h>
+
 #include "cli/commands.hpp"
 #include "cli/judged_plan.hpp"
+#include "cli/pdf.hpp"
 
 namespace benchfeed::cli {
 
@@ -19,12 +23,26 @@ int run_card(const CardOptions& options, const report::Style& style) {
     const report::Paper& paper = *report::paper_of(options.paper);
     report::Style columns = style;
     if (options.columns > 0) columns.width = options.columns;
-    if (options.format == "html")
+    if (options.format == "html") {
         print(report::sheet_html(sheet, paper));
-    else if (options.format == "svg")
-        print(report::sheet_svg(sheet, paper));
-    else
+    } else if (options.format == "svg") {
+        const report::Pages pages = report::pages_of(sheet, paper);
+        if (options.page > pages.pages.size()) {
+            print_error(fmt::format("benchfeed: --page {}: the sheet has {} on this paper\n", options.page,
+                                    pages.pages.size()));
+            return Exit::unusable;
+        }
+        print(report::sheet_svg(pages, options.page));
+    } else if (options.format == "pdf") {
+        const PdfOrFault pdf = pdf_of(report::pages_of(sheet, paper));
+        if (!pdf.document) {
+            print_error("benchfeed: " + pdf.fault + "\n");
+            return Exit::unusable;
+        }
+        print(*pdf.document);
+    } else {
         print(report::sheet_text(sheet, columns));
+    }
     // A sheet that must not be taped up is no success; it has no list of what may run together either.
     return fails(judgement, FailOn::fail) ? Exit::found : Exit::good;
 }

@@ -49,6 +49,7 @@ struct CardOptions {
     std::vector<std::string> overrides;  ///< PATH=VALUE
     std::string sheet = "card", format = "text", paper = "A4";
     std::size_t columns = 0;  ///< of text; 0: as wide as the terminal
+    std::size_t page = 0;     ///< of svg, counted from 1; 0: all, one below another
 };
 
 struct PartsOptions {

@@ -218,10 +218,13 @@ void describe_card(CLI::App& command, Arguments& to) {
                     "card, diagram (alone and large), or wiring: which core ends at which terminal")
         ->check(CLI::IsMember(std::vector<std::string>{"card", "diagram", "wiring"}))
         ->option_text("SHEET");
-    add_format(command, card.format, "text, html (to print) or svg", {"text", "html", "svg"});
-    command.add_option("--paper", card.paper, "of html and svg; A4 where nothing is said")
+    add_format(command, card.format, "text, html (to print), pdf or svg", {"text", "html", "pdf", "svg"});
+    command.add_option("--paper", card.paper, "of html, pdf and svg; A4 where nothing is said")
         ->check(CLI::IsMember(report::paper_words()))
         ->option_text("PAPER");
+    command.add_option("--page", card.page, "of svg: this page alone; all, one below another, without it")
+        ->check(CLI::Range(1u, 1000u))
+        ->option_text("N");
     command.add_option("--columns", card.columns, "width of text; that of the terminal, or 80")
         ->check(CLI::Range(40u, 400u))
         ->option_text("N");
@@ -229,8 +232,8 @@ void describe_card(CLI::App& command, Arguments& to) {
         "A plan with fails gives a sheet that says so in its first lines, and exit code 1.\n"
         "Examples:\n"
         "  benchfeed card bench.toml\n"
-        "  benchfeed card bench.toml --format html --paper A5 --output card.html\n"
-        "  benchfeed card bench.toml --sheet diagram --format html --paper A5 --output diagram.html\n"
+        "  benchfeed card bench.toml --format pdf --paper A5 --output card.pdf\n"
+        "  benchfeed card bench.toml --sheet diagram --format html --output diagram.html\n"
         "  benchfeed card bench.toml --sheet wiring");
 }
 

@@ -11,6 +11,7 @@ from judges import ROOT, holds_as_approved, output_of, run
 GOLDEN = ROOT / "tests" / "golden" / "card"
 PAPERS = ["A5", "A4", "letter", "half-letter"]
 DEMOS = sorted((ROOT / "data" / "plans").glob("*.toml"))
+FAILED = "DO NOT USE"
 HOSTILE = ['<script>alert(1)</script>', '"onload=\\"x', "a & b &amp; c", "\u202eright to left", "\U0001f525 fire", "=cmd()", "\\u001b[31mred\\u0007",
            "line\\nbreak", "</svg></title></style>", "x" * 300]
 
@@ -82,7 +83,7 @@ class Card(unittest.TestCase):
                     text = made.stdout.decode()
                     self.assertIn(words, text)
                     self.assertEqual(code == 1, "DO NOT USE" in text, (name, format))
-                    self.assertEqual(code == 1, {"text": "////////", "html": 'class="status failed"', "svg": 'fill="url(#strip)"'}[format] in text)
+                    self.assertEqual(code == 1, {"text": "////////", "html": 'class="status failed"', "svg": FAILED}[format] in text)
         failing = sheet(ROOT / "data" / "plans" / "crooked-barn.toml").stdout.decode()
         self.assertNotIn("May run together", failing)
         (count,) = [len([o for o in p["outcomes"] if o["outcome"] == "fail" and not o["accepted"]]) for p in
@@ -123,7 +124,7 @@ class Card(unittest.TestCase):
                 reader = read(page.stdout.decode())
                 self.assertEqual([], reader.unbalanced)
                 self.assertEqual([], reader.open)
-                self.assertEqual(set(), reader.tags & {"script", "iframe", "object", "embed", "link", "img", "a", "b"})
+                self.assertEqual(set(), reader.tags & {"script", "iframe", "object", "embed", "link", "img", "a"})
                 self.assertEqual([], [a for a, _ in reader.attributes if a.startswith("on") or a in ("src", "href")])
                 xml.etree.ElementTree.fromstring(drawing.stdout)
                 if words.isprintable() and "\\" not in words and "\u202e" not in words and len(words) < 60:
@@ -143,12 +144,13 @@ class Card(unittest.TestCase):
             outlets = set(re.findall(r"^\[outlet\.([a-z_-]+)\]", plan.read_text(encoding="utf-8"), re.M)) - {"wall"}
             for outlet in outlets:
                 self.assertRegex(text, rf"\b{re.sub('[-_]', ' ', outlet)}[a-z ]* outlet")  # a label may say more
-            self.assertIn("Isolate first", text)
+            self.assertIn("PULL P1 FIRST" if "plug P1" in text else "ISOLATE FIRST", text)
             self.assertIn("Advice, not approval", text)
             self.assertNotRegex(text, r"(?i)\b(is safe|compliant)\b")
 
     def test_usage(self):
-        self.assertEqual(2, sheet(DEMOS[0], "--format", "pdf").returncode)
+        self.assertEqual(2, sheet(DEMOS[0], "--format", "docx").returncode)
+        self.assertEqual(2, sheet(DEMOS[0], "--format", "svg", "--page", "90").returncode)
         self.assertEqual(2, sheet(DEMOS[0], "--paper", "A3").returncode)
         self.assertEqual(2, sheet(DEMOS[0], "--columns", "10").returncode)
         self.assertEqual(2, sheet("no-such-file.toml").returncode)

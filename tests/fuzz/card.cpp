@@ -30,7 +30,7 @@ extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size
             fuzz::must_be_clean(report::sheet_html(sheet, paper));
             break;
         default:
-            fuzz::must_be_clean(report::sheet_svg(sheet, paper));
+            fuzz::must_be_clean(report::sheet_svg(report::pages_of(sheet, paper)));
             break;
     }
     return 0;

@@ -12,6 +12,7 @@
 #include <benchfeed/report/cable_words.hpp>
 #include <benchfeed/report/card_parts.hpp>
 #include <benchfeed/report/together_words.hpp>
+#include <benchfeed/report/wiring_parts.hpp>
 #include <benchfeed/rules/accept.hpp>
 #include <benchfeed/rules/circuits.hpp>
 #include <benchfeed/rules/noted.hpp>
@@ -30,8 +31,9 @@ using rules::Verdict;
 
 namespace {
 
-/// Sets listed on the card; the rest is for `together`.
-constexpr std::size_t sets_on_card = 8, others_on_card = 3, groups_on_card = 5, found_on_card = 5;
+/// Sets that are looked for; a list that ends before is complete.
+constexpr std::size_t most_sets = 400;
+constexpr std::size_t largest_on_card = 2;
 
 std::vector<const rules::Outcome*> fails_of(const Situation& s, const Judgement& judgement) {
     std::vector<const rules::Outcome*> fails;
@@ -100,21 +102,18 @@ std::vector<std::string> replacements(const Situation& s) {
 }
 
 SheetSection isolate_section(const Situation& s) {
-    return {"Isolate first", isolation(s), {}, true, true};
+    SheetSection section{"", isolation(s)};
+    section.type = Type::strong;
+    section.wide = true;
+    return section;
 }
 
-SheetSection never_section(const Situation& s, const Judgement& judgement,
-                           const advice::TogetherAnswer& answer) {
-    SheetSection section{"Never together", {}, {}, true, false};
-    for (const auto& set : answer.forbidden.sets) section.lines.push_back(choices_words(s, set));
-    if (answer.forbidden.more || answer.forbidden.stopped)
-        section.lines.emplace_back("and more: `benchfeed together` lists them");
-    if (answer.always_broken) section.lines.emplace_back("anything: what runs by itself is too much already");
-    if (section.lines.empty()) {
-        const std::string but = none_forbidden_words(s, judgement, answer);
-        section.lines.push_back(but.empty() ? "nothing is forbidden: all may run at once" : but);
-    }
-    return section;
+/// "PULL P1 FIRST", before anything else is read.
+std::string first_words(const Situation& s) {
+    const auto plugs = rules::bench_plugs(s);
+    std::vector<std::string> names;
+    for (std::size_t i = 0; i < plugs.size(); ++i) names.push_back(fmt::format("P{}", i + 1));
+    return names.empty() ? "ISOLATE FIRST, LOCK IT OFF" : "PULL " + rules::list(names) + " FIRST";
 }
 
 /// "Sawing (the saw and the lamp): 12.3 A of 16 A at the bench plug, 3.7 A (848 W) left".
@@ -131,22 +130,16 @@ std::string card_set_line(const Situation& s, const Judgement& judgement, const 
 
 SheetSection together_section(const Situation& s, const Judgement& judgement,
                               const advice::TogetherAnswer& answer) {
-    SheetSection section{"May run together", {}, {}, false, false};
-    for (const auto& set : answer.sets)
-        if (section.lines.size() < sets_on_card) section.lines.push_back(card_set_line(s, judgement, set));
-    if (answer.sets.size() > sets_on_card)
-        section.lines.push_back(fmt::format("and {} more sets: `benchfeed together` lists them",
-                                            answer.sets.size() - sets_on_card));
-    std::vector<std::string> others;
-    for (const auto& set : answer.largest.sets)
-        if (others.size() < others_on_card)
-            others.push_back(choices_words(s, set) + " (" + rules::amps_words(s, set.running) +
-                             not_beside_words(s, set) + ")");
-    if (!others.empty())
-        section.lines.push_back("at most: " + joined(others, "; ") +
-                                (answer.largest.sets.size() > others.size() || answer.largest.more
-                                     ? "; and more: `benchfeed together` lists them"
-                                     : ""));
+    SheetSection section{"May run together", {}};
+    section.panel = true;
+    for (const auto& set : answer.sets) section.lines.push_back(card_set_line(s, judgement, set));
+    for (const auto& set : answer.largest.sets) {
+        // What is never allowed says it, and shorter where there are many.
+        if (answer.largest.sets.size() > largest_on_card) break;
+        section.lines.push_back("at most: " + choices_words(s, set) + " (" +
+                                rules::amps_words(s, set.running) + not_beside_words(s, set) + ")");
+    }
+    if (section.lines.empty()) section.lines.emplace_back("the plan names no set");
     for (const auto& together : s.plan.together)
         if (!together.start_indices.empty())
             section.lines.push_back("Start in this order: " + rules::list(s, together.start_indices));
@@ -154,7 +147,7 @@ SheetSection together_section(const Situation& s, const Judgement& judgement,
 }
 
 SheetSection trip_section(const Situation& s) {
-    SheetSection section{"After a trip", {}, {}, false, false};
+    SheetSection section{"After a trip", {}};
     section.lines = {"All tools off. Find the cause. Reset once. Never a larger breaker or fuse."};
     for (const std::string& words : replacements(s)) section.lines.push_back(words);
     if (const std::string stops = emergency_stop_words(s); !stops.empty())
@@ -167,7 +160,7 @@ SheetSection trip_section(const Situation& s) {
 }
 
 SheetSection supply_section(const Situation& s) {
-    SheetSection section{"Supply", {}, {}, false, false};
+    SheetSection section{"Supply", {}};
     for (Index i = 0; i < s.plan.elements.size(); ++i) {
         const auto* supply = s.plan[i].as<plan::Supply>();
         if (!supply) continue;
@@ -187,7 +180,7 @@ SheetSection supply_section(const Situation& s) {
 }
 
 SheetSection accepted_section(const Situation& s, const Judgement& judgement) {
-    SheetSection section{"Accepted", {}, {}, false, false};
+    SheetSection section{"Accepted", {}};
     for (const auto& f : rules::accepted(s, judgement)) {
         const plan::Accept& accept = s.plan.accepts[f.outcome->accepted];
         section.lines.push_back(fmt::format("{}: {} ({})", rules::explain(s, judgement, *f.outcome).headline,
@@ -198,18 +191,12 @@ SheetSection accepted_section(const Situation& s, const Judgement& judgement) {
 
 /// What the check still says, in one line each: fails first.
 SheetSection findings_section(const Situation& s, const Judgement& judgement) {
-    SheetSection section{"Found, not cured", {}, {}, false, false};
-    std::size_t more = 0;
+    SheetSection section{"Found, not cured", {}};
     for (const auto& f : rules::findings(s, judgement)) {
         if (rules::registry()[f.outcome->rule].harm == rules::Harm::plan) continue;
-        if (section.lines.size() == found_on_card) {
-            ++more;
-            continue;
-        }
         section.lines.push_back(fmt::format("{}: {}", rules::words(f.outcome->verdict),
                                             rules::explain(s, judgement, *f.outcome).headline));
     }
-    if (more > 0) section.lines.push_back(fmt::format("and {} more: `benchfeed check` tells them", more));
     return section;
 }
 
@@ -219,22 +206,14 @@ std::string group_line(const rules::Group& group, bool with_value) {
                        group.count > 1 ? fmt::format(" ({} places)", group.count) : " at " + group.paths);
 }
 
-/// The first groups, and how many more there are.
-std::string first_of(std::vector<std::string> words) {
-    const std::size_t all = words.size();
-    if (all > groups_on_card) words.resize(groups_on_card);
-    return joined(words, "; ") +
-           (all > words.size() ? fmt::format("; and {} more kinds", all - words.size()) : "");
-}
-
 SheetSection unknown_section(const Situation& s) {
-    SheetSection section{"Unknown and assumed", {}, {}, false, false};
+    SheetSection section{"Unknown and assumed", {}};
     const rules::Noted noted = rules::noted(s);
     std::vector<std::string> asked, assumed;
     for (const auto& group : noted.asked) asked.push_back(group_line(group, false));
     for (const auto& group : noted.assumed) assumed.push_back(group_line(group, true));
-    if (!asked.empty()) section.lines.push_back("unknown: " + first_of(asked));
-    if (!assumed.empty()) section.lines.push_back("assumed: " + first_of(assumed));
+    if (!asked.empty()) section.lines.push_back("unknown: " + joined(asked, "; "));
+    if (!assumed.empty()) section.lines.push_back("assumed: " + joined(assumed, "; "));
     return section;
 }
 
@@ -245,7 +224,8 @@ SheetSection basis_section(const Situation& s, const Judgement& judgement) {
         for (const auto& source : rules::explain(s, judgement, o).sources)
             sources.insert(
                 fmt::format("{}{}{}", source.source, source.edition.empty() ? "" : ":", source.edition));
-    SheetSection section{"Sources of the figures", {}, {}, false, false};
+    SheetSection section{"Sources of the figures", {}};
+    section.type = Type::foot;
     section.lines.emplace_back("Figures from secondary prints; no standard was read in the original.");
     section.lines.push_back(
         fmt::format("Region {}. {}.", s.practice().region, rules::list({sources.begin(), sources.end()})));
@@ -255,16 +235,20 @@ SheetSection basis_section(const Situation& s, const Judgement& judgement) {
 }
 
 SheetSection change_section(const Situation& s) {
-    SheetSection section{"Changes", {}, {}, false, false};
+    constexpr std::size_t rows = 6;
+    SheetSection section{"Changes", {}};
     section.table.head = {"revision", "date", "what", "re-checked"};
+    section.table.columns = {Column::blank, Column::blank, Column::blank, Column::blank};
+    section.table.rooms = {15, 20, 28, 18};
+    section.table.least_height = 7;
     for (const plan::Change& change : s.plan.changes)
         section.table.rows.push_back({*change.revision, *change.date, *change.what, ""});
-    for (int blank = 0; blank < 2; ++blank) section.table.rows.push_back({"", "", "", ""});
+    for (std::size_t blank = 0; blank < rows; ++blank) section.table.rows.push_back({"", "", "", ""});
     return section;
 }
 
 SheetSection rules_of_use(const Situation& s) {
-    SheetSection section{"Always", {}, {}, false, false};
+    SheetSection section{"Always", {}};
     section.lines = {"No extension lead, no second strip behind this bench; a reel fully unwound.",
                      "Dust out of box, switches and outlets with the plug pulled."};
     const bool residual =
@@ -279,14 +263,36 @@ SheetSection rules_of_use(const Situation& s) {
 }
 
 SheetSection signatures() {
-    SheetSection section{"Tested and inspected", {}, {}, false, false};
-    section.table.head = {"", "role", "date", "sign"};
-    section.table.rows = {{"dead: builder", "", "", ""}, {"live: electrician", "", "", ""}};
+    SheetSection section{"Tested and inspected", {}};
+    section.wide = true;
+    section.table.head = {"by", "sign", "date", "meter used", "next test due"};
+    section.table.columns = {Column::words, Column::blank, Column::blank, Column::blank, Column::blank};
+    section.table.rooms = {0, 45, 18, 18, 18};
+    section.table.least_height = 12;
+    section.table.rows = {{"dead: builder", "", "", "", ""}, {"live: electrician", "", "", "", ""}};
     return section;
+}
+
+/// "; 2 cautions, 1 open question below"
+std::string also_found(const Situation& s, const Judgement& judgement) {
+    std::size_t cautions = 0, questions = 0;
+    for (const auto& f : rules::findings(s, judgement)) {
+        if (rules::registry()[f.outcome->rule].harm == rules::Harm::plan) continue;
+        cautions += f.outcome->verdict == Verdict::caution ? 1 : 0;
+        questions += f.outcome->verdict == Verdict::cannot_judge ? 1 : 0;
+    }
+    std::vector<std::string> words;
+    const auto add = [&](std::size_t count, std::string_view what) {
+        if (count > 0) words.push_back(fmt::format("{} {}{}", count, what, count == 1 ? "" : "S"));
+    };
+    add(cautions, "CAUTION");
+    add(questions, "OPEN QUESTION");
+    return joined(words, ", ");
 }
 
 void set_status(Sheet& sheet, const Situation& s, const Judgement& judgement, bool what_if) {
     const std::size_t fails = fails_of(s, judgement).size(), open = open_questions(judgement);
+    const std::string also = also_found(s, judgement);
     if (fails > 0) {
         sheet.strip = Strip::failed;
         sheet.status = fmt::format("{} FAIL{}: DO NOT USE UNTIL CURED", fails, fails == 1 ? "" : "S");
@@ -296,6 +302,7 @@ void set_status(Sheet& sheet, const Situation& s, const Judgement& judgement, bo
                                    open, open == 1 ? "" : "S");
     } else {
         sheet.status = "CHECKED ON PAPER, NOT INSPECTED";
+        if (!also.empty()) sheet.status += ". " + also;
     }
     if (what_if) sheet.status = "WHAT-IF, NOT THE BENCH AS PLANNED. " + sheet.status;
 }
@@ -310,11 +317,15 @@ Sheet started(const text::Document& document, const Situation& s, const Judgemen
     std::vector<std::string> where;
     for (const auto* words : {&head.place, &head.contact})
         if (words->known()) where.push_back(**words);
-    if (!where.empty()) sheet.about.push_back(rules::list(where));
-    std::string made = fmt::format("Revision {}", head.revision.value_or("not stated"));
-    if (head.date.known()) made += " of " + *head.date;
-    made += fmt::format(". {}, digest {}. {} {}.", file, digest(document.content()), tool.name, tool.version);
-    sheet.about.push_back(made);
+    sheet.place = joined(where, "; ");
+    sheet.revision = fmt::format("Revision {}", head.revision.value_or("not stated"));
+    if (head.date.known()) {
+        sheet.revision += " of " + *head.date;
+        sheet.date = *head.date;
+    }
+    sheet.about =
+        fmt::format("{}, digest {}. {} {}.", file, digest(document.content()), tool.name, tool.version);
+    sheet.first = first_words(s);
     set_status(sheet, s, judgement, options.what_if);
     sheet.foot =
         "Advice, not approval: local codes and a licensed electrician decide. No plan shows a loose "
@@ -341,7 +352,7 @@ std::string digest(std::string_view text) {
 Sheet card_sheet(const text::Document& document, const Situation& s, const Judgement& judgement,
                  const Tool& tool, const CardOptions& options) {
     Sheet sheet = started(document, s, judgement, tool, options);
-    const auto answer = advice::together(s, judgement, {.most_sets = sets_on_card});
+    const auto answer = advice::together(s, judgement, {.most_sets = most_sets});
     const auto schedule = advice::schedule(s);
     const auto read = advice::readings(s);
     sheet.before.push_back(isolate_section(s));
@@ -349,23 +360,23 @@ Sheet card_sheet(const text::Document& document, const Situation& s, const Judge
         add_unless_empty(sheet.before, findings_section(s, judgement));
     } else {
         sheet.before.push_back(never_section(s, judgement, answer));
-        sheet.before.push_back(trip_section(s));
         sheet.before.push_back(together_section(s, judgement, answer));
     }
     sheet.diagram = diagram_of(s, judgement, schedule);
-    add_unless_empty(sheet.after, outlet_section(s));
-    add_unless_empty(sheet.after, cable_section(s));
-    if (sheet.strip == Strip::failed) sheet.after.push_back(trip_section(s));
-    sheet.after.push_back(supply_section(s));
+    sheet.after.push_back(trip_section(s));
     sheet.after.push_back(rules_of_use(s));
+    add_unless_empty(sheet.after, outlet_section(s));
+    int number = 0;
+    sheet.after.push_back(dead_tests(s, read, schedule, number));
+    sheet.after.back().turns = true;
+    sheet.after.push_back(live_tests(s, read, number));
+    sheet.after.push_back(signatures());
+    sheet.after.push_back(change_section(s));
+    sheet.after.push_back(supply_section(s));
     if (sheet.strip != Strip::failed) add_unless_empty(sheet.after, findings_section(s, judgement));
     add_unless_empty(sheet.after, accepted_section(s, judgement));
     add_unless_empty(sheet.after, unknown_section(s));
-    sheet.after.push_back(dead_tests(s, read, schedule));
-    sheet.after.push_back(live_tests(s, read));
     sheet.after.push_back(basis_section(s, judgement));
-    sheet.after.push_back(change_section(s));
-    sheet.after.push_back(signatures());
     return sheet;
 }
 
@@ -383,7 +394,10 @@ Sheet wiring_sheet(const text::Document& document, const Situation& s, const Jud
     const auto schedule = advice::schedule(s);
     sheet.title += ": core by core";
     sheet.before.push_back(isolate_section(s));
-    for (const auto& section : core_sections(s, schedule)) sheet.after.push_back(section);
+    sheet.diagram = diagram_of(s, judgement, schedule);
+    name_runs(sheet.diagram, schedule);
+    sheet.after = core_sections(s, schedule);
+    add_unless_empty(sheet.after, cable_section(s));
     return sheet;
 }
 

@@ -68,12 +68,6 @@ std::vector<Index> loads_at(const Situation& s, Index outlet) {
     return loads;
 }
 
-/// "1 brown"; cores that are numbered already keep their number.
-std::string numbered(int number, const std::string& colour) {
-    if (colour.starts_with("core ")) return colour;
-    return fmt::format("{} {}", number, colour.empty() ? "link" : colour);
-}
-
 }  // namespace
 
 std::string joined(const std::vector<std::string>& words, std::string_view between) {
@@ -83,17 +77,20 @@ std::string joined(const std::vector<std::string>& words, std::string_view betwe
 }
 
 SheetSection outlet_section(const Situation& s) {
-    SheetSection section{"Outlets", {}, {}, false, true};
-    section.table.head = {"outlet",  "belongs there",     "switch", "limit", "poles",
-                          "no-volt", "restarts by itself"};
+    SheetSection section{"Outlets", {}};
+    section.wide = true;
+    section.table.head = {"key",   "outlet", "belongs there", "switch",
+                          "limit", "poles",  "no-volt",       "restarts by itself"};
+    const auto keys = outlet_keys(s);
     for (Index i = 0; i < s.plan.elements.size(); ++i) {
         if (s.plan[i].kind != plan::Kind::outlet || s.network.house[i]) continue;
         std::vector<std::string> loads, restarts, poles;
         for (const Index load : loads_at(s, i)) {
             const auto position = s.network.load_of[load];
             const bool known = position != plan::nowhere && s.network.loads[position].known();
-            loads.push_back(fmt::format("{} {}", s.plan[load].words(),
-                                        known ? to_text(s.network.loads[position].current) : unknown + " A"));
+            loads.push_back(fmt::format("{} {}",
+                                        known ? to_text(s.network.loads[position].current) : unknown + " A",
+                                        s.plan[load].words()));
             restarts.push_back(restart_words(s, load));
         }
         const auto switches = switches_above(s, i);
@@ -104,7 +101,8 @@ SheetSection outlet_section(const Situation& s) {
             poles.push_back(poles_words(*s.plan[sw].as<plan::Switch>()));
             no_volt |= s.plan[sw].as<plan::Switch>()->no_volt.is(true);
         }
-        section.table.rows.push_back({s.plan[i].words(), loads.empty() ? "free" : joined(loads, "; "),
+        section.table.rows.push_back({keys[i].empty() ? "-" : keys[i], s.plan[i].words(),
+                                      loads.empty() ? "free" : joined(loads, "; "),
                                       names.empty() ? "none" : joined(names, ", "), limit_words(s, i),
                                       poles.empty() ? "none" : joined(poles, ", "), no_volt ? "yes" : "no",
                                       restarts.empty() ? "-" : joined(restarts, "; ")});
@@ -137,104 +135,10 @@ SheetSection cable_section(const Situation& s) {
         else
             cables.push_back({words, device, {where}});
     }
-    SheetSection section{"Cords and runs", {}, {}, false, false};
+    SheetSection section{"Cords and runs", {}};
     section.table.head = {"to", "cable", "protected by"};
     for (const Cable& c : cables) section.table.rows.push_back({rules::list(c.where), c.words, c.device});
     return section;
-}
-
-namespace {
-
-/// Table and ladder of a run, core by core.
-void add_cores(SheetSection& section, const Situation& s, const advice::Run& run, Index starts) {
-    using advice::Point;
-    const auto is_at = [](const advice::Terminal& terminal, Index element) {
-        return terminal.element == element && terminal.point != Point::returned &&
-               terminal.point != Point::pin;
-    };
-    int number = 0;
-    for (const advice::Core& core : run.cores) {
-        std::string name = numbered(++number, core.colour);
-        section.table.rows.push_back({name, advice::words(s, core.from), advice::words(s, core.to),
-                                      core.means, core.marked.empty() ? "-" : core.marked});
-        if (!core.marked.empty()) name += ", marked " + core.marked;
-        // What comes back from a switch begins at the far end.
-        const bool comes_back = run.element != starts && is_at(core.from, run.element);
-        const advice::Terminal &near = comes_back ? core.to : core.from,
-                               &far = comes_back ? core.from : core.to;
-        // The place stands above; what is elsewhere says so.
-        const auto short_words = [&](const advice::Terminal& terminal, bool here) {
-            return here ? advice::words_there(s, terminal) : advice::words(s, terminal);
-        };
-        section.ladder.rungs.push_back({short_words(near, near.point == Point::pin || is_at(near, starts)),
-                                        short_words(far, is_at(far, run.element)), name, core.colour});
-    }
-    for (const std::string& spare : run.spare) {
-        const std::string name = numbered(++number, spare);
-        section.table.rows.push_back({name, "end insulated", "end insulated", "spare", "spare"});
-        section.ladder.rungs.push_back({"end insulated", "end insulated", name, spare, true});
-    }
-}
-
-}  // namespace
-
-std::vector<SheetSection> core_sections(const Situation& s, const advice::Schedule& schedule) {
-    std::vector<SheetSection> sections;
-    std::vector<std::string> refused;
-    for (const advice::Run& run : schedule.runs) {
-        if (!run.refused.empty()) {
-            refused.push_back(fmt::format("{}: {}", s.plan[run.element].words(), run.refused));
-            continue;
-        }
-        if (run.means == advice::Means::mated) continue;
-        const Index starts = run.element == plan::nowhere || run.from == run.element
-                                 ? run.from
-                                 : rules::starts_at(s, run.element);
-        const std::string from = s.plan[starts].words(),
-                          to = run.element == plan::nowhere ? "a metal part" : s.plan[run.element].words();
-        SheetSection section{"", {}, {}, false, true};
-        switch (run.means) {
-            case advice::Means::cable:
-                section.heading = fmt::format("{}: {}, from {}", to, feed_words(s, run.element), from);
-                break;
-            case advice::Means::own_cord:
-                section.heading = fmt::format("{}: its own cord, from {}", to, from);
-                break;
-            default:
-                section.heading = from == to ? fmt::format("{}: links inside", to)
-                                             : fmt::format("{}: links from {}", to, from);
-        }
-        section.table.head = {"core", "from", "to", "is", "mark both ends"};
-        const auto place = [&](const advice::Terminal& terminal, const std::string& otherwise) {
-            const bool plugged =
-                terminal.point == advice::Point::pin || terminal.point == advice::Point::inlet;
-            return plugged ? advice::place_words(s, terminal) : otherwise;
-        };
-        if (!run.cores.empty()) {
-            section.ladder.left = place(run.cores.front().from, from);
-            section.ladder.right = place(run.cores.front().to, to);
-        }
-        add_cores(section, s, run, starts);
-        sections.push_back(std::move(section));
-    }
-    SheetSection ways{"Ways that each potential needs", {}, {}, false, true};
-    ways.table.head = {"terminals", "conductors"};
-    for (const advice::Ways& way : schedule.ways) {
-        std::string words = advice::words(s, way.terminal);
-        if (way.terminal.point == advice::Point::returned) words += ", in " + s.plan[way.box].words();
-        ways.table.rows.push_back({words, std::to_string(way.wires)});
-    }
-    if (!ways.table.rows.empty()) sections.push_back(std::move(ways));
-    if (!refused.empty())
-        sections.insert(sections.begin(), {"Cannot be connected as planned", refused, {}, true, true});
-    sections.push_back(
-        {"Colours",
-         {"A colour is a claim: prove dead, test each core before it is connected. The cable in your "
-          "hand may have others: then write them in. Never use the protective core for anything else."},
-         {},
-         false,
-         true});
-    return sections;
 }
 
 }  // namespace benchfeed::report

@@ -1,11 +1,12 @@
 #pragma once
-// Tables of the sheets: outlets, cables, tests, cores. For card.cpp alone.
+// Tables of the sheets: outlets, cables, tests. For card.cpp alone.
 #include <string>
 #include <string_view>
 #include <vector>
 
 #include <benchfeed/advice/readings.hpp>
 #include <benchfeed/advice/schedule.hpp>
+#include <benchfeed/advice/together.hpp>
 #include <benchfeed/report/sheet.hpp>
 
 namespace benchfeed::report {
@@ -20,11 +21,10 @@ inline const std::string unknown = "?";
 [[nodiscard]] SheetSection cable_section(const rules::Situation& s);
 /// Unplugged, tools out: for the builder.
 [[nodiscard]] SheetSection dead_tests(const rules::Situation& s, const advice::Readings& read,
-                                      const advice::Schedule& schedule);
-/// With the power on: for an electrician.
-[[nodiscard]] SheetSection live_tests(const rules::Situation& s, const advice::Readings& read);
-/// A table for each cable, then the ways of each potential, then what is refused.
-[[nodiscard]] std::vector<SheetSection> core_sections(const rules::Situation& s,
-                                                      const advice::Schedule& schedule);
-
+                                      const advice::Schedule& schedule, int& number);
+/// With the power on: for an electrician. `number` is the last one given to a test, before and after.
+[[nodiscard]] SheetSection live_tests(const rules::Situation& s, const advice::Readings& read, int& number);
+/// Every set that is forbidden: as a list, or as the amps that may be added up at each place.
+[[nodiscard]] SheetSection never_section(const rules::Situation& s, const rules::Judgement& judgement,
+                                         const advice::TogetherAnswer& answer);
 }  // namespace benchfeed::report

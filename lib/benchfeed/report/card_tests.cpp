@@ -23,42 +23,25 @@ std::string ohms(Impedance value) {
     return fmt::format("{:.2f} ohm", in(unit::ohm, value));
 }
 
-/// Outlets in which a reading is the same share one row.
-struct Row {
-    std::vector<std::string> where;
-    std::string test, expected, stop;
-};
-void add_row(std::vector<Row>& rows, std::string where, std::string test, std::string expected,
+/// Places at which the same is expected share one test.
+void add_row(std::vector<SheetTest>& rows, const std::string& place, std::string test, std::string expected,
              std::string stop) {
-    for (Row& row : rows)
-        if (row.test == test && row.expected == expected && row.stop == stop) {
-            row.where.push_back(std::move(where));
+    for (SheetTest& row : rows)
+        if (row.test == test && row.expected == expected && row.stop == stop && !row.places.empty()) {
+            row.places.push_back(place);
             return;
         }
-    rows.push_back({{std::move(where)}, std::move(test), std::move(expected), std::move(stop)});
+    SheetTest made{0, std::move(test), std::move(expected), std::move(stop), {}};
+    if (!place.empty()) made.places.push_back(place);
+    rows.push_back(std::move(made));
 }
-/// "every outlet", "every outlet but the lamp outlet", or their names.
-std::string where_words(const std::vector<std::string>& where, const std::vector<std::string>& outlets) {
-    std::vector<std::string> missing;
-    for (const std::string& outlet : outlets)
-        if (std::find(where.begin(), where.end(), outlet) == where.end()) missing.push_back(outlet);
-    if (where.size() + missing.size() != outlets.size() || where.size() < 3 || missing.size() > 2)
-        return rules::list(where);
-    return missing.empty() ? "every outlet" : "every outlet but " + rules::list(missing);
+/// Something that is done once, for a thing that has a name instead of a key.
+void add_once(std::vector<SheetTest>& rows, const std::string& name, const std::string& test,
+              std::string expected, std::string stop) {
+    rows.push_back({0, name.empty() ? test : name + ": " + test, std::move(expected), std::move(stop), {}});
 }
-void put_rows(SheetSection& section, const std::vector<Row>& rows, const std::vector<std::string>& outlets) {
-    section.table.head = {"test", "expected", "stop if", "read"};
-    for (const Row& row : rows) {
-        const std::string where = where_words(row.where, outlets);
-        section.table.rows.push_back(
-            {row.test + (where.empty() ? "" : ": " + where), row.expected, row.stop, ""});
-    }
-}
-
-std::vector<std::string> tested_outlets(const Situation& s, const advice::Readings& read) {
-    std::vector<std::string> names;
-    for (const auto& r : read.outlets) names.push_back(s.plan[r.outlet].words());
-    return names;
+void number_all(std::vector<SheetTest>& rows, int& number) {
+    for (SheetTest& row : rows) row.number = ++number;
 }
 
 std::string from_words(const Situation& s) {
@@ -105,75 +88,83 @@ std::string above_words(const std::optional<Impedance>& stop) {
     return stop ? "above " + ohms(*stop) : "an electrician says";
 }
 
-void add_protective_rows(std::vector<Row>& rows, const Situation& s, const advice::Readings& read) {
-    const auto add = [&](std::string where, const advice::Ohms& reading) {
-        add_row(rows, std::move(where), "protective conductor", ohms_or_unknown(reading.expected),
-                above_words(reading.stop));
-    };
-    for (const auto& r : read.outlets) add(s.plan[r.outlet].words(), r.protective);
-    for (const auto& m : read.metals) add("metal of " + s.plan.metals[m.metal].name, m.protective);
+using Keys = std::vector<std::string>;
+
+void add_protective_rows(std::vector<SheetTest>& rows, const Situation& s, const advice::Readings& read,
+                         const Keys& keys) {
+    for (const auto& r : read.outlets)
+        add_row(rows, keys[r.outlet], "protective conductor", ohms_or_unknown(r.protective.expected),
+                above_words(r.protective.stop));
+    for (const auto& m : read.metals)
+        add_once(rows, "metal of " + s.plan.metals[m.metal].name, "protective conductor",
+                 ohms_or_unknown(m.protective.expected), above_words(m.protective.stop));
 }
 
-/// Live contacts joined at an outlet, read from the plug, and the link out again.
-void add_link_rows(std::vector<Row>& rows, const Situation& s, const advice::Readings& read) {
-    std::vector<Row> removed;
+/// Live contacts joined at an outlet, read from the plug, and the link out again. A neutral that is not part
+/// of that comes first: three tools on three lines without it get each other's volts.
+void add_link_rows(std::vector<SheetTest>& rows, const Situation& s, const advice::Readings& read,
+                   const Keys& keys) {
+    const std::string more =
+        read.loop_excess ? fmt::format("open, or {} more", read.loop_excess->written) : "open";
+    for (const auto& r : read.outlets)
+        if (!r.open_when_dead && r.neutral)
+            add_row(rows, keys[r.outlet], "N, all the way", ohms(*r.neutral), more);
     for (const auto& r : read.outlets) {
-        const std::string name = s.plan[r.outlet].words();
         const plan::Conductors used = conductors_of(s, r.outlet);
-        const std::string more =
-            read.loop_excess ? fmt::format("open, or {} more", read.loop_excess->written) : "open";
-        if (r.open_when_dead) {
-            add_row(rows, name, live_words(used) + ", behind a release", "open", "joined");
-            continue;
-        }
-        if (r.neutral) add_row(rows, name, "N, all the way", ohms(*r.neutral), more);
-        add_row(rows, name, "fit a link between " + linked_words(used) + " at the outlet, switch on",
-                ohms_or_unknown(r.round), more);
-        add_row(removed, name, "REMOVE the link, read again", "open", "joined");
+        if (r.open_when_dead)
+            add_row(rows, keys[r.outlet], live_words(used) + ", behind a release", "open", "joined");
+        else
+            add_row(rows, keys[r.outlet],
+                    "fit a link between " + linked_words(used) +
+                        " at the outlet, switch on, read. Then REMOVE the link: open again",
+                    ohms_or_unknown(r.round), more);
     }
-    rows.insert(rows.end(), removed.begin(), removed.end());
 }
 
-bool has_link(const advice::Readings& read) {
-    return std::any_of(read.outlets.begin(), read.outlets.end(),
-                       [](const auto& r) { return !r.open_when_dead; });
+/// On more than one line each of them can end at another contact.
+void add_polarity_rows(std::vector<SheetTest>& rows, const Situation& s, const advice::Readings& read,
+                       const Keys& keys) {
+    for (const auto& r : read.outlets)
+        if (!r.open_when_dead && conductors_of(s, r.outlet).lines() > 1)
+            add_row(rows, keys[r.outlet], "each of " + live_words(conductors_of(s, r.outlet)) + " in turn",
+                    "joined to its own pin alone", "joined to another");
 }
 
-/// A switch stands before an outlet that can be read while the bench is dead.
-bool has_switch(const Situation& s, const advice::Readings& read, const advice::Schedule& schedule) {
-    return std::any_of(read.outlets.begin(), read.outlets.end(), [&](const auto& r) {
-        return !r.open_when_dead &&
-               std::any_of(schedule.gates.begin(), schedule.gates.end(),
-                           [&](const auto& gate) { return s.network.hangs_below(r.outlet, gate.element); });
-    });
+/// A switch stands before an outlet.
+bool has_switch(const Situation& s, Index outlet, const advice::Schedule& schedule) {
+    return std::any_of(schedule.gates.begin(), schedule.gates.end(),
+                       [&](const auto& gate) { return s.network.hangs_below(outlet, gate.element); });
 }
 
 }  // namespace
 
-SheetSection dead_tests(const Situation& s, const advice::Readings& read, const advice::Schedule& schedule) {
-    SheetSection section{"DEAD: unplugged, tools out, for the builder. " + from_words(s) + " to each place." +
-                             (has_link(read) ? " Every link that is fitted COMES OUT AGAIN" : ""),
-                         {"Expected: cold, strands plain; tinned ones read a little more."},
-                         {},
-                         false,
-                         false};
+SheetSection dead_tests(const Situation& s, const advice::Readings& read, const advice::Schedule& schedule,
+                        int& number) {
+    SheetSection section{"DEAD tests: unplugged, tools out, for the builder", {}};
+    section.wide = true;
+    section.lines = {from_words(s) +
+                     " to each place. Expected: cold, strands plain; tinned ones read a little more."};
+    const auto keys = outlet_keys(s);
     const std::string live = live_words(conductors_of(s, read));
-    std::vector<Row> rows;
-    add_protective_rows(rows, s, read);
-    add_link_rows(rows, s, read);
-    if (has_switch(s, read, schedule))
-        add_row(rows, "", "each switch off: its outlet open, no other changes", "open", "joined");
-    add_row(rows, "", live + " to each other and to PE; no coil, lamp or electronics between", "open",
-            "joined");
+    std::vector<SheetTest> rows;
+    add_protective_rows(rows, s, read, keys);
+    add_link_rows(rows, s, read, keys);
     if (read.insulation_least)
-        add_row(rows, "",
-                fmt::format("insulation at {} DC, {} to PE, electronics and coils disconnected",
-                            to_text(read.insulation_volts->value), live),
-                "far more", "below " + std::string(read.insulation_least->written));
+        add_once(rows, "",
+                 fmt::format("insulation at {} DC, {} to PE, electronics and coils disconnected",
+                             to_text(read.insulation_volts->value), live),
+                 "far more", "below " + std::string(read.insulation_least->written));
     else
-        add_row(rows, "", "insulation: an electrician chooses voltage and limit", unknown,
-                "an electrician says");
-    put_rows(section, rows, tested_outlets(s, read));
+        add_once(rows, "", "insulation: an electrician chooses voltage and limit", unknown,
+                 "an electrician says");
+    add_polarity_rows(rows, s, read, keys);
+    for (const auto& r : read.outlets)
+        if (!r.open_when_dead && has_switch(s, r.outlet, schedule))
+            add_row(rows, keys[r.outlet], "its switch off; no other outlet changes", "open", "joined");
+    add_once(rows, "", live + " to each other and to PE; no coil, lamp or electronics between", "open",
+             "joined");
+    number_all(rows, number);
+    section.tests = std::move(rows);
     return section;
 }
 
@@ -186,18 +177,18 @@ std::string stopped_words(const Situation& s, const rules::Stop& stop) {
 }
 
 /// Pressed and pulled out again, each emergency stop.
-void add_stop_tests(std::vector<Row>& rows, const Situation& s) {
+void add_stop_tests(std::vector<SheetTest>& rows, const Situation& s) {
     const tables::Table* table = s.tables.table("thresholds");
     const std::string often = table ? ", " + std::string(table->text("stop_test")) : "";
     for (const rules::Stop& stop : rules::emergency_stops(s)) {
         const std::string name = s.plan[stop.element].words();
         if (!stop.known || stop.opens.empty()) {
-            add_row(rows, name, "pressed while everything runs", unknown, "a blade runs on");
+            add_once(rows, name, "pressed while everything runs", unknown, "a blade runs on");
             continue;
         }
-        add_row(rows, name, "pressed while everything runs" + often, stopped_words(s, stop) + ": dead",
-                "one runs on");
-        add_row(rows, name, "pulled out again", "all of it stays dead", "something starts");
+        add_once(rows, name, "pressed while everything runs" + often, stopped_words(s, stop) + ": dead",
+                 "one runs on");
+        add_once(rows, name, "pulled out again", "all of it stays dead", "something starts");
     }
 }
 
@@ -217,56 +208,64 @@ std::string fall_words(const Situation& s, Index outlet, const advice::FallReadi
 }
 
 /// No heater is made for three lines: each line is looked at, and the way round.
-void add_three_line_rows(std::vector<Row>& rows, const Situation& s, Index outlet) {
+void add_three_line_rows(std::vector<SheetTest>& rows, const Situation& s, Index outlet,
+                         const std::string& key) {
     const auto conductors = conductors_of(s, outlet);
     const auto& supply = s.plan.supply_of(outlet);
-    const std::string name = s.plan[outlet].words(),
-                      lines = to_text(network::nominal_between(supply, conductors));
-    add_row(rows, name, "volts between each two lines", lines + ", all alike", "one is missing");
+    const std::string lines = to_text(network::nominal_between(supply, conductors)),
+                      to_neutral = to_text(magnitude(network::nominal_voltage(supply, plan::Conductor::l1)));
+    add_row(rows, key, "volts between each two lines", lines + ", all alike", "one is missing");
     if (conductors.has(plan::Conductor::n))
-        add_row(rows, name, "volts of each line to N, one line loaded",
-                to_text(magnitude(network::nominal_voltage(supply, plan::Conductor::l1))) + ", all alike",
-                "another line rises");
-    add_row(rows, name, "rotation, then the motor at the machine", "as marked", "it turns backwards");
+        add_row(rows, key, "volts of each line to N", to_neutral + ", all alike", "one is missing or higher");
+    add_row(rows, key, "volts of each line to PE", to_neutral + ", all alike", "one is missing or higher");
+    if (conductors.has(plan::Conductor::n)) {
+        add_row(rows, key, "volts of N to PE", "near 0", "they are not");
+        add_row(rows, key, "one line loaded: volts of the other lines to N", "as before",
+                "one rises: unplug everything");
+    }
+    add_row(rows, key, "rotation by meter, then the motor at the machine", "as marked", "it turns backwards");
 }
 
 /// A motor on three lines that is wired shows its direction nowhere but at itself.
-void add_wired_motor_rows(std::vector<Row>& rows, const Situation& s) {
+void add_wired_motor_rows(std::vector<SheetTest>& rows, const Situation& s) {
     for (const Index i : s.network.order) {
         const plan::Element& e = s.plan[i];
         const auto* load = e.as<plan::Load>();
         if (!load || e.plug.known() || e.plug.stated_unknown || !rules::turns(*load)) continue;
         if (conductors_of(s, i).lines() == 3)
-            add_row(rows, e.words(), "which way it turns, with the blade off", "as marked",
-                    "it turns backwards");
+            add_once(rows, e.words(), "which way it turns, with the blade off", "as marked",
+                     "it turns backwards");
     }
 }
 
-void add_volt_rows(std::vector<Row>& rows, const Situation& s, const advice::Readings& read) {
+void add_volt_rows(std::vector<SheetTest>& rows, const Situation& s, const advice::Readings& read,
+                   const Keys& keys) {
     for (const auto& r : read.outlets) {
         if (!r.fall) {
-            add_three_line_rows(rows, s, r.outlet);
+            add_three_line_rows(rows, s, r.outlet, keys[r.outlet]);
             continue;
         }
-        add_row(rows, s.plan[r.outlet].words(), fall_words(s, r.outlet, *r.fall),
+        add_row(rows, keys[r.outlet], fall_words(s, r.outlet, *r.fall),
                 r.fall->expected ? to_text(*r.fall->expected, 2) : "a length is not known",
                 r.fall->stop ? "more than " + to_text(*r.fall->stop, 2) : "an electrician says");
     }
 }
 
-void add_loop_rows(std::vector<Row>& rows, const Situation& s, const advice::Readings& read) {
+void add_loop_rows(std::vector<SheetTest>& rows, const Situation& s, const advice::Readings& read,
+                   const Keys& keys) {
     for (const auto& r : read.outlets) {
         if (rules::is_own_source(s, r.outlet)) continue;  // its loop says nothing of what opens
         std::string stop = above_words(r.loop_stop);
         if (r.loop_doubt && r.loop_stop && *r.loop_doubt < *r.loop_stop)
             stop += fmt::format("; doubtful above {}", ohms(*r.loop_doubt));
-        add_row(rows, s.plan[r.outlet].words(),
-                r.loop_by_residual ? "fault loop, for the residual device to open" : "fault loop",
+        const std::string each = conductors_of(s, r.outlet).lines() > 1 ? ", each line" : "";
+        add_row(rows, keys[r.outlet],
+                (r.loop_by_residual ? "fault loop, for the residual device to open" : "fault loop") + each,
                 ohms_or_unknown(r.loop), stop);
     }
 }
 
-void add_residual_rows(std::vector<Row>& rows, const Situation& s, const advice::Readings& read) {
+void add_residual_rows(std::vector<SheetTest>& rows, const Situation& s, const advice::Readings& read) {
     for (const auto& r : read.residuals) {
         const std::string name = s.plan[r.device].words();
         std::string at = "residual device at " + to_text(r.test),
@@ -275,34 +274,46 @@ void add_residual_rows(std::vector<Row>& rows, const Situation& s, const advice:
             at += " (" + to_text(*r.high_test) + ")";
             stop += " (" + to_text(r.most_at_high->value) + ")";
         }
+        if (conductors_of(s, r.device).lines() > 1) at += ", each line";
         // A tester drives its current to earth, and from a floating source none comes back.
-        if (!rules::is_floating(s, r.device)) add_row(rows, name, at, "opens", stop);
+        if (!rules::is_floating(s, r.device)) add_once(rows, name, at, "opens", stop);
         if (r.stays)
-            add_row(rows, name, "residual device below " + to_text(r.stays->value), "stays on", "opens");
-        add_row(rows, name, "test button", "opens", "it stays");
+            add_once(rows, name, "residual device below " + to_text(r.stays->value), "stays on", "opens");
+        add_once(rows, name, "test button", "opens", "it stays");
     }
+}
+
+/// The tool on, power off and on again: at each outlet behind a no-volt switch.
+void add_release_rows(std::vector<SheetTest>& rows, const Situation& s, const advice::Readings& read,
+                      const Keys& keys) {
+    for (const auto& r : read.outlets)
+        for (Index up = s.plan[r.outlet].parent; up != plan::nowhere; up = s.plan[up].parent) {
+            const auto* sw = s.plan[up].as<plan::Switch>();
+            if (!sw || !sw->no_volt.is(true)) continue;
+            add_row(rows, keys[r.outlet], "no-volt switch: power off and on with the tool on", "it stays off",
+                    "it starts");
+            break;
+        }
 }
 
 }  // namespace
 
-SheetSection live_tests(const Situation& s, const advice::Readings& read) {
-    SheetSection section{"LIVE: electrician", {}, {}, false, false};
-    std::vector<Row> rows;
-    add_volt_rows(rows, s, read);
+SheetSection live_tests(const Situation& s, const advice::Readings& read, int& number) {
+    SheetSection section{"LIVE tests: power on, for an electrician", {}};
+    section.wide = true;
+    const auto keys = outlet_keys(s);
+    std::vector<SheetTest> rows;
+    add_volt_rows(rows, s, read, keys);
     add_wired_motor_rows(rows, s);
-    if (!s.nec()) add_loop_rows(rows, s, read);
+    if (!s.nec()) add_loop_rows(rows, s, read, keys);
     add_residual_rows(rows, s, read);
-    const bool releases =
-        std::any_of(s.plan.elements.begin(), s.plan.elements.end(), [](const plan::Element& e) {
-            const auto* sw = e.as<plan::Switch>();
-            return sw && sw->no_volt.is(true);
-        });
-    if (releases)
-        add_row(rows, "", "power off and on with the tool on, each no-volt switch", "it stays off",
-                "it starts");
+    add_release_rows(rows, s, read, keys);
     add_stop_tests(rows, s);
-    add_row(rows, "", "plug and cord, after half an hour of the heaviest set", "warm", "too hot to hold");
-    put_rows(section, rows, tested_outlets(s, read));
+    add_once(rows, "", "plug and cord, after half an hour of the heaviest set", "warm", "too hot to hold");
+    number_all(rows, number);
+    section.tests = std::move(rows);
+    if (conductors_of(s, read).lines() > 1)
+        section.lines.emplace_back("Never pull a fuse or open a line while a motor runs.");
     return section;
 }
 

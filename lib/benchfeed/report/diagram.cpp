@@ -5,11 +5,14 @@
 #include <algorithm>
 #include <map>
 
+#include <benchfeed/advice/pictures.hpp>
 #include <benchfeed/base/quantity_text.hpp>
 #include <benchfeed/report/cable_words.hpp>
+#include <benchfeed/report/set_type.hpp>
 #include <benchfeed/report/style.hpp>
 #include <benchfeed/rules/summary.hpp>
 #include <benchfeed/rules/support.hpp>
+#include <benchfeed/rules/upstream.hpp>
 
 namespace benchfeed::report {
 
@@ -80,7 +83,54 @@ std::string amps_of_load(const Situation& s, Index i) {
     return s.network.loads[load].known() ? to_text(s.network.loads[load].current) : "? A";
 }
 
+/// Poles that an element opens, or as many strokes as nobody can take for more.
+int poles_of(const plan::Element& e) {
+    if (const auto* sw = e.as<plan::Switch>()) return sw->poles.known() ? *sw->poles : 1;
+    if (const auto* device = e.as<plan::Device>()) return device->poles.known() ? *device->poles : 1;
+    return 1;
+}
+
+/// Cores of the cable that feeds an element, or the conductors that its plug carries.
+int conductors_of_feed(const Situation& s, Index i) {
+    const plan::Element& e = s.plan[i];
+    if (const plan::Stock* stock = rules::stock_of(s, i); stock && stock->cores.known()) return *stock->cores;
+    if (!e.cable && !e.plug.known()) return 0;
+    return e.conductors.known() ? e.conductors->lines() + (e.conductors->has(plan::Conductor::n) ? 1 : 0) + 1
+                                : 0;
+}
+
+/// Of those with the greatest share the one that is told everywhere else as well.
+Index weakest_element(const Situation& s, const rules::Judgement& judgement) {
+    for (const advice::LoadBar& bar : advice::load_bars(s, judgement))
+        if (bar.weakest && bar.at.kind == rules::At::Kind::element) return bar.at.index;
+    return plan::nowhere;
+}
+
+DiagramNode node_of_element(const Situation& s, Index i, const std::string& key) {
+    const plan::Element& e = s.plan[i];
+    DiagramNode node;
+    node.element = i;
+    node.sign = sign_of(s, i);
+    node.poles = poles_of(e);
+    const auto* device = e.as<plan::Device>();
+    node.residual = device && device->residual && node.sign != Sign::residual;
+    node.conductors = conductors_of_feed(s, i);
+    node.name = (key.empty() ? "" : key + " ") + short_name(s, i);
+    node.kind = e.kind == Kind::switch_ ? "switch" : std::string(word(e.kind));
+    node.feed = feed_words(s, i);
+    return node;
+}
+
 }  // namespace
+
+std::vector<std::string> outlet_keys(const Situation& s) {
+    std::vector<std::string> keys(s.plan.elements.size());
+    int number = 0;
+    for (Index i = 0; i < s.plan.elements.size(); ++i)
+        if (s.plan[i].kind == Kind::outlet && !s.network.house[i] && !rules::inside_a_machine(s, i))
+            keys[i] = fmt::format("O{}", ++number);
+    return keys;
+}
 
 Diagram diagram_of(const Situation& s, const rules::Judgement& judgement, const advice::Schedule& schedule) {
     // Who feeds whom: the runs of the schedule; in front of them and behind them the plan's own words.
@@ -89,8 +139,8 @@ Diagram diagram_of(const Situation& s, const rules::Judgement& judgement, const 
     for (const advice::Run& run : schedule.runs)
         if (run.element != plan::nowhere && run.from != run.element) from[run.element] = run.from;
     const auto busiest = busiest_parts(s, judgement);
-    double most = 0;
-    for (const Busiest& b : busiest) most = std::max(most, b.share);
+    const Index weakest = weakest_element(s, judgement);
+    const auto keys = outlet_keys(s);
 
     Diagram diagram;
     std::map<Index, std::size_t> node_of;
@@ -98,22 +148,17 @@ Diagram diagram_of(const Situation& s, const rules::Judgement& judgement, const 
         const std::string amps = amps_of_load(s, i);
         if (s.plan[i].kind == Kind::load && s.plan[i].children.empty() &&
             s.plan[from[i]].kind == Kind::outlet) {
-            diagram.nodes[node_of.at(from[i])].loads.push_back(short_name(s, i) +
-                                                               (amps.empty() ? "" : " " + amps));
+            diagram.nodes[node_of.at(from[i])].loads.push_back({amps, short_name(s, i), sign_of(s, i)});
             continue;
         }
-        DiagramNode node;
-        node.element = i;
-        node.sign = sign_of(s, i);
-        node.name = short_name(s, i);
-        node.feed = feed_words(s, i);
+        DiagramNode node = node_of_element(s, i, keys[i]);
         if (const Busiest& b = busiest[i]; b.outcome) {
             node.figure = figure_of(*b.outcome);
             node.share = b.share;
-            node.weakest = b.share == most;
         } else {
             node.figure = amps;
         }
+        node.weakest = i == weakest;
         node_of[i] = diagram.nodes.size();
         if (from[i] == plan::nowhere)
             diagram.roots.push_back(diagram.nodes.size());
@@ -136,19 +181,21 @@ std::string diagram_text(const Diagram& diagram, std::size_t width) {
         const auto [at, depth] = stack.back();
         stack.pop_back();
         const DiagramNode& node = diagram.nodes[at];
-        const std::string margin(std::min<std::size_t>(2 * depth, width / 2), ' ');
+        const std::string margin(std::min<std::size_t>(2 * depth, width / 3), ' ');
         std::string line = node.name;
         if (!node.figure.empty()) line += ": " + node.figure;
+        if (node.share > 1) line += ", " + over_words(node.share);
         if (node.weakest) line += " (the weakest)";
-        for (const std::string& load : node.loads) line += "; " + load;
         if (!node.feed.empty()) line += "; " + node.feed;
-        out += wrapped(harmless(line), margin + (depth == 0 ? "" : "- "), margin + "    ", {.width = width});
-        // A chain stays at its depth; only what branches off is set in.
-        const bool branches = node.children.size() > 1;
+        out += wrapped(kept_together(harmless(line)), margin + (depth == 0 ? "" : "- "), margin + "    ",
+                       {.width = width});
+        for (const PluggedLoad& load : node.loads)
+            out += wrapped(kept_together(harmless(load.name + ": " + load.amps)), margin + "  - ",
+                           margin + "      ", {.width = width});
         for (auto child = node.children.rbegin(); child != node.children.rend(); ++child)
-            stack.push_back({*child, depth + (branches || depth == 0 ? 1 : 0)});
+            stack.push_back({*child, depth + 1});
     }
-    return out;
+    return plain_spaces(out);
 }
 
 }  // namespace benchfeed::report

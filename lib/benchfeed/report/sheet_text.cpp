@@ -2,7 +2,9 @@
 #include <algorithm>
 #include <numeric>
 
+#include <benchfeed/report/set_type.hpp>
 #include <benchfeed/report/sheet.hpp>
+#include <benchfeed/report/sheet_style.hpp>
 
 namespace benchfeed::report {
 
@@ -11,8 +13,12 @@ namespace {
 constexpr std::size_t between = 2;  ///< columns between two cells
 constexpr std::string_view blank = "______";
 
+/// Words with their figures and units kept on one line.
+std::string kept(const std::string& words) {
+    return kept_together(harmless(words));
+}
 std::string shown(const std::string& cell) {
-    return cell.empty() ? std::string(blank) : harmless(cell);
+    return cell.empty() ? std::string(blank) : kept(cell);
 }
 
 std::size_t longest_word(const std::string& text) {
@@ -104,33 +110,66 @@ std::string table_text(const SheetTable& table, const Style& style) {
     return out;
 }
 
-}  // namespace
+/// Columns of ticks say "[_]" where there is a box on paper.
+SheetTable with_ticks(SheetTable table) {
+    for (auto& row : table.rows)
+        for (std::size_t c = 0; c < row.size(); ++c)
+            if (table.column(c) == Column::tick) row[c] = "[_]";
+    return table;
+}
 
-std::string sheet_section_text(const SheetSection& section, const Style& style) {
+/// What is done; what to expect; a blank for each place.
+std::string test_text(const SheetTest& test, const Style& style) {
+    const std::string number = std::to_string(test.number) + " ", margin(number.size(), ' ');
+    std::string out = wrapped(kept(test.test), number, margin, style);
+    out += wrapped(kept("expected " + test.expected + "; stop if " + test.stop), margin, margin, style);
+    for (const std::string& found : test.found)
+        out += wrapped(kept("read before: " + found), margin, margin, style);
+    std::string read;
+    for (const std::string& place : test.places) read += (read.empty() ? "" : "  ") + place + " ______";
+    return out + wrapped(read.empty() ? std::string(blank) : kept(read), margin, margin, style);
+}
+
+std::string section_text(const SheetSection& section, const Style& style) {
     std::string out;
     if (!section.heading.empty()) {
         out += "\n";
-        const std::string heading = wrapped(harmless(section.heading), "", "", style);
+        const std::string heading = wrapped(kept(section.heading), "", "", style);
         out += inked(std::string_view(heading).substr(0, heading.size() - 1), Ink::strong, style) + "\n";
     }
-    for (const std::string& line : section.lines) out += wrapped(harmless(line), "- ", "  ", style);
-    return out + table_text(section.table, style);
+    for (const std::string& line : section.lines) out += wrapped(kept(line), "- ", "  ", style);
+    out += table_text(with_ticks(section.table), style);
+    for (const SheetTest& test : section.tests) out += test_text(test, style);
+    for (const ControlCircuit& circuit : section.circuits) {
+        std::string way;
+        for (const ControlStep& step : circuit.steps)
+            way += (way.empty() ? "" : " - ") + step.words +
+                   (step.beside.empty() ? "" : " (beside it " + step.beside + ")");
+        out += wrapped(kept(circuit.name + ": " + way), "- ", "  ", style);
+    }
+    return out;
 }
+
+}  // namespace
 
 std::string sheet_text(const Sheet& sheet, const Style& style) {
     // The strip is hatched where the bench must not be used.
     const char mark = sheet.strip == Strip::failed ? '/' : '=';
     const std::string bar(style.width, mark);
-    std::string out = wrapped(harmless(sheet.title), "", "", style);
-    for (const std::string& line : sheet.about) out += wrapped(harmless(line), "", "", style);
-    out += bar + "\n" + wrapped(harmless(sheet.status), "", "", style) + bar + "\n";
-    for (const SheetSection& section : sheet.before) out += sheet_section_text(section, style);
-    if (!sheet.diagram.nodes.empty())
-        out += sheet_section_text(
-                   {"From the supply to the tools, amps of the worst set", {}, {}, false, true}, style) +
-               diagram_text(sheet.diagram, style.width);
-    for (const SheetSection& section : sheet.after) out += sheet_section_text(section, style);
-    return out + "\n" + wrapped(harmless(sheet.foot), "", "", style);
+    std::string out = wrapped(kept(sheet.title), "", "", style);
+    for (const std::string* line : {&sheet.place, &sheet.revision, &sheet.about})
+        if (!line->empty()) out += wrapped(kept(*line), "", "", style);
+    out += bar + "\n";
+    if (!sheet.first.empty()) out += wrapped(kept(sheet.first), "", "", style);
+    out += wrapped(kept(sheet.status), "", "", style) + bar + "\n";
+    for (const SheetSection& section : sheet.before) out += section_text(section, style);
+    if (!sheet.diagram.nodes.empty()) {
+        SheetSection drawing;
+        drawing.heading = diagram_heading;
+        out += section_text(drawing, style) + diagram_text(sheet.diagram, style.width);
+    }
+    for (const SheetSection& section : sheet.after) out += section_text(section, style);
+    return plain_spaces(out + "\n" + wrapped(kept(sheet.foot), "", "", style));
 }
 
 }  // namespace benchfeed::report

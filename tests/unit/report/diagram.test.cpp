@@ -1,98 +1,82 @@
-// The one-line diagram: no box on another, no line through a box, no two lines across each other, nothing
-// beyond the page, every word inside its box.
+// The one-line diagram: each element once, in the order of the tree; a row for each branch; what is beyond
+// its rating shows, and by how much.
 #include <benchfeed/report/diagram.hpp>
 
 #include <doctest/doctest.h>
-#include <fmt/format.h>
 
 #include <algorithm>
+#include <map>
+#include <set>
 
-#include <benchfeed/report/page_fit.hpp>
 #include "support/judged.hpp"
 #include "support/random_bench.hpp"
 
 using namespace benchfeed;
 using report::Diagram;
-using report::PlacedDiagram;
-using report::PlacedLine;
-using report::PlacedNode;
+using report::DiagramRow;
 
 namespace {
-
-constexpr double least = 0.05;  // mm: touching is no crossing
-
-bool overlap(const PlacedNode& a, const PlacedNode& b) {
-    return a.x + least < b.x + b.width && b.x + least < a.x + a.width && a.y + least < b.y + b.height &&
-           b.y + least < a.y + a.height;
-}
-bool through(const PlacedLine& l, const PlacedNode& n) {
-    return l.x1 < n.x + n.width - least && l.x2 > n.x + least && l.y1 < n.y + n.height - least &&
-           l.y2 > n.y + least;
-}
-/// A horizontal and a vertical line that cut each other, not at an end of one of them.
-bool across(const PlacedLine& a, const PlacedLine& b) {
-    const bool flat = a.y1 == a.y2, upright = b.x1 == b.x2 && b.y1 != b.y2;
-    if (!flat || !upright) return false;
-    return a.x1 + least < b.x1 && b.x1 < a.x2 - least && b.y1 + least < a.y1 && a.y1 < b.y2 - least;
-}
-/// Two upright lines on one another would be read as one.
-bool on_another(const PlacedLine& a, const PlacedLine& b) {
-    return a.x1 == a.x2 && b.x1 == b.x2 && a.x1 == b.x1 && a.y1 + least < b.y2 && b.y1 + least < a.y2;
-}
-
-void check_placed(const Diagram& diagram, const PlacedDiagram& placed, double page) {
-    REQUIRE(placed.nodes.size() == diagram.nodes.size());
-    for (std::size_t i = 0; i < placed.nodes.size(); ++i) {
-        const PlacedNode& n = placed.nodes[i];
-        CHECK(n.x >= 0);
-        CHECK(n.x + n.width <= placed.width + least);
-        CHECK(n.y + n.height <= placed.height + least);
-        for (std::size_t j = 0; j < i; ++j) CHECK_FALSE(overlap(n, placed.nodes[j]));
-        for (const PlacedLine& line : placed.lines) CHECK_FALSE(through(line, n));
-        for (const double cut : placed.cuts) CHECK_FALSE((n.y + least < cut && cut < n.y + n.height - least));
-    }
-    for (const PlacedLine& a : placed.lines)
-        for (const PlacedLine& b : placed.lines) {
-            CHECK_FALSE(across(a, b));
-            if (&a != &b) CHECK_FALSE(on_another(a, b));
-        }
-    if (diagram.nodes.size() < 40) CHECK(placed.width <= page + 30);
-}
-
-/// Every box but the supplies has a line that ends at its left edge.
-void check_joined(const Diagram& diagram, const PlacedDiagram& placed) {
-    for (const PlacedNode& n : placed.nodes) {
-        const bool root =
-            std::find(diagram.roots.begin(), diagram.roots.end(), n.node) != diagram.roots.end();
-        const bool joined = std::any_of(placed.lines.begin(), placed.lines.end(), [&](const PlacedLine& l) {
-            return l.y1 == l.y2 && l.x2 == n.x && l.y1 > n.y && l.y1 < n.y + n.height;
-        });
-        CHECK(joined != root);
-    }
-}
 
 Diagram diagram_of(const Judged& plan) {
     const auto s = plan.situation();
     return report::diagram_of(s, plan.judgement(), advice::schedule(s));
 }
 
+/// The node that feeds another one.
+std::map<std::size_t, std::size_t> parents_of(const Diagram& diagram) {
+    std::map<std::size_t, std::size_t> parent;
+    for (std::size_t i = 0; i < diagram.nodes.size(); ++i)
+        for (const std::size_t child : diagram.nodes[i].children) parent[child] = i;
+    return parent;
+}
+
+/// The row that a row's line comes from, found by its level and lines alone, as somebody reads them.
+std::size_t read_back(const std::vector<DiagramRow>& rows, std::size_t at) {
+    const std::size_t level = rows[at].in_line ? rows[at].level : rows[at].level - 1;
+    for (std::size_t i = at; i-- > 0;)
+        if (rows[i].level == level && rows[i].feeds) return i;
+    return rows.size();
+}
+
+void check_rows(const Diagram& diagram) {
+    const auto rows = report::diagram_rows(diagram);
+    const auto parent = parents_of(diagram);
+    std::multiset<std::size_t> seen;
+    for (std::size_t i = 0; i < rows.size(); ++i) {
+        const DiagramRow& row = rows[i];
+        REQUIRE_FALSE(row.nodes.empty());
+        seen.insert(row.nodes.begin(), row.nodes.end());
+        for (std::size_t k = 1; k < row.nodes.size(); ++k) CHECK(parent.at(row.nodes[k]) == row.nodes[k - 1]);
+        CHECK(row.first == !parent.contains(row.nodes.front()));
+        CHECK(row.feeds == !diagram.nodes[row.nodes.back()].children.empty());
+        if (row.first) continue;
+        const std::size_t from = read_back(rows, i);
+        REQUIRE(from < rows.size());
+        CHECK(parent.at(row.nodes.front()) == rows[from].nodes.back());
+        // A line that passes by leads to a later row of that level.
+        for (std::size_t level = 0; level < row.passing.size(); ++level) {
+            if (!row.passing[level]) continue;
+            CHECK(std::any_of(rows.begin() + static_cast<std::ptrdiff_t>(i) + 1, rows.end(),
+                              [&](const DiagramRow& later) { return later.level == level + 1; }));
+        }
+    }
+    CHECK(seen.size() == diagram.nodes.size());
+    CHECK(std::set<std::size_t>(seen.begin(), seen.end()).size() == seen.size());
+}
+
 }  // namespace
 
-TEST_CASE("random benches of up to 24 loads, on every paper") {
-    for (unsigned seed = 1; seed <= 40; ++seed) {
+TEST_CASE("random benches of up to 24 loads: each element once, under what feeds it") {
+    for (unsigned seed = 1; seed <= 60; ++seed) {
         test::BenchDice random(seed);
         test::BenchOptions options;
         options.system = random.one_of<std::string>({"230 V", "120/240 V", "230/400 V"});
         options.loads = random.from(1, 24);
         INFO("seed " << seed);
-        const Judged plan = test::judged(test::random_bench(random, options));
-        const Diagram diagram = diagram_of(plan);
-        for (const double width : {124.7, 136.0, 186.0, 191.9, 260.0}) {
-            INFO("width " << width);
-            const PlacedDiagram placed = report::place(diagram, width);
-            check_placed(diagram, placed, width);
-            check_joined(diagram, placed);
-        }
+        const Diagram diagram = diagram_of(test::judged(test::random_bench(random, options)));
+        check_rows(diagram);
+        CHECK(std::count_if(diagram.nodes.begin(), diagram.nodes.end(),
+                            [](const auto& n) { return n.weakest; }) <= 1);
     }
 }
 
@@ -105,56 +89,57 @@ TEST_CASE("every load and every element has its place, once") {
     std::size_t loads = 0;
     for (const auto& node : diagram.nodes) loads += node.loads.size();
     CHECK(diagram.nodes.size() + loads == plan.plan().elements.size());
-    CHECK(std::count_if(diagram.nodes.begin(), diagram.nodes.end(),
-                        [](const auto& n) { return n.weakest; }) >= 1);
 }
 
-TEST_CASE("long names are wrapped and cut, inside their box") {
+TEST_CASE(
+    "all that is over its rating in a row is told, the worst first, in words and beyond the rating line") {
     Diagram diagram;
     diagram.roots = {0};
-    report::DiagramNode node;
-    node.name = std::string(300, 'W') + " & <b>";
-    node.feed =
-        "plug CEE 7/7, 5 m H07RN-F 3x1.5 mm2 and more words than a box can hold in three lines of print";
-    node.figure = "plug 12.3 of 16 A";
-    node.share = 0.77;
-    for (int i = 0; i < 9; ++i) node.loads.push_back(fmt::format("load number {} 7 A", i));
-    diagram.nodes = {node};
-    const PlacedDiagram placed = report::place(diagram, 136);
-    const PlacedNode& n = placed.nodes.front();
-    CHECK(n.lines.size() == 3);
-    CHECK(n.lines.back().ends_with("..."));
-    CHECK(n.loads.size() == 4);
-    CHECK(n.loads.back() == "and more: 9 in all");
-    const double lowest =
-        n.y + 3 * 2.85 + 2.45 * static_cast<double>(n.figure.size() + n.loads.size() + n.feed.size());
-    CHECK(lowest < n.y + n.height);
-    const std::string svg = report::diagram_svg(diagram, placed, 0, placed.height);
-    CHECK(svg.find("<b>") == std::string::npos);
+    diagram.nodes.resize(3);
+    diagram.nodes[0].children = {1};
+    const auto set = [&](std::size_t node, const char* kind, const char* figure, double share) {
+        diagram.nodes[node].kind = kind;
+        diagram.nodes[node].figure = figure;
+        diagram.nodes[node].share = share;
+    };
+    set(1, "switch", "12 of 10 A", 1.2);
+    set(2, "outlet", "12 of 8 A", 1.5);
+    diagram.nodes[1].children = {2};
+    const auto rows = report::diagram_rows(diagram);
+    REQUIRE(rows.size() == 2);
+    REQUIRE(rows[1].figures.size() == 2);
+    CHECK(rows[1].figures[0].words == "outlet 12 of 8 A");
+    CHECK(rows[1].figures[1].words == "switch 12 of 10 A");
+    // By hand: 12/8 = 150 %, 12/10 = 120 %; a hair over a rating is not 100 %.
+    CHECK(report::over_words(1.5) == "150 % OVER");
+    CHECK(report::over_words(1.0001) == "101 % OVER");
+    const auto black = [](double share) {
+        double beyond = 0;
+        for (const auto& thing : report::share_bar(share, 30, 2))
+            if (const auto* box = std::get_if<report::DrawnBox>(&thing);
+                box && box->fill == report::Fill::black)
+                beyond += box->width;
+        return beyond;
+    };
+    CHECK(black(0.99) == 0);
+    CHECK(black(1.0) == 0);
+    CHECK(black(1.2) == doctest::Approx(0.2 * 18));
+    CHECK(black(1.5) == doctest::Approx(0.5 * 18));
+    CHECK(black(4.8) == doctest::Approx(30 - 18));  // to the edge, with a point on it
 }
 
-TEST_CASE("strips hold every box once and none is cut") {
-    test::BenchDice random(3);
-    test::BenchOptions options;
-    options.loads = 24;
-    const Judged plan = test::judged(test::random_bench(random, options));
-    const Diagram diagram = diagram_of(plan);
-    const PlacedDiagram placed = report::place(diagram, 136);
-    const auto strips = report::diagram_strips(diagram, placed, 30);
-    CHECK(strips.size() > 2);
-    std::size_t signs = 0;
-    for (const std::string& strip : strips)
-        for (std::size_t at = strip.find("translate("); at != std::string::npos;
-             at = strip.find("translate(", at + 1))
-            ++signs;
-    CHECK(signs == diagram.nodes.size());
-}
-
-TEST_CASE("widths of letters are those of Helvetica") {
-    // Adobe core font metrics, Helvetica: H 722, e 556, l 222, o 556, thousandths of the size.
-    CHECK(report::text_width("Hello", 1, false) == doctest::Approx(0.722 + 0.556 + 2 * 0.222 + 0.556));
-    CHECK(report::text_width("0123456789", 10, false) == doctest::Approx(55.6));
-    CHECK(report::line_count("a b c", 100, 1, false) == 1);
-    CHECK(report::line_count("aaaa aaaa", 2.3, 1, false) == 2);
-    CHECK(report::line_count("aaaaaaaa", 2.3, 1, false) == 2);  // a long word is cut
+TEST_CASE("a two-pole switch has two arms, and a legend names each sign that is used and no other") {
+    const auto arms = [](int poles) { return report::sign_strokes(report::Sign::opener, poles).size(); };
+    CHECK(arms(2) > arms(1));
+    CHECK(arms(3) > arms(2));
+    Diagram diagram;
+    diagram.nodes.resize(1);
+    diagram.nodes[0].sign = report::Sign::opener;
+    diagram.nodes[0].poles = 2;
+    std::set<std::string> names;
+    for (const auto& sign : report::legend(diagram)) names.insert(sign.name);
+    CHECK(names.contains("switch"));
+    CHECK(names.contains("opens two poles"));
+    CHECK_FALSE(names.contains("lamp"));
+    CHECK_FALSE(names.contains("black: beyond the rating"));
 }
