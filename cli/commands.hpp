@@ -30,7 +30,12 @@ struct CheckOptions {
     FailOn fail_on = FailOn::fail;
     unsigned jobs = 0;  ///< 0: as many as there are cores
     bool quiet = false;
-    bool full = false;  ///< every finding with its whole story
+    std::optional<rules::Verdict> show;  ///< tell what is this bad or worse; nothing: what the format tells
+    bool each = false;                   ///< of many plans the whole report of each, and no overview
+    bool by_rule = false;                ///< and how often each rule was found
+    bool full = false;                   ///< every finding with its whole story; of JSON every outcome
+    std::string baseline;                ///< earlier SARIF report; "" for none
+    std::string today;                   ///< YYYY-MM-DD, for acceptances with a last day; "" for none
     std::string about;  ///< an element, a set or a rule: its whole story and nothing else; "" for all
 };
 
@@ -83,12 +88,19 @@ struct CompareOptions {
     std::vector<std::string> overrides;
     std::string format = "text";
     bool fail_on_worse = true;
+    std::string old_root;  ///< common files of the old side are read below it; "" for --root
 };
 
 [[nodiscard]] int run_compare(const CompareOptions& options, const report::Style& style);
+/// The same of two folders: plans are paired by path, then renamed ones by what stands in them.
+[[nodiscard]] int run_compare_folders(const CompareOptions& options, const report::Style& style);
 /// `of`: the command whose manual page is asked for, "" for the page of all.
 [[nodiscard]] int run_completions(const std::string& shell, const std::string& of,
                                   const ProgramInfo& described);
+/// Every [[accept]] of these plans; found where the time of one is over.
+[[nodiscard]] int run_accepted(const CheckOptions& options, const report::Style& style);
+/// One text of a plan and its common files; it is judged before it is printed.
+[[nodiscard]] int run_flatten(const std::string& plan, const report::Style& style);
 
 /// A plan to begin with: the template of a region, or what the answers say of a bench.
 struct NewOptions {
@@ -99,7 +111,8 @@ struct NewOptions {
 /// The answers of whoever sits before the terminal; nothing if the input ends before all is asked.
 [[nodiscard]] std::optional<advice::Answers> asked(advice::Answers answers, const tables::Catalogue& tables,
                                                    const report::Style& style);
-[[nodiscard]] int run_schema();
+/// Of plans, or of common files.
+[[nodiscard]] int run_schema(bool common);
 [[nodiscard]] int run_rules(const std::string& format, const report::Style& style);
 
 /// A table, a list of words of a plan, or the list of tables.

@@ -12,6 +12,8 @@
 #include <csignal>
 #include <cstring>
 #include <filesystem>
+#include <mutex>
+#include <set>
 #include <utility>
 
 namespace benchfeed::cli {
@@ -217,11 +219,32 @@ Beside open_beside(const std::string& path) {
     return beside;
 }
 
+/// Files that were read besides those that arguments name.
+struct ReadBesides {
+    std::mutex mutex;
+    std::set<FileId> files;
+};
+ReadBesides& read_besides() {
+    static ReadBesides one;
+    return one;
+}
+bool was_read(const std::string& path) {
+    const auto id = id_of(path);
+    const std::lock_guard lock(read_besides().mutex);
+    return id && read_besides().files.contains(*id);
+}
+
 /// Close it and put it in the place of its target, or take it away; why not in words, or "".
 std::string take_its_place(const Beside& beside, int error) {
     if (std::fclose(beside.stream) != 0 && error == 0) error = errno;
     if (beside.temporary.empty())
         return error == 0 ? "" : fmt::format("cannot write {}: {}", beside.path, std::strerror(error));
+    if (error == 0 && was_read(beside.target)) {
+        unlink(beside.temporary.c_str());
+        forget_temporary(beside.temporary);
+        return fmt::format("{} is a common file, which is read: nothing was written. Name another file",
+                           beside.path);
+    }
     if (error == 0 && std::rename(beside.temporary.c_str(), beside.target.c_str()) != 0) error = errno;
     if (error != 0) unlink(beside.temporary.c_str());
     forget_temporary(beside.temporary);
@@ -258,6 +281,12 @@ FileOrFault read_file(const std::string& path) {
     const std::unique_ptr<std::FILE, Closer> file(std::fopen(path.c_str(), "rb"));
     if (!file) return {std::nullopt, fmt::format("cannot open {}: {}", path, std::strerror(errno))};
     return read_all(file.get(), path);
+}
+
+void note_read(const std::string& path) {
+    const auto id = id_of(path);
+    const std::lock_guard lock(read_besides().mutex);
+    if (id) read_besides().files.insert(*id);
 }
 
 std::string write_file(const std::string& path, std::string_view content) {

@@ -42,6 +42,9 @@ struct Written {
 [[nodiscard]] std::string what_is_lost(const std::vector<Written>& written,
                                        const std::vector<std::string>& read);
 
+/// This file was read although no argument names it, as common files are: nothing is written in its place.
+void note_read(const std::string& path);
+
 /// Standard output is a file, which may be one that is read.
 [[nodiscard]] bool prints_into_file();
 

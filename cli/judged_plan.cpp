@@ -4,6 +4,8 @@
 
 #include <algorithm>
 
+#include "cli/common_source.hpp"
+
 namespace benchfeed::cli {
 
 std::string override_faults(const Diagnostics& problems, const std::vector<std::string>& overrides,
@@ -29,7 +31,8 @@ std::string override_faults(const Diagnostics& problems, const std::vector<std::
 }
 
 JudgedPlan judged_plan(const std::string& path, const std::vector<std::string>& overrides,
-                       const tables::Catalogue& catalogue, const report::Style& style) {
+                       const tables::Catalogue& catalogue, const report::Style& style,
+                       const std::string& root) {
     JudgedPlan plan;
     const FileOrFault file = read_file(path);
     if (!file.content) {
@@ -39,7 +42,9 @@ JudgedPlan judged_plan(const std::string& path, const std::vector<std::string>& 
     plan.document.emplace(path == "-" ? "standard input" : path, *file.content);
     std::vector<plan::Override> applied;
     for (const std::string& text : overrides) applied.push_back({text});
-    auto result = check(*plan.document, catalogue, applied);
+    const plan::Words words = plan_words(catalogue);
+    plan::CommonFiles common(common_source(root), words);
+    auto result = check(*plan.document, catalogue, words, common, applied);
     if (const auto* problems = std::get_if<Diagnostics>(&result)) {
         print_error(override_faults(*problems, overrides, style));
         Diagnostics of_file;

@@ -14,8 +14,10 @@ struct JudgedPlan {
     std::optional<text::Document> document;
     std::optional<Judged> judged;  ///< nothing: the plan cannot be used, and why has been told
 };
+/// `root`: where common files are read below another folder than that of --root.
 [[nodiscard]] JudgedPlan judged_plan(const std::string& path, const std::vector<std::string>& overrides,
-                                     const tables::Catalogue& catalogue, const report::Style& style);
+                                     const tables::Catalogue& catalogue, const report::Style& style,
+                                     const std::string& root = "");
 
 /// Faults of --set options, each with the option's own text under the message.
 [[nodiscard]] std::string override_faults(const Diagnostics& problems,

@@ -1,5 +1,5 @@
-// Arguments -> a command. CLI11 is included here and in described.hpp and nowhere else: it takes long to
-// compile.
+// Arguments -> a command. CLI11 is included here and in the two headers for this file and nowhere else: it
+// takes long to compile.
 #include <CLI/CLI.hpp>
 #include <exception>
 #include <map>
@@ -8,7 +8,9 @@
 #include <sstream>
 
 #include <benchfeed/report/sheet.hpp>
+#include "cli/arguments.hpp"
 #include "cli/commands.hpp"
+#include "cli/common_source.hpp"
 #include "cli/described.hpp"
 #include "cli/files.hpp"
 #include "cli/outcome.hpp"
@@ -17,108 +19,7 @@
 namespace {
 
 using namespace benchfeed;
-
-const std::vector<std::string> text_or_json{"text", "json"};
-
-/// What the arguments of all commands say.
-struct Arguments {
-    cli::CheckOptions check;
-    bool strict = false;
-    cli::CompareOptions compare;
-    bool fail_on_worse = false, not_on_worse = false;  // the first is the default: it only excludes the other
-    cli::NewOptions fresh;
-    std::string shell, page_of;
-    cli::TogetherOptions together;
-    cli::SizeOptions size;
-    cli::CardOptions card;
-    cli::PartsOptions parts;
-    cli::TablesOptions table;
-    std::string rule;
-    std::string format = "text";  // of rules
-};
-
-CLI::Option* add_plan(CLI::App& command, std::string& plan) {
-    return command.add_option("PLAN", plan, "plan file, or - for standard input")->required();
-}
-
-void add_set(CLI::App& command, std::vector<std::string>& overrides,
-             const std::string& about = "replace one value for a what-if") {
-    command.add_option("--set", overrides, about)->allow_extra_args(false)->option_text("PATH=VALUE ...");
-}
-
-void add_format(CLI::App& command, std::string& format, const std::string& about,
-                const std::vector<std::string>& choices) {
-    command.add_option("--format", format, about)->check(CLI::IsMember(choices))->option_text("FORMAT");
-}
-
-void add_json(CLI::App& command, bool& json) {
-    command.add_option("--format", json, "text or json")
-        ->transform(CLI::CheckedTransformer(std::map<std::string, bool>{{"text", false}, {"json", true}}))
-        ->option_text("FORMAT");
-}
-
-void describe_check(CLI::App& command, Arguments& to) {
-    cli::CheckOptions& check = to.check;
-    command.add_option("PLAN", check.plans, "plan files, folders, patterns, or - for standard input")
-        ->required();
-    add_set(command, check.overrides, "replace one value for a what-if: box.junction.cable.length=\"3 m\"");
-    command
-        .add_option("--try", check.tries,
-                    "a table of one value over a range or a list: box.junction.cable.length=\"1 m to 30 m\"")
-        ->allow_extra_args(false)
-        ->option_text("PATH=VALUES ...");
-    const std::map<std::string, FailOn> levels{
-        {"fail", FailOn::fail}, {"unknown", FailOn::unknown}, {"caution", FailOn::caution}};
-    command
-        .add_option("--fail-on", check.fail_on,
-                    "exit 1 at: fail (default), unknown, caution; each adds to the one before")
-        ->transform(CLI::CheckedTransformer(levels))
-        ->option_text("LEVEL");
-    command.add_flag("--strict", to.strict, "the same as --fail-on caution");
-    CLI::Option* quiet = command.add_flag("--quiet", check.quiet, "print the answer and nothing else");
-    CLI::Option* full =
-        command.add_flag("--full", check.full, "all: places, steps, sources, cures")->excludes(quiet);
-    command
-        .add_option("--about", check.about,
-                    "all of one thing: load.saw, together.sawing, heat.plug-overloaded")
-        ->excludes(quiet)
-        ->excludes(full)
-        ->option_text("NAME");
-    std::vector<std::string> formats{"text"};
-    for (const auto& format : report::machine_formats()) formats.emplace_back(format.name);
-    add_format(command, check.format, "text, or one that programs read", formats);
-    command.add_option("--report", check.report, "and one HTML page with drawings, of one plan")
-        ->excludes("--try")
-        ->option_text("FILE");
-    command.add_option("--jobs", check.jobs, "plans judged at the same time; as many as there are cores")
-        ->check(CLI::Range(1u, 1024u))
-        ->option_text("N");
-    command.footer(
-        "A folder stands for all .toml files below it. Every level of --fail-on adds to the one before.\n"
-        "Examples:\n"
-        "  benchfeed check bench.toml\n"
-        "  benchfeed check bench.toml --set box.junction.cable.length=\"8 m\"\n"
-        "  benchfeed check bench.toml --about load.saw\n"
-        "  benchfeed check bench.toml --report bench.html\n"
-        "  benchfeed check benches/ --format sarif --output report.sarif\n"
-        "  benchfeed check --strict --quiet benches/*.toml");
-}
-
-void describe_compare(CLI::App& command, Arguments& to) {
-    cli::CompareOptions& compare = to.compare;
-    command.add_option("OLD", compare.before, "the plan as it was")->required();
-    command.add_option("NEW", compare.after, "the plan as it shall be")->required();
-    add_set(command, compare.overrides, "replace one value of NEW for a what-if");
-    add_format(command, compare.format, "text or json", text_or_json);
-    CLI::Option* fail =
-        command.add_flag("--fail-on-worse", to.fail_on_worse, "exit 1 when something got worse (default)");
-    command.add_flag("--no-fail-on-worse", to.not_on_worse, "exit 0 even if something got worse")
-        ->excludes(fail);
-    command.footer(
-        "Examples:\n"
-        "  benchfeed compare bench.toml bench-with-planer.toml\n"
-        "  benchfeed compare bench.toml bench.toml --set box.junction.cable.length=\"8 m\"");
-}
+using namespace benchfeed::cli;
 
 void describe_new(CLI::App& command, Arguments& to) {
     advice::Answers& known = to.fresh.answers;
@@ -242,7 +143,12 @@ void describe_tables(CLI::App& command, Arguments& to) {
     command.footer("Example:\n  benchfeed tables cables --region UK");
 }
 
-void describe_schema(CLI::App&, Arguments&) {}
+void describe_schema(CLI::App& command, Arguments& to) {
+    command.add_flag("--common", to.of_common, "of common files instead of plans");
+    command.footer(
+        "A TOML editor takes it by a first line in the plan: #:schema benchfeed.schema.json\n"
+        "Example:\n  benchfeed schema --output benchfeed.schema.json");
+}
 
 /// The files that a command reads and writes, besides those of all commands.
 struct Files {
@@ -267,7 +173,9 @@ const std::vector<Command>& commands() {
              return a.check.tries.empty() ? cli::run_check(a.check, style) : cli::run_try(a.check, style);
          },
          [](const Arguments& a) -> Files {
-             return {cli::find_plans(a.check.plans).paths, {{"--report", a.check.report, ""}}};
+             std::vector<std::string> read = cli::find_plans(a.check.plans).paths;
+             read.push_back(a.check.baseline);
+             return {std::move(read), {{"--report", a.check.report, ""}}};
          }},
         {"compare", "what differs between two plans, which verdicts moved, what to test again",
          describe_compare,
@@ -276,7 +184,7 @@ const std::vector<Command>& commands() {
              return cli::run_compare(a.compare, style);
          },
          [](const Arguments& a) -> Files {
-             return {{a.compare.before, a.compare.after}, {}};
+             return {cli::find_plans({a.compare.before, a.compare.after}).paths, {}};
          }},
         {"new", "print a commented plan from what you know of the bench", describe_new,
          [](Arguments& a, const Style& style, const App&) -> int { return cli::run_new(a.fresh, style); }},
@@ -307,6 +215,19 @@ const std::vector<Command>& commands() {
          [](const Arguments& a) -> Files {
              return {{a.parts.plan, a.parts.stock}, {}};
          }},
+        {"accepted", "what owners live with: every [[accept]] of these plans, and whether it still holds",
+         describe_accepted,
+         [](Arguments& a, const Style& style, const App&) -> int {
+             return cli::run_accepted(a.check, style);
+         },
+         [](const Arguments& a) -> Files {
+             return {cli::find_plans(a.check.plans).paths, {}};
+         }},
+        {"flatten", "a plan and what it takes from common files as one text, remarks kept", describe_flatten,
+         [](Arguments& a, const Style& style, const App&) -> int { return cli::run_flatten(a.flat, style); },
+         [](const Arguments& a) -> Files {
+             return {{a.flat}, {}};
+         }},
         {"explain", "print the page of a rule", describe_explain,
          [](Arguments& a, const Style& style, const App&) -> int { return cli::run_explain(a.rule, style); }},
         {"rules", "list the rules", describe_rules,
@@ -314,7 +235,7 @@ const std::vector<Command>& commands() {
         {"tables", "list the published figures, or print one table", describe_tables,
          [](Arguments& a, const Style& style, const App&) -> int { return cli::run_tables(a.table, style); }},
         {"schema", "print the JSON Schema of plans, for editors (draft 2020-12)", describe_schema,
-         [](Arguments&, const Style&, const App&) -> int { return cli::run_schema(); }},
+         [](Arguments& a, const Style&, const App&) -> int { return cli::run_schema(a.of_common); }},
     };
     return list;
 }
@@ -380,6 +301,9 @@ int main(int argc, char** argv) {
     std::string output;
     app.add_option("--output", output, "write to a file instead of standard output: whole or not at all")
         ->option_text("FILE");
+    std::string root;
+    app.add_option("--root", root, "common files are read below this folder alone; the working directory")
+        ->option_text("FOLDER");
     app.fallthrough();
     Arguments arguments;
     std::vector<CLI::App*> known;
@@ -409,6 +333,10 @@ int main(int argc, char** argv) {
         return cli::Exit::unusable;
     }
     for (std::size_t i = 0; i < known.size(); ++i)
-        if (*known[i]) return run(commands()[i], arguments, output, colour, app);
+        if (*known[i]) {
+            if (const std::string fault = root.empty() ? "" : cli::set_root(root); !fault.empty())
+                return cli::refused(fault);
+            return run(commands()[i], arguments, output, colour, app);
+        }
     return cli::Exit::unusable;
 }

@@ -5,9 +5,10 @@
 
 namespace benchfeed::cli {
 
-int run_schema() {
+int run_schema(bool common) {
     const tables::Catalogue catalogue;
-    print(report::plan_schema(plan_words(catalogue)));
+    const plan::Words words = plan_words(catalogue);
+    print(common ? report::common_schema(words) : report::plan_schema(words));
     return Exit::good;
 }
 

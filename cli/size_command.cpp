@@ -10,6 +10,7 @@
 #include <benchfeed/report/size_text.hpp>
 #include <benchfeed/version.hpp>
 #include "cli/commands.hpp"
+#include "cli/common_source.hpp"
 #include "cli/judged_plan.hpp"
 #include "cli/progress.hpp"
 
@@ -39,9 +40,18 @@ Exit write_plan(const SizeOptions& options, const JudgedPlan& plan, const advice
     for (const std::string& stock : edits.missing)
         print_error(
             fmt::format("benchfeed: {} has no section of its own in the text: write it by hand\n", stock));
-    if (!edits.missing.empty()) return Exit::unusable;
+    for (const std::string& stock : edits.common)
+        print_error(fmt::format(
+            "benchfeed: {} stands in a common file, which other plans use and which is never written: change "
+            "it there for all of them, give this plan a stock of its own, or flatten it first\n",
+            stock));
+    if (!edits.missing.empty() || !edits.common.empty()) return Exit::unusable;
     const std::string text = advice::edited(*plan.document, edits.edits);
-    const auto again = check(text::Document(options.write, text), catalogue);
+    // Common files are found from the folder of what is written, which may be another one.
+    const plan::Words words = plan_words(catalogue);
+    plan::CommonFiles common(common_source(), words);
+    text::Document written(options.write, text);
+    const auto again = check(written, catalogue, words, common);
     const auto* judged = std::get_if<Judged>(&again);
     if (!judged || advice::faults_of(judged->judgement()) != sized.uncured) {
         print_error("benchfeed: the changed text is not judged like the sized plan; nothing was written\n");

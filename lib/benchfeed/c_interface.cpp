@@ -45,7 +45,8 @@ Report report_of(const std::string& name, std::string_view content, const std::v
                      [&](const rules::Outcome& o) {
                          return advice::cures({document, catalogue, words, sets}, judged->situation(),
                                               judged->judgement(), o, trials);
-                     }});
+                     },
+                     rules::Verdict::ok, true});
     return {whole(plan, ""), fails(judged->judgement(), FailOn::fail) ? benchfeed_found : benchfeed_good};
 }
 

@@ -1,6 +1,7 @@
 #include <benchfeed/check.hpp>
 
 #include <algorithm>
+#include <utility>
 
 namespace benchfeed {
 
@@ -83,6 +84,17 @@ std::variant<Judged, Diagnostics> check(const text::Document& document, const ta
 std::variant<Judged, Diagnostics> check(const text::Document& document, const tables::Catalogue& tables,
                                         std::span<const plan::Override> overrides) {
     return check(document, tables, plan_words(tables), overrides);
+}
+
+std::variant<Judged, Diagnostics> check(text::Document& document, const tables::Catalogue& tables,
+                                        const plan::Words& words, plan::CommonFiles& common,
+                                        std::span<const plan::Override> overrides) {
+    Diagnostics problems = common.join(document);
+    if (problems.empty()) return check(std::as_const(document), tables, words, overrides);
+    // Its other mistakes at the same time, but not that names of a file that is missing are missing.
+    for (Diagnostic& problem : plan::read_written(document, words).problems)
+        if (problem.path != "plan.common") problems.push_back(std::move(problem));
+    return problems;
 }
 
 bool reaches(const rules::Outcome& outcome, FailOn level) {

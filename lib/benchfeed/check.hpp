@@ -5,6 +5,7 @@
 #include <variant>
 
 #include <benchfeed/base/api.hpp>
+#include <benchfeed/plan/common.hpp>
 #include <benchfeed/plan/read_plan.hpp>
 #include <benchfeed/rules/judge.hpp>
 #include <benchfeed/tables/catalogue.hpp>
@@ -47,6 +48,12 @@ private:
 [[nodiscard]] BENCHFEED_API std::variant<Judged, Diagnostics> check(
     const text::Document& document, const tables::Catalogue& tables, const plan::Words& words,
     std::span<const plan::Override> overrides = {});
+
+/// The same for a plan that may name common files: what it names is put beside its text first.
+/// What cannot be had of them is told as the plan's mistakes.
+[[nodiscard]] BENCHFEED_API std::variant<Judged, Diagnostics> check(
+    text::Document& document, const tables::Catalogue& tables, const plan::Words& words,
+    plan::CommonFiles& common, std::span<const plan::Override> overrides = {});
 
 /// What --fail-on asks for: each adds to the one before.
 enum class FailOn : std::uint8_t { fail, unknown, caution };

@@ -52,6 +52,38 @@ std::vector<std::string> generate(std::size_t count) {
     return plans;
 }
 
+/// A table taken out of a text.
+std::string taken(std::string& text, const std::string& header) {
+    const auto from = text.find(header);
+    if (from == std::string::npos) return "";
+    const auto to = std::min(text.find("\n[", from + 1), text.size() - 1) + 1;
+    std::string table = text.substr(from, to - from);
+    text.erase(from, to - from);
+    return table;
+}
+
+/// The same plan over and over with its cables and its circuit in one of twenty common files; no two are
+/// alike.
+constexpr std::size_t common_files = 20;
+void write_with_common(const fs::path& folder, std::size_t count) {
+    fs::create_directories(folder / "common");
+    fs::create_directories(folder / "plans");
+    std::string rest = read(std::string(BENCHFEED_DATA_DIR) + "/plans/heron-lane.toml"), shared;
+    for (const char* header : {"[stock.house]", "[stock.lead]", "[stock.run]", "[supply.", "[device."})
+        shared += taken(rest, header);
+    for (std::size_t i = 0; i < common_files; ++i)
+        std::ofstream(folder / "common" / (std::to_string(i) + ".toml"))
+            << "format = 1\n\n[common]\ntitle = \"house " << i << "\"\n\n"
+            << shared;
+    for (std::size_t i = 0; i < count; ++i) {
+        std::string plan = rest;
+        replace(plan, "[plan]\n",
+                "[plan]\ncommon = [\"../common/" + std::to_string(i % common_files) + ".toml\"]\n");
+        replace(plan, "length = \"5 m\"", "length = \"" + std::to_string(3 + i % 17) + ".5 m\"");
+        std::ofstream(folder / "plans" / (std::to_string(i) + ".toml")) << plan;
+    }
+}
+
 void write(const fs::path& folder, const std::vector<std::string>& plans, std::size_t count) {
     fs::create_directories(folder);
     for (std::size_t i = 0; i < count; ++i) {
@@ -145,6 +177,26 @@ int main(int argc, char** argv) {
         row("two cores against one", one.seconds / two.seconds, "at least 1.8");
         row(("peak memory against " + std::to_string(few) + " plans").c_str(),
             static_cast<double>(two.peak) / static_cast<double>(small.peak), "near 1");
+        std::fflush(stdout);
+    }
+    // Common files: 300 plans and all of them, against the same plans with everything in each.
+    for (const std::size_t number : {std::size_t{300}, count}) {
+        const fs::path shared = folder / ("shared" + std::to_string(number)),
+                       whole = folder / ("whole" + std::to_string(number));
+        write_with_common(shared, number);
+        fs::create_directories(whole);
+        for (std::size_t i = 0; i < number; ++i) {
+            std::string plan = read(std::string(BENCHFEED_DATA_DIR) + "/plans/heron-lane.toml");
+            replace(plan, "length = \"5 m\"", "length = \"" + std::to_string(3 + i % 17) + ".5 m\"");
+            std::ofstream(whole / (std::to_string(i) + ".toml")) << plan;
+        }
+        const auto options = [&](const fs::path& where) {
+            return std::vector<std::string>{"check",  "--jobs",        "1",           "--quiet",
+                                            "--root", folder.string(), where.string()};
+        };
+        const Run joined = run(argv[1], options(shared / "plans")), alone = run(argv[1], options(whole));
+        std::printf("%zu plans on %zu common files, processor time against plans without|%.2f|1.5\n", number,
+                    common_files, joined.processor / alone.processor);
         std::fflush(stdout);
     }
     fs::remove_all(folder);

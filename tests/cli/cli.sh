@@ -46,6 +46,11 @@ exits 1 check $rules/plug-overloaded-cannot-judge.toml
 # Many plans: all are told, the worst code wins, one broken file hides no other.
 mkdir "$work/plans" && cp data/plans/heron-lane.toml tests/plans/bad/key-twice.toml data/plans/crooked-barn.toml "$work/plans"
 exits 2 check --quiet "$work/plans"
+is "of many plans the quiet answer is one sentence" "3 plans: 1 cannot be read, 1 fails; 1 has no finding." "$(cat "$work/out")"
+exits 2 check "$work/plans"
+has "poles is written twice" out
+has "fail           " out
+exits 2 check --each --quiet "$work/plans"
 has "3 plans: 1 without a finding at the level asked for, 1 with, 1 unreadable" out
 has "No problem found" out
 has "Do not use yet" out

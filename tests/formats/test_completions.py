@@ -75,7 +75,7 @@ class Shells(unittest.TestCase):
         self.assertEqual(["check"], self.bash("che"))
         for command in commands():
             self.assertLessEqual(set(options(command)), set(self.bash(command, "--")), command)
-        self.assertEqual(["json", "junit", "sarif", "text"], self.bash("check", "--format", ""))
+        self.assertEqual(["json", "junit", "markdown", "sarif", "text"], self.bash("check", "--format", ""))
         self.assertEqual(["caution", "fail", "unknown"], self.bash("check", "a.toml", "--fail-on", ""))
         self.assertEqual(["a.toml", "b.toml", "bin"], self.bash("check", ""))
         self.assertEqual(["json", "text"], self.bash("rules", "--format", ""))
@@ -87,7 +87,7 @@ class Shells(unittest.TestCase):
     def test_fish(self):
         self.assertIsNotNone(shutil.which("fish"))
         self.assertLessEqual(set(commands()), set(self.fish("benchfeed ")))
-        self.assertEqual(["json", "junit", "sarif", "text"], self.fish("benchfeed check --format "))
+        self.assertEqual(["json", "junit", "markdown", "sarif", "text"], self.fish("benchfeed check --format "))
         for command in commands():
             self.assertLessEqual(set(options(command)), set(self.fish(f"benchfeed {command} --")) | {"--no-fail-on-worse"}, command)
         self.assertLessEqual({"a.toml", "b.toml"}, set(self.fish("benchfeed check ")))
@@ -97,7 +97,7 @@ class Shells(unittest.TestCase):
         self.assertIsNotNone(shutil.which("zsh"))
         subprocess.run(["zsh", "-n", self.written("zsh")], check=True)
         self.assertLessEqual(set(commands()), set(self.zsh("benchfeed ")))
-        self.assertLessEqual({"json", "junit", "sarif", "text"}, set(self.zsh("benchfeed check --format=")))
+        self.assertLessEqual({"json", "junit", "markdown", "sarif", "text"}, set(self.zsh("benchfeed check --format=")))
         told = self.zsh("benchfeed check ")
         self.assertLessEqual({"a.toml", "b.toml"}, set(told))
         self.assertNotIn("c.txt", told)

@@ -67,7 +67,7 @@ class Docs(unittest.TestCase):
         good.write_text(good.read_text().replace('length = "5 m"', 'length = "30 m"'))
         result = self.job(BASE="HEAD")
         self.assertEqual(1, result.returncode)
-        self.assertIn(b"== what changed in plans/good.toml\nSomething got worse", result.stdout)
+        self.assertIn(b"Something got worse in 1 plan. 1 plans before, 1 now: 1 changed.", result.stdout)
         self.assertIn(b"length 5 m -> 30 m", result.stdout)
 
     def test_hook(self):
@@ -87,7 +87,7 @@ class Docs(unittest.TestCase):
         self.put("with space.toml", "data/plans/crooked-barn.toml")
         refused = commit()
         self.assertEqual(1, refused.returncode)
-        self.assertIn(b"Do not use yet", refused.stderr)
+        self.assertIn(b"plans/with space.toml", refused.stderr)
         # What is staged counts, not what lies in the tree.
         self.put("with space.toml", "data/plans/heron-lane.toml")
         self.assertEqual(1, self.git("commit", "-qm", "x", check=False).returncode)

@@ -27,7 +27,7 @@ class Junit(unittest.TestCase):
         cls.content, code = report(*GOOD, *BAD)
         assert code == 2
         cls.suites = {suite.name: suite for suite in suites_of(cls.content)}
-        cls.json = output_of("check", "--format", "json", *GOOD, *BAD)
+        cls.json = output_of("check", "--format", "json", "--full", *GOOD, *BAD)
 
     def expected(self, outcomes, level):
         """What a case must say, worked out from the JSON."""

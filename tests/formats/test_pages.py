@@ -58,7 +58,7 @@ class Pages(unittest.TestCase):
                 for number, (_, block) in enumerate(blocks):
                     plan = laid_over(plan, tomllib.loads(block))
                     (pathlib.Path(folder) / f"{rule}.{number}.toml").write_text(as_toml(plan), encoding="utf-8")
-            report = json.loads(run("check", "--format", "json", folder).stdout)
+            report = json.loads(run("check", "--format", "json", "--full", folder).stdout)
         cls.judged = {pathlib.Path(plan["path"]).stem: plan["outcomes"] for plan in report["plans"]}
         cls.errors = {pathlib.Path(error["path"]).stem: f"{error['field']}: {error['message']}" for error in report["errors"]}
 

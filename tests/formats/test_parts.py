@@ -93,7 +93,7 @@ class Parts(unittest.TestCase):
         self.assertTrue(told["do_not_buy"] and told["warning"].startswith("DO NOT BUY YET"))
         self.assertEqual("warning", rows_of(run("parts", BARN, "--format", "csv").stdout.decode())[0]["kind"])
         for path in GOOD:
-            judged = output_of("check", path, "--format", "json")["plans"][0]
+            judged = output_of("check", path, "--format", "json", "--full")["plans"][0]
             open_essential = any(o["outcome"] == "fail" or (o["outcome"] == "cannot judge" and o["essential"])
                                  for o in judged["outcomes"] if o["accepted"] is None)
             told = output_of("parts", path, "--format", "json", code=0)

@@ -67,7 +67,7 @@ class ManyPlans(unittest.TestCase):
             for jobs in (2, 5):
                 together = run("check", "--format", style, "--jobs", jobs, *plans)
                 self.assertEqual((alone.returncode, alone.stdout, without_progress(alone.stderr)), (together.returncode, together.stdout, without_progress(together.stderr)))
-        headings = [line[3:] for line in run("check", *plans).stdout.decode().splitlines() if line.startswith("== ")]
+        headings = [line[3:] for line in run("check", "--each", *plans).stdout.decode().splitlines() if line.startswith("== ")]
         self.assertEqual(plans, headings)
 
     def test_one_broken_file_never_hides_the_others(self):
@@ -75,7 +75,7 @@ class ManyPlans(unittest.TestCase):
             for name, source in (("a.toml", HERON), ("b.toml", BROKEN), ("sub/c.toml", BARN), ("sub/d.txt", BARN)):
                 (here / name).parent.mkdir(exist_ok=True)
                 shutil.copy(ROOT / source, here / name)
-            result = run("check", "--quiet", here, here / "gone.toml")
+            result = run("check", "--each", "--quiet", here, here / "gone.toml")
             told = result.stdout.decode()
             self.assertEqual(2, result.returncode)
             self.assertIn("No problem found", told)
@@ -91,7 +91,7 @@ class ManyPlans(unittest.TestCase):
         with folder() as here:
             for name in ("b1.toml", "a1.toml", "a2.toml", "c*.toml"):
                 shutil.copy(ROOT / HERON, here / name)
-            heads = lambda *patterns: [pathlib.Path(l[3:]).name for l in run("check", "--quiet", *patterns).stdout.decode().splitlines() if l.startswith("== ")]
+            heads = lambda *patterns: [pathlib.Path(l[3:]).name for l in run("check", "--each", "--quiet", *patterns).stdout.decode().splitlines() if l.startswith("== ")]
             self.assertEqual(["a1.toml", "a2.toml", "b1.toml"], heads(here / "[ab]?.toml"))
             self.assertEqual(["c*.toml", "b1.toml"], heads(here / "c*.toml", here / "b1.toml"))  # a file of that name is a file
             missed = run("check", here / "z*.toml")
@@ -107,7 +107,7 @@ class ManyPlans(unittest.TestCase):
                 os.chmod(here / name, 0o644)
             os.chmod(here / "open", 0o755)
             os.chmod(here / "locked", 0o000)
-            result = run_as_nobody("check", "--quiet", ".", cwd=here)
+            result = run_as_nobody("check", "--each", "--quiet", ".", cwd=here)
             self.assertEqual(2, result.returncode)
             self.assertIn(b"cannot read folder ./locked: Permission denied", result.stderr)
             self.assertEqual(2, result.stdout.count(b"No problem found"))

@@ -76,10 +76,11 @@ class Schema(unittest.TestCase):
         return tomllib.loads((ROOT / path).read_text(encoding="utf-8"))
 
     def test_every_plan_that_the_reader_takes_is_valid(self):
-        report = output_of("check", "--format", "json", *GOOD)
+        report = output_of("check", "--format", "json", "--full", *GOOD)
         self.assertEqual([], report["errors"])
         for path in GOOD:
-            self.assertEqual([], faults(self.plan(path), self.validator), path)
+            # An id of no rule is a caution for the reader; an editor offers those that there are.
+            self.assertEqual([], [f for f in faults(self.plan(path), self.validator) if not f.startswith("accept/") or "no-such-rule" not in f], path)
 
     def test_every_bad_plan_is_refused_unless_no_schema_can(self):
         no_toml = refused = 0
@@ -165,7 +166,7 @@ class Schema(unittest.TestCase):
                 name = pathlib.Path(folder) / f"{number:05}.toml"
                 name.write_text(as_toml(plan), encoding="utf-8")
                 cases[str(name)] = (path, value, plan)
-            said = output_of("check", "--format", "json", folder)
+            said = output_of("check", "--format", "json", "--full", folder)
         errors = {}
         for error in said["errors"]:
             errors.setdefault(error["path"], []).append(error["message"])
@@ -179,6 +180,8 @@ class Schema(unittest.TestCase):
                 continue  # an integer for JSON Schema
             if told is None:
                 taken += 1
+                if not valid and path[0] == "accept" and path[-1] == "rule":
+                    continue  # an editor offers the rules that there are; for the reader a new one is a caution
                 if not valid:
                     apart.append(("the reader takes it, the schema does not", path, value, faults(plan, self.validator)[:2]))
             elif any(words in message for message in told for words in wrong_type):
@@ -188,6 +191,52 @@ class Schema(unittest.TestCase):
         self.assertEqual([], apart)
         self.assertGreater(taken, 300)
         self.assertGreater(refused, 2000)
+
+    def test_what_an_editor_shows(self):
+        """One message for a wrong value, a default where there is one, an example of each quantity, ids to complete."""
+        length = self.schema["properties"]["box"]["additionalProperties"]["properties"]["cable"]["properties"]["length"]
+        self.assertNotIn("anyOf", length)
+        self.assertEqual(["3 m"], length["examples"])
+        said = [e.message for e in jsonschema.Draft202012Validator(length).iter_errors("3 A")]
+        self.assertEqual(1, len(said))
+        self.assertIn("does not match '^(unknown|", said[0])
+        for good in ("unknown", "3 m", "50 ft"):
+            self.assertTrue(jsonschema.Draft202012Validator(length).is_valid(good))
+        plan = self.schema["properties"]["plan"]["properties"]
+        self.assertEqual("30 degC", plan["ambient"]["default"])
+        self.assertEqual("urn:benchfeed:plan:1", self.schema["$id"])
+        rules = self.schema["properties"]["accept"]["items"]["properties"]["rule"]["enum"]
+        self.assertEqual([r["rule"] for r in output_of("rules", "--format", "json")["rules"]], rules)
+        counted = 0
+
+        def walk(node):
+            nonlocal counted
+            if isinstance(node, dict):
+                for key in ("default",):
+                    if key in node and not isinstance(node[key], dict):
+                        counted += 1
+                        self.assertTrue(jsonschema.Draft202012Validator({k: v for k, v in node.items() if k != "default"}).is_valid(node[key]), node)
+                for example in node.get("examples", []) if isinstance(node.get("examples", []), list) else []:
+                    counted += 1
+                    self.assertTrue(jsonschema.Draft202012Validator(node).is_valid(example), node)
+                for inner in node.values():
+                    walk(inner)
+            elif isinstance(node, list):
+                for inner in node:
+                    walk(inner)
+        walk(self.schema)
+        self.assertGreater(counted, 60)
+
+    def test_common_files_have_a_schema(self):
+        common = json.loads(run("schema", "--common").stdout)
+        jsonschema.Draft202012Validator.check_schema(common)
+        judge = jsonschema.Draft202012Validator(common)
+        good = {"format": 1, "common": {"title": "x"}, "load": {"saw": {"plate": {"current": "7 A"}}}, "local": {"voltage_drop_limit": "3 %", "source": "x"},
+                "stock": {"lead": {"type": "H07RN-F", "section": "1.5 mm2", "cores": 3}}}
+        self.assertEqual([], faults(good, judge))
+        for key, value in (("site", {"wet": "dry"}), ("plan", {}), ("together", [])):
+            self.assertTrue(faults({**good, key: value}, judge))
+        self.assertTrue(faults({"format": 1}, judge))
 
 
 if __name__ == "__main__":

@@ -80,8 +80,8 @@ private:
         // What is added stands behind the rest: the elements that there are keep their numbers.
         const std::optional<text::Document> longer =
             fragment.empty() ? std::nullopt
-                             : std::optional<text::Document>(std::in_place, source_.document.path(),
-                                                             with_lines(source_, fragment));
+                             : std::optional<text::Document>(source_.document.with(
+                                   source_.document.path(), with_lines(source_, fragment)));
         const plan::Reading reading = plan::complete(
             longer ? plan::read_written(*longer, source_.words) : *trials_.written, source_.words, overrides);
         const std::size_t now = s_.plan.elements.size(), then = reading.plan.elements.size();

@@ -135,10 +135,11 @@ struct Edit {
     std::string text;
 };
 /// Changes that write the chosen sections into a plan's own text. `written` is the plan as the text has it,
-/// without overrides. A stock without a section of its own in the text is told in `missing`.
+/// without overrides. A stock without a section of its own in the text is told in `missing`; one that stands
+/// in a common file in `common`, since other plans use it.
 struct Edits {
     std::vector<Edit> edits;
-    std::vector<std::string> missing;
+    std::vector<std::string> missing, common;
 };
 [[nodiscard]] BENCHFEED_API Edits edits_of(const Sized& sized, const plan::Plan& written);
 

@@ -2,6 +2,7 @@
 #include <algorithm>
 
 #include <benchfeed/advice/size.hpp>
+#include <benchfeed/text/document.hpp>
 
 namespace benchfeed::advice {
 
@@ -37,6 +38,10 @@ Edits edits_of(const Sized& sized, const Plan& written) {
         const plan::Stock& root = written.stocks[group.group.stocks.front()];
         const auto& chosen = group.group.protective ? root.protective_section : root.section;
         const auto edit = [&](const plan::Field<Section>& field, const Section& section) {
+            if (stands_beside(field.span)) {
+                edits.common.push_back(root.path());
+                return;
+            }
             if (field.span.nowhere() || field.origin != plan::Origin::plan) {
                 edits.missing.push_back(root.path());
                 return;

@@ -15,10 +15,19 @@ struct Span {
     [[nodiscard]] bool nowhere() const { return line == 0; }
 };
 
+/// Lines of texts that are read together with a document are counted from here on: more than any text of 64
+/// MiB has (text/document.hpp).
+inline constexpr std::uint32_t first_line_beside = std::uint32_t{1} << 26;
+/// True for what stands in a text beside the document.
+[[nodiscard]] constexpr bool stands_beside(const Span& span) {
+    return span.line >= first_line_beside;
+}
+
 /// One place and what to say beside its carets.
 struct Label {
     Span span;
     std::string text;
+    std::string file = {};  ///< where the place stands in another file than the one that is told about
 };
 
 /// A fault of the input. The message stands alone and names the figures; the first label is the

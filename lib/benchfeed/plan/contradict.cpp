@@ -273,6 +273,10 @@ private:
             if (date->known() && !is_date(**date))
                 context_.fault("plan.date", fmt::format("\"{}\" is no date", **date), {{date->span, ""}},
                                "\"2026-05-02\"");
+        for (const Accept& accept : plan_.accepts)
+            if (accept.until.known() && !is_date(*accept.until))
+                context_.fault("accept.until", fmt::format("\"{}\" is no date", *accept.until),
+                               {{accept.until.span, ""}}, "\"2027-06-01\"");
         for (const Change& change : plan_.changes)
             if (change.date.known() && !is_date(*change.date))
                 context_.fault("change.date", fmt::format("\"{}\" is no date", *change.date),
@@ -281,15 +285,6 @@ private:
         if (drop.known() && *drop > 0.08 * unit::one)
             context_.fault("local.voltage_drop_limit", "a local drop limit goes up to 8 %", {{drop.span, ""}},
                            "\"8 %\" or less");
-    }
-
-    static bool is_date(std::string_view text) {
-        if (text.size() != 10 || text[4] != '-' || text[7] != '-') return false;
-        for (const std::size_t i : {0u, 1u, 2u, 3u, 5u, 6u, 8u, 9u})
-            if (text[i] < '0' || text[i] > '9') return false;
-        const int month = (text[5] - '0') * 10 + (text[6] - '0'),
-                  day = (text[8] - '0') * 10 + (text[9] - '0');
-        return month >= 1 && month <= 12 && day >= 1 && day <= 31;
     }
 
     void look_at(const Accept& accept) {
@@ -312,6 +307,14 @@ private:
 };
 
 }  // namespace
+
+bool is_date(std::string_view text) {
+    if (text.size() != 10 || text[4] != '-' || text[7] != '-') return false;
+    for (const std::size_t i : {0u, 1u, 2u, 3u, 5u, 6u, 8u, 9u})
+        if (text[i] < '0' || text[i] > '9') return false;
+    const int month = (text[5] - '0') * 10 + (text[6] - '0'), day = (text[8] - '0') * 10 + (text[9] - '0');
+    return month >= 1 && month <= 12 && day >= 1 && day <= 31;
+}
 
 void find_contradictions(Context& context, Plan& plan) {
     Contradictions(context, plan).run();

@@ -322,6 +322,7 @@ struct Together {
 struct Accept {
     Span header;
     Field<std::string> rule, at, reason, revision, set;
+    Field<std::string> until;  ///< "2027-06-01": the last day for which it was decided
 };
 
 /// An entry of the history of the plan.
@@ -338,12 +339,21 @@ struct Local {
     Field<Current> residual_trip;
     Field<bool> ambient_credit;
     Field<std::string> source;
+    /// Who says what stands in a common file.
+    struct House {
+        Span header;
+        std::string source;
+    };
+    std::vector<House> houses;
+    /// Who says what stands at this place; "" where nobody does.
+    [[nodiscard]] std::string_view source_of(const Span& place) const;
 };
 
 /// Name, revision and region.
 struct Head {
     Span header;
     Field<std::string> title, place, contact, revision, date, region, edition, country;
+    Field<std::vector<std::string>> common;  ///< paths of common files, from the plan's folder
     Choice<Mounting> mounting;
     Field<Temperature> ambient;
 };
@@ -367,13 +377,17 @@ struct RunSet {
 
 /// All that a plan says, and what is assumed where it says nothing.
 struct Plan {
-    std::string path;  ///< of the file, as given
+    std::string path;   ///< of the file, as given
+    std::string today;  ///< "2026-05-02", as the caller says; "" where nobody does
     Field<std::int64_t> format;
     Head head;
     Site site;
     Local local;
-    std::vector<Element> elements;  ///< in file order
+    std::vector<Element> elements;  ///< in file order, then those of common files that feed them
     std::vector<Stock> stocks;
+    /// Elements and stocks of common files that others are `like`; none of them is on the bench.
+    std::vector<Element> patterns;
+    std::vector<Stock> stock_patterns;
     std::vector<MetalPart> metals;
     std::vector<Together> together;
     std::vector<Accept> accepts;

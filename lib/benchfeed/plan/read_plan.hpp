@@ -1,5 +1,6 @@
 #pragma once
 // Text -> plan, with every mistake of the file in one run.
+#include <memory>
 #include <optional>
 #include <set>
 #include <span>
@@ -63,6 +64,7 @@ struct Words {
     std::vector<Mating> matings;
     std::vector<DeviceFunction> devices;
     std::vector<ProtectiveSection> flat_pvc;  ///< UK flat cable
+    std::string today;                        ///< "2026-05-02", what `until` is held against; "" for none
 };
 
 /// One override of `--set PATH=VALUE`, as typed.
@@ -83,11 +85,16 @@ struct Written {
     Diagnostics problems;
     std::set<std::string> excused;  ///< paths that need no "is missing": something near it was written
     bool whole = true;              ///< every block of the text was read
+    /// Common files, out of which names that the plan itself does not have are taken.
+    std::vector<std::shared_ptr<const text::Beside>> beside;
 };
 [[nodiscard]] BENCHFEED_API Written read_written(const text::Document& document, const Words& words);
 /// The rest of read_plan().
 [[nodiscard]] BENCHFEED_API Reading complete(Written written, const Words& words,
                                              std::span<const Override> overrides = {});
+
+/// YYYY-MM-DD with a month from 1 to 12 and a day from 1 to 31.
+[[nodiscard]] BENCHFEED_API bool is_date(std::string_view text);
 
 /// Read a plan.
 ///

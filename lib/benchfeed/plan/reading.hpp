@@ -1,5 +1,6 @@
 #pragma once
 // What the steps of read_plan() share. Not for use outside this folder.
+#include <memory>
 #include <set>
 #include <string>
 #include <string_view>
@@ -7,6 +8,7 @@
 
 #include <benchfeed/plan/fields.hpp>
 #include <benchfeed/plan/read_plan.hpp>
+#include <benchfeed/text/beside.hpp>
 #include <benchfeed/text/node.hpp>
 
 namespace benchfeed::plan {
@@ -39,6 +41,14 @@ void read_value(Context& context, const text::Node& node, Slot& slot, std::strin
 /// Read a table into its slots. Keys in `inner` are tables of their own and are left alone.
 void read_fields(Context& context, const text::Table& table, std::vector<Slot> slots, const std::string& path,
                  std::initializer_list<std::string_view> inner = {});
+
+/// Names that stand in the plan and in a common file, or in two of these, told with both places.
+void tell_common_twice(Context& context, const Plan& plan,
+                       const std::vector<std::shared_ptr<const text::Beside>>& beside);
+/// Takes from common files what the plan names and does not have: what feeds its elements as elements of its
+/// own, what they are `like` as patterns, stocks, and the tighter of local limits. Nothing is taken twice.
+void take_common(Context& context, Plan& plan,
+                 const std::vector<std::shared_ptr<const text::Beside>>& beside);
 
 // The steps, in their order.
 void apply_overrides(Context& context, Plan& plan, std::span<const Override> overrides);

@@ -34,6 +34,14 @@ struct Names {
     }
 };
 
+/// Something of a common file that nothing hangs on.
+template <class T>
+T* pattern_of(std::vector<T>& patterns, const std::string& path) {
+    const auto it =
+        std::find_if(patterns.begin(), patterns.end(), [&](const T& one) { return one.path() == path; });
+    return it == patterns.end() ? nullptr : &*it;
+}
+
 std::string near_words(const std::string& written, const std::vector<std::string>& known) {
     const std::string near = known.size() > 2000 ? "" : nearest(written, known);
     return near.empty() ? "" : "\"" + near + "\"";
@@ -258,17 +266,18 @@ void apply_like(Context& context, Plan& plan) {
         if (!e.like.known()) continue;
         const Index source = names.element(*e.like);
         const std::string path = e.path() + ".like";
-        if (source == nowhere) {
+        Element* const pattern = source == nowhere ? pattern_of(plan.patterns, *e.like) : nullptr;
+        if (source == nowhere && !pattern) {
             context.fault(path, fmt::format("there is no \"{}\" to be like", *e.like), {{e.like.span, ""}},
                           near_words(*e.like, names.paths));
             continue;
         }
-        if (plan.elements[source].path() == e.path()) {
+        Element& from = pattern ? *pattern : plan.elements[source];
+        if (from.path() == e.path()) {
             context.fault(path, fmt::format("{} is like itself", e.path()), {{e.like.span, ""}},
                           fmt::format("another {}, or no like", word(e.kind)));
             continue;
         }
-        Element& from = plan.elements[source];
         if (from.kind != e.kind || from.like.known()) {
             context.fault(path,
                           from.kind != e.kind ? fmt::format("{} is a {}, this is a {}", from.path(),
@@ -298,15 +307,16 @@ void apply_like(Context& context, Plan& plan) {
         if (!stock.like.known()) continue;
         const std::string wanted = stock.like->starts_with("stock.") ? stock.like->substr(6) : *stock.like;
         const auto it = names.stocks.find(wanted);
-        if (it == names.stocks.end() || plan.stocks[it->second].like.known() ||
-            &plan.stocks[it->second] == &stock) {
+        Stock* const pattern = pattern_of(plan.stock_patterns, "stock." + wanted);
+        Stock* const source = it != names.stocks.end() ? &plan.stocks[it->second] : pattern;
+        if (!source || source->like.known() || source == &stock) {
             context.fault(stock.path() + ".like",
                           fmt::format("there is no stock \"{}\" without a like of its own", *stock.like),
                           {{stock.like.span, ""}}, near_words(wanted, names.stock_names));
             continue;
         }
-        stock.like_index = it->second;
-        take(slots(stock), slots(plan.stocks[it->second]));
+        if (source != pattern) stock.like_index = it->second;
+        take(slots(stock), slots(*source));
     }
 }
 

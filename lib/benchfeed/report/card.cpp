@@ -21,6 +21,7 @@
 #include <benchfeed/rules/supplies.hpp>
 #include <benchfeed/rules/support.hpp>
 #include <benchfeed/rules/upstream.hpp>
+#include <benchfeed/text/beside.hpp>
 
 namespace benchfeed::report {
 
@@ -323,8 +324,8 @@ Sheet started(const text::Document& document, const Situation& s, const Judgemen
         sheet.revision += " of " + *head.date;
         sheet.date = *head.date;
     }
-    sheet.about =
-        fmt::format("{}, digest {}. {} {}.", file, digest(document.content()), tool.name, tool.version);
+    sheet.about = fmt::format("{}, digest {}. {} {}.", file, digest(text::whole_text(document)), tool.name,
+                              tool.version);
     sheet.first = first_words(s);
     set_status(sheet, s, judgement, options.what_if);
     sheet.foot =

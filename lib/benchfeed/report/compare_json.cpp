@@ -51,21 +51,20 @@ Json moved_json(const Moved& m) {
 
 }  // namespace
 
-std::string compare_json(const Tool& tool, const ComparedPaths& paths, const rules::Comparison& c) {
-    Json json{{"format", 1},
-              {"tool", tool_json(tool)},
-              {"old", paths.before},
-              {"new", paths.after},
-              {"worse", c.worse()},
-              {"better", c.better()},
-              {"differences", Json::array()},
-              {"moved", Json::array()},
-              {"tests", Json::array()}};
+void add_comparison(Json& json, const rules::Comparison& c) {
+    json["worse"] = c.worse();
+    json["better"] = c.better();
+    for (const char* list : {"differences", "moved", "tests"}) json[list] = Json::array();
     for (const Difference& d : c.differences) json["differences"].push_back(difference_json(d));
     for (const Moved& m : c.moved) json["moved"].push_back(moved_json(m));
     for (const auto& test : c.tests)
         json["tests"].push_back(
             {{"test", test.test}, {"where", texts_json(test.where)}, {"because", texts_json(test.because)}});
+}
+
+std::string compare_json(const Tool& tool, const ComparedPaths& paths, const rules::Comparison& c) {
+    Json json{{"format", 1}, {"tool", tool_json(tool)}, {"old", paths.before}, {"new", paths.after}};
+    add_comparison(json, c);
     return dumped(json) + "\n";
 }
 

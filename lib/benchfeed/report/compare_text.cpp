@@ -18,18 +18,6 @@ std::string joined(const std::vector<std::string>& words) {
     return out;
 }
 
-std::string difference_text(const Difference& d) {
-    if (d.kind == Difference::Kind::added) return fmt::format("{} [{}] is new", d.words, d.path);
-    if (d.kind == Difference::Kind::removed) return fmt::format("{} [{}] is gone", d.words, d.path);
-    std::vector<std::string> parts;
-    for (const auto& field : d.fields)
-        parts.push_back(fmt::format("{} {} -> {}", field.key,
-                                    field.before.empty() ? "(not said)" : field.before,
-                                    field.after.empty() ? "(not said)" : field.after));
-    for (const std::string& same : d.unchanged) parts.push_back(same + " unchanged");
-    return fmt::format("{} [{}]: {}", d.words, d.path, joined(parts));
-}
-
 std::string side_text(const std::optional<Moved::Side>& side) {
     if (!side) return "not there";
     std::string out(rules::words(side->verdict));
@@ -41,6 +29,18 @@ std::string side_text(const std::optional<Moved::Side>& side) {
 }
 
 }  // namespace
+
+std::string difference_words(const Difference& d) {
+    if (d.kind == Difference::Kind::added) return fmt::format("{} [{}] is new", d.words, d.path);
+    if (d.kind == Difference::Kind::removed) return fmt::format("{} [{}] is gone", d.words, d.path);
+    std::vector<std::string> parts;
+    for (const auto& field : d.fields)
+        parts.push_back(fmt::format("{} {} -> {}", field.key,
+                                    field.before.empty() ? "(not said)" : field.before,
+                                    field.after.empty() ? "(not said)" : field.after));
+    for (const std::string& same : d.unchanged) parts.push_back(same + " unchanged");
+    return fmt::format("{} [{}]: {}", d.words, d.path, joined(parts));
+}
 
 std::string_view direction_words(const Moved& moved) {
     switch (moved.direction()) {
@@ -54,18 +54,19 @@ std::string_view direction_words(const Moved& moved) {
     return "";
 }
 
+std::string moved_words(const Moved& m) {
+    const std::string part(rules::words(m.part));
+    const std::string from =
+        m.carried_from.empty() ? "" : fmt::format(" (carried by {} before)", m.carried_from);
+    return fmt::format("{} at {}{}{}{}: {} -> {}", rules::registry()[m.rule].id, m.at,
+                       part.empty() ? "" : " ", part, from, side_text(m.before), side_text(m.after));
+}
+
 namespace {
 
 std::string moved_text(const Moved& m, const Style& style) {
-    const rules::Rule& rule = rules::registry()[m.rule];
-    const std::string part(rules::words(m.part));
     const std::string word(direction_words(m));
-    const std::string from =
-        m.carried_from.empty() ? "" : fmt::format(" (carried by {} before)", m.carried_from);
-    const std::string text =
-        wrapped(fmt::format("{} at {}{}{}{}: {} -> {}", rule.id, m.at, part.empty() ? "" : " ", part, from,
-                            side_text(m.before), side_text(m.after)),
-                word + " ", "  ", style);
+    const std::string text = wrapped(moved_words(m), word + " ", "  ", style);
     const Ink ink = m.worse ? Ink::bad : m.direction() == Moved::Direction::better ? Ink::good : Ink::strong;
     std::string out = inked(word, ink, style) + text.substr(word.size());
     out += wrapped(harmless(m.headline) + ".", "  ", "  ", style);
@@ -88,7 +89,7 @@ std::string compare_text(const Comparison& c, const Style& style) {
         worse > 0 ? Ink::bad : Ink::strong, style);
     out += "\n\n" + inked("Differences", Ink::strong, style) + "\n";
     for (const Difference& d : c.differences)
-        out += wrapped(harmless(difference_text(d)), "  - ", "    ", style);
+        out += wrapped(harmless(difference_words(d)), "  - ", "    ", style);
     if (!c.moved.empty()) out += "\n" + inked("Verdicts that moved", Ink::strong, style) + "\n";
     for (const Moved& m : c.moved) out += moved_text(m, style);
     if (!c.tests.empty())

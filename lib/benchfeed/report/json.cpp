@@ -5,6 +5,7 @@
 #include <algorithm>
 
 #include <benchfeed/report/json_parts.hpp>
+#include <benchfeed/report/located.hpp>
 #include <benchfeed/report/style.hpp>
 #include <benchfeed/rules/causes.hpp>
 #include <benchfeed/rules/circuits.hpp>
@@ -27,7 +28,7 @@ Json question_json(const rules::Question& question) {
 }
 
 Json label_json(const Label& label) {
-    return {{"text", words_json(label.text)}, {"place", place_json(label.span)}};
+    return {{"text", words_json(label.text)}, {"place", place_json(label)}};
 }
 
 template <class List, class Write>
@@ -61,8 +62,6 @@ Json accepted_json(const plan::Plan& plan, const Outcome& o) {
     return {{"reason", words_json(*accept.reason)}, {"revision", words_json(*accept.revision)}};
 }
 
-using Remedies = std::function<std::vector<rules::Remedy>(const Outcome&)>;
-
 /// The key of an outcome in one text: rule, at, part, set.
 std::string outcome_key(const plan::Plan& plan, const Outcome& o) {
     return fmt::format("{}/{}/{}/{}", rules::registry()[o.rule].id, rules::path_of(plan, o.at),
@@ -77,20 +76,20 @@ Json fragment_json(const std::string& fragment) {
     return lines;
 }
 
-Json outcome_json(const rules::Situation& s, const rules::Judgement& judgement, const Outcome& o,
-                  const Outcome* cause, const Remedies& remedies) {
+Json outcome_json(const JudgedPlan& plan, const Outcome& o, const Outcome* cause) {
+    const rules::Situation& s = plan.situation;
     const rules::Rule& rule = rules::registry()[o.rule];
-    rules::Explanation e = rules::explain(s, judgement, o);
+    rules::Explanation e = rules::explain(s, plan.judgement, o);
     if (cause)
         e.remedies.clear();  // what cures the cause is told there
-    else if (remedies && o.verdict != Verdict::ok)
-        e.remedies = remedies(o);
+    else if (plan.remedies && o.verdict != Verdict::ok)
+        e.remedies = plan.remedies(o);
     const bool limited = !std::holds_alternative<std::monostate>(o.edge);
     Json question = nullptr;
     if (o.verdict == Verdict::cannot_judge && !e.questions.empty())
         question = question_json(e.questions.front());
     const std::string set = rules::set_name(s.plan, o.set);
-    return {
+    Json json{
         {"rule", rule.id},
         {"at", rules::path_of(s.plan, o.at)},
         {"part", rules::words(o.part)},
@@ -110,8 +109,6 @@ Json outcome_json(const rules::Situation& s, const rules::Judgement& judgement, 
         {"path", outcome_path(s.plan, o)},
         {"headline", words_json(e.headline)},
         {"consequence", words_json(e.consequence)},
-        {"sources", each(e.sources, citation_json)},
-        {"steps", each(e.steps, step_json)},
         {"remedies", each(e.remedies,
                           [](const rules::Remedy& r) -> Json {
                               return {{"cost", rules::words(r.cost)},
@@ -119,8 +116,13 @@ Json outcome_json(const rules::Situation& s, const rules::Judgement& judgement, 
                                       {"changes", each(r.changes, change_json)},
                                       {"fragment", fragment_json(r.fragment)}};
                           })},
-        {"place", place_json(e.place.span)},
-        {"related", each(e.related, label_json)}};
+        {"place", place_json(located(plan.document, e.place))},
+        {"related", each(located(plan.document, e.related), label_json)}};
+    if (plan.full) {
+        json["sources"] = each(e.sources, citation_json);
+        json["steps"] = each(e.steps, step_json);
+    }
+    return json;
 }
 
 Json set_json(const rules::Situation& s, const rules::SetFigures& f) {
@@ -148,25 +150,32 @@ Json counts_json(const rules::Judgement& judgement) {
             {"accepted", counts.accepted}};
 }
 
-Json outcomes_json(const rules::Situation& s, const rules::Judgement& judgement, const Remedies& remedies) {
-    Json list = Json::array();
-    const std::vector<plan::Index> lead = rules::causes(s, judgement);
-    for (std::size_t i = 0; i < judgement.outcomes.size(); ++i) {
-        const Outcome* cause = lead[i] == plan::nowhere ? nullptr : &judgement.outcomes[lead[i]];
-        list.push_back(outcome_json(s, judgement, judgement.outcomes[i], cause, remedies));
+/// One by one: a bench of a hundred thousand elements has millions of them, which are never held as values.
+std::string outcomes_json(const JudgedPlan& plan) {
+    std::string list;
+    const auto& outcomes = plan.judgement.outcomes;
+    const Verdict least = plan.full ? Verdict::ok : plan.show;
+    const std::vector<plan::Index> lead = rules::causes(plan.situation, plan.judgement);
+    for (std::size_t i = 0; i < outcomes.size(); ++i) {
+        if (outcomes[i].verdict < least) continue;
+        const Outcome* cause = lead[i] == plan::nowhere ? nullptr : &outcomes[lead[i]];
+        if (!list.empty()) list += ',';
+        list += dumped(outcome_json(plan, outcomes[i], cause));
     }
     return list;
 }
 
-Json plan_json(const text::Document& document, const rules::Situation& s, const rules::Judgement& judgement,
-               const Remedies& remedies) {
+/// All but the outcomes.
+Json plan_json(const JudgedPlan& plan) {
+    const rules::Situation& s = plan.situation;
+    const rules::Judgement& judgement = plan.judgement;
     Json sets = Json::array(), everything = nullptr;
     for (const rules::SetFigures& f : rules::set_figures(s, judgement))
         if (f.set == rules::everything_set)
             everything = set_json(s, f);
         else
             sets.push_back(set_json(s, f));
-    return {{"path", document.path()},
+    return {{"path", plan.document.path()},
             {"title", text_or_null(s.plan.head.title)},
             {"region", text_or_null(s.plan.head.region)},
             {"edition", text_or_null(s.plan.head.edition)},
@@ -185,7 +194,7 @@ Json plan_json(const text::Document& document, const rules::Situation& s, const 
                   [](const rules::AssumedField& field) -> Json {
                       return {{"path", field.path}, {"value", words_json(field.value)}, {"why", field.why}};
                   })},
-            {"outcomes", outcomes_json(s, judgement, remedies)}};
+            {"full", plan.full}};
 }
 
 Json error_json(const std::string& path, const Diagnostic& problem) {
@@ -197,17 +206,19 @@ Json error_json(const std::string& path, const Diagnostic& problem) {
             {"field", problem.path},
             {"message", words_json(problem.message)},
             {"help", words_json(problem.help)},
-            {"place", place_json(first.span)},
+            {"place", place_json(first)},
             {"related", each(others, label_json)}};
 }
 
 }  // namespace
 
 std::string json_opening(const Tool& tool) {
-    return "{\"format\":1,\"tool\":" + dumped(tool_json(tool)) + ",\"plans\":[\n";
+    return "{\"format\":2,\"tool\":" + dumped(tool_json(tool)) + ",\"plans\":[\n";
 }
 std::string json_plan(const JudgedPlan& plan) {
-    return dumped(plan_json(plan.document, plan.situation, plan.judgement, plan.remedies));
+    std::string out = dumped(plan_json(plan));
+    out.pop_back();  // the closing brace
+    return out + ",\"outcomes\":[" + outcomes_json(plan) + "]}";
 }
 std::string json_unreadable(const std::string& path, const Diagnostics& problems) {
     std::string out;

@@ -40,9 +40,11 @@ Json circuits_json(const rules::Situation& s, std::span<const plan::Index> loads
     return list;
 }
 
-Json place_json(const Span& span) {
+Json place_json(const Label& label) {
+    const Span& span = label.span;
     if (span.nowhere()) return nullptr;
-    return {{"line", span.line},
+    return {{"file", label.file.empty() ? Json(nullptr) : Json(label.file)},
+            {"line", span.line},
             {"column", span.column},
             {"end_line", span.end_line},
             {"end_column", span.end_column}};

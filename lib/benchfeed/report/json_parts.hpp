@@ -14,6 +14,10 @@
 #include <benchfeed/rules/rule.hpp>
 #include <benchfeed/tables/table.hpp>
 
+namespace benchfeed::rules {
+struct Comparison;
+}
+
 namespace benchfeed::report {
 
 using Json = nlohmann::ordered_json;
@@ -30,13 +34,15 @@ template <class Q>
 }
 /// What some loads draw, by supply circuit: amps of two of them are never one figure.
 [[nodiscard]] Json circuits_json(const rules::Situation& s, std::span<const plan::Index> loads);
-/// {"line": 3, "column": 10, "end_line": 3, "end_column": 17}, or null.
-[[nodiscard]] Json place_json(const Span& span);
+/// {"file": null, "line": 3, "column": 10, "end_line": 3, "end_column": 17}, or null. Pre: located().
+[[nodiscard]] Json place_json(const Label& label);
 /// Text for people: control characters made visible.
 [[nodiscard]] Json words_json(std::string_view text);
 [[nodiscard]] Json words_list_json(const std::vector<std::string>& texts);
 [[nodiscard]] Json step_json(const Step& step);
 [[nodiscard]] Json citation_json(const tables::Citation& source);
+/// "worse", "better", "differences", "moved" and "tests" of two plans.
+void add_comparison(Json& json, const rules::Comparison& comparison);
 [[nodiscard]] Json tool_json(const Tool& tool);
 
 }  // namespace benchfeed::report

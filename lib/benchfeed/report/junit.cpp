@@ -3,6 +3,7 @@
 
 #include <algorithm>
 
+#include <benchfeed/report/located.hpp>
 #include <benchfeed/report/machine.hpp>
 #include <benchfeed/report/style.hpp>
 #include <benchfeed/rules/summary.hpp>
@@ -59,12 +60,18 @@ Case case_of(const JudgedPlan& plan, rules::Index rule) {
     return found;
 }
 
+/// "line 83: ", with the file where it is a common one.
+std::string line_words(const Label& label) {
+    if (label.span.nowhere()) return {};
+    return fmt::format("{}{}line {}: ", label.file, label.file.empty() ? "" : " ", label.span.line);
+}
+
 /// "line 83: box.junction plug: The bench cord ...", one for each outcome.
 std::string lines_of(const JudgedPlan& plan, const std::vector<const Outcome*>& outcomes) {
     std::string out;
     for (const Outcome* o : outcomes) {
         const rules::Explanation e = rules::explain(plan.situation, plan.judgement, *o);
-        if (!e.place.span.nowhere()) out += fmt::format("line {}: ", e.place.span.line);
+        out += line_words(located(plan.document, e.place));
         if (o->accepted != plan::nowhere) out += "accepted ";
         out +=
             fmt::format("{} {}{}{}: {}", rules::words(o->verdict), rules::path_of(plan.situation.plan, o->at),
@@ -104,8 +111,9 @@ std::string case_text(const JudgedPlan& plan, const rules::Rule& rule, const Cas
                            found.open.empty()
                                ? "nothing in the plan for this rule"
                                : escaped("cannot judge: " + headline_of(plan, *found.open.front())));
-    std::string beside = lines_of(plan, found.cautions);
-    if (found.judged || !found.reached.empty()) beside += lines_of(plan, found.open);
+    std::string beside = plan.show <= Verdict::caution ? lines_of(plan, found.cautions) : "";
+    if (plan.show <= Verdict::cannot_judge && (found.judged || !found.reached.empty()))
+        beside += lines_of(plan, found.open);
     if (!beside.empty()) out += fmt::format("      <system-out>{}</system-out>\n", escaped_lines(beside));
     if (out == empty) return out.substr(0, out.size() - 2) + "/>\n";
     return out + "    </testcase>\n";
@@ -147,8 +155,7 @@ std::string junit_plan(const JudgedPlan& plan) {
 std::string junit_unreadable(const std::string& path, const Diagnostics& problems) {
     std::string lines;
     for (const Diagnostic& problem : problems) {
-        const Span place = problem.labels.empty() ? Span{} : problem.labels.front().span;
-        lines += (place.nowhere() ? "" : fmt::format("line {}: ", place.line)) + problem.message +
+        lines += line_words(problem.labels.empty() ? Label{} : problem.labels.front()) + problem.message +
                  (problem.help.empty() ? "" : "; write: " + problem.help) + "\n";
     }
     return suite(

@@ -19,6 +19,8 @@ struct Tool {
     std::string_view name, version;
 };
 
+class Baseline;
+
 /// A plan that was judged, and which of its outcomes reach the level that was asked for.
 struct JudgedPlan {
     const text::Document& document;
@@ -27,6 +29,12 @@ struct JudgedPlan {
     std::function<bool(const rules::Outcome&)> reaches;
     /// Remedies of an outcome, tried on the whole plan; empty: those of the rule as they are.
     std::function<std::vector<rules::Remedy>(const rules::Outcome&)> remedies = {};
+    /// What is told: outcomes this bad or worse. Passes are many and say little; a host may refuse them.
+    rules::Verdict show = rules::Verdict::caution;
+    /// Of JSON: every outcome with its steps and sources, not only what is found.
+    bool full = false;
+    /// Of SARIF: results of an earlier report, against which these are held; nullptr for none.
+    Baseline* baseline = nullptr;
 };
 
 /// A format that programs read.

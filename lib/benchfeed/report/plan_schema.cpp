@@ -6,6 +6,7 @@
 #include <benchfeed/base/quantity_text.hpp>
 #include <benchfeed/plan/fields.hpp>
 #include <benchfeed/report/json_parts.hpp>
+#include <benchfeed/rules/rule.hpp>
 
 namespace benchfeed::report {
 
@@ -139,17 +140,70 @@ std::string described(const FieldInfo& info) {
     return out;
 }
 
+/// "unknown" is a value too: within one pattern, list or type, so that an editor says one thing and not that
+/// none of two schemas fits.
+void allow_unknown(Json& value) {
+    if (value.contains("enum")) {
+        value["enum"].push_back("unknown");
+    } else if (value.contains("pattern")) {
+        const std::string pattern = value["pattern"];
+        value["pattern"] = whole("(unknown|" + pattern.substr(1, pattern.size() - 2) + ")");
+    } else if (value["type"] == "boolean") {
+        value.erase("type");
+        value["enum"] = Json::array({true, false, "unknown"});
+    } else if (value["type"] != "string") {
+        value["type"] = Json::array({value["type"], "string"});
+        value["pattern"] = whole("unknown");  // of a text alone
+    }
+}
+
+/// What stands for an absent field, where that is a value which a plan could write.
+Json default_of(const FieldInfo& info, const Json& value) {
+    const std::string word(info.fallback);
+    if (word.empty()) return nullptr;
+    if (word == "true" || word == "false") return word == "true";
+    if (value.contains("enum"))
+        return std::find(value["enum"].begin(), value["enum"].end(), Json(word)) != value["enum"].end()
+                   ? Json(word)
+                   : Json(nullptr);
+    if (value.contains("minimum") && word.find_first_not_of("0123456789") == std::string::npos)
+        return std::stoi(word);
+    const bool quantity = value.contains("pattern") && word.front() >= '0' && word.front() <= '9';
+    return quantity ? Json(word) : Json(nullptr);
+}
+
+/// The visitor of FieldRef: what somebody might write there.
+struct ExampleOf {
+    std::string_view operator()(plan::Field<Length>*) const { return "3 m"; }
+    std::string_view operator()(plan::Field<Section>*) const { return "1.5 mm2"; }
+    std::string_view operator()(plan::Field<Current>*) const { return "16 A"; }
+    std::string_view operator()(plan::Field<Voltage>*) const { return "230 V"; }
+    std::string_view operator()(plan::Field<Power>*) const { return "1600 W"; }
+    std::string_view operator()(plan::Field<Horsepower>*) const { return "1.5 hp"; }
+    std::string_view operator()(plan::Field<Impedance>*) const { return "0.5 ohm"; }
+    std::string_view operator()(plan::Field<Temperature>*) const { return "30 degC"; }
+    std::string_view operator()(plan::Field<Volume>*) const { return "130 cm3"; }
+    std::string_view operator()(plan::Field<Frequency>*) const { return "50 Hz"; }
+    std::string_view operator()(plan::Field<Ratio>*) const { return "4 %"; }
+    std::string_view operator()(plan::Field<VoltageRange>*) const { return "220-240 V"; }
+    std::string_view operator()(plan::Field<CurrentOrPower>*) const { return "10 A"; }
+    std::string_view operator()(plan::Field<MotorRating>*) const { return "8 A"; }
+    std::string_view operator()(plan::Field<SourcePower>*) const { return "2 kW"; }
+    std::string_view operator()(const auto&) const { return ""; }
+};
+
 Json field_schema(const Slot& slot, const plan::Words& words) {
     Json value = std::visit(TypeSchema{slot.info, words}, slot.ref), json = Json::object();
     json["description"] = described(slot.info);
-    if (slot.info.may_be_unknown && value.contains("enum")) {
-        value["enum"].push_back("unknown");
-    } else if (slot.info.may_be_unknown) {
-        json["anyOf"] = Json::array();
-        json["anyOf"].push_back(std::move(value));
-        json["anyOf"].push_back(Json::object());
-        json["anyOf"][1]["const"] = "unknown";
-        return json;
+    if (const Json otherwise = default_of(slot.info, value); !otherwise.is_null())
+        json["default"] = otherwise;
+    const std::string_view example = std::visit(ExampleOf{}, slot.ref);
+    if (!example.empty() && value.contains("pattern")) json["examples"] = Json::array({example});
+    if (slot.info.vocabulary == Vocabulary::date) json["examples"] = Json::array({"2026-05-02"});
+    if (slot.info.vocabulary == Vocabulary::feeder && value["type"] == "string")
+        json["examples"] = Json::array({"outlet.wall"});
+    if (slot.info.may_be_unknown) {
+        allow_unknown(value);
     } else if (value.contains("type") && value["type"] == "string") {
         value["not"]["const"] = "unknown";
     }
@@ -239,9 +293,51 @@ Json table_of(const plan::Words& words, std::string_view description) {
 
 }  // namespace
 
-std::string plan_schema(const plan::Words& words) {
+namespace {
+
+Json headed(const char* id) {
     Json json = Json::object();
     json["$schema"] = "https://json-schema.org/draft/2020-12/schema";
+    json["$id"] = id;
+    return json;
+}
+
+/// Of a pattern in a common file nothing is required: it is copied, and the copy is judged.
+Json without_required(Json table) {
+    table.erase("required");
+    table.erase("anyOf");
+    return table;
+}
+
+}  // namespace
+
+std::string common_schema(const plan::Words& words) {
+    Json json = headed("urn:benchfeed:common:1");
+    json["title"] = "benchfeed common file, format 1";
+    json["description"] = "What many plans share: tools, cables, house circuits, limits.";
+    json["type"] = "object";
+    json["required"] = Json::array({"format", "common"});
+    Json& properties = json["properties"];
+    properties["format"] = {{"description", "version of the format"}, {"const", 1}};
+    Json& common = properties["common"];
+    common = {
+        {"description", "what makes it a common file"}, {"type", "object"}, {"additionalProperties", false}};
+    common["properties"]["title"] = {
+        {"description", "what it holds"}, {"type", "string"}, {"maxLength", 500}};
+    common["properties"]["common"] = {{"description", "paths of further common files"}, {"type", "array"}};
+    common["properties"]["common"]["items"] = texts();
+    properties["local"] = table_of<plan::Local>(words, "limits of the house: of two the tighter holds");
+    for (const Kind kind : plan::element_kinds)
+        properties[std::string(plan::word(kind))] =
+            named(without_required(element_schema(kind, words)), plan::kind_meaning(kind), false);
+    properties["stock"] = named(without_required(table_of<plan::Stock>(words, "a kind of cable")),
+                                "kinds of cable, by name", false);
+    json["additionalProperties"] = false;
+    return json.dump(2) + "\n";
+}
+
+std::string plan_schema(const plan::Words& words) {
+    Json json = headed("urn:benchfeed:plan:1");
     json["title"] = "benchfeed plan, format 1";
     json["description"] =
         "The electrics of a workbench. Quantities are texts with a unit; \"unknown\" is a value where it "
@@ -269,6 +365,9 @@ std::string plan_schema(const plan::Words& words) {
     properties["together"]["maxItems"] = plan::most_sets;
     properties["accept"] =
         list_of(table_of<plan::Accept>(words, "a caution that is accepted"), "accepted cautions");
+    Json& rule = properties["accept"]["items"]["properties"]["rule"];
+    rule = {{"description", "rule id"}, {"enum", Json::array()}};
+    for (const rules::Rule& one : rules::registry()) rule["enum"].push_back(one.id);
     properties["change"] =
         list_of(table_of<plan::Change>(words, "a change of the bench"), "the log of the bench");
     json["additionalProperties"] = false;

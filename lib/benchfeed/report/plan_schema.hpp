@@ -12,5 +12,7 @@ namespace benchfeed::report {
 /// fields that contradict each other are left to the reader: every plan that the reader takes is valid, not
 /// the other way round.
 [[nodiscard]] BENCHFEED_API std::string plan_schema(const plan::Words& words);
+/// The same of common files.
+[[nodiscard]] BENCHFEED_API std::string common_schema(const plan::Words& words);
 
 }  // namespace benchfeed::report

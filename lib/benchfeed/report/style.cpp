@@ -187,14 +187,19 @@ std::string wrapped(std::string_view text, std::string_view first, std::string_v
 
 std::string place_text(const text::Document& document, const Label& label, std::string_view indent,
                        const Style& style) {
-    const Span& span = label.span;
-    if (span.nowhere()) return {};
-    const std::string_view line = document.line(span.line);
+    if (label.span.nowhere()) return {};
+    const text::Document::Place place = document.place(label.span);
+    const Span& span = place.span;
+    const std::string_view line = place.document.line(span.line);
     const std::size_t from = span.column - 1;
     const std::size_t to = span.end_line == span.line ? span.end_column - 1 : columns(line);
     const std::size_t room = style.width > 24 ? style.width - 12 - indent.size() : 24;
     const Window window = window_of(line, from, to, room, document);
-    std::string out = fmt::format("{}{}:{}:{}\n", indent, harmless(document.path()), span.line, span.column);
+    std::string out =
+        fmt::format("{}{}:{}:{}\n", indent, harmless(place.document.path()), span.line, span.column);
+    if (place.beside)
+        out += wrapped("of a common file, as " + harmless(document.path()) + " uses it",
+                       std::string(indent) + "  ", std::string(indent) + "  ", style);
     out += fmt::format("{}{:>5} | {}\n", indent, span.line, window.text);
     const std::string carets = std::string(window.caret, ' ') + std::string(window.length, '^');
     const std::string margin = fmt::format("{}      | ", indent);

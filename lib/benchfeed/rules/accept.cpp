@@ -35,14 +35,20 @@ bool names(const plan::Plan& plan, const plan::Accept& accept, const Outcome& ou
 
 void accept(const plan::Plan& plan, Judgement& judgement) {
     if (plan.accepts.empty()) return;
-    std::set<Index> covering;
+    std::set<Index> covering, over;
     for (Outcome& outcome : judgement.outcomes) {
         if (!acceptable(outcome)) continue;
-        for (Index i = 0; i < plan.accepts.size() && outcome.accepted == plan::nowhere; ++i)
-            if (names(plan, plan.accepts[i], outcome)) outcome.accepted = i;
+        for (Index i = 0; i < plan.accepts.size() && outcome.accepted == plan::nowhere; ++i) {
+            if (!names(plan, plan.accepts[i], outcome)) continue;
+            if (ended(plan, plan.accepts[i]))
+                over.insert(i);
+            else
+                outcome.accepted = i;
+        }
         if (outcome.accepted != plan::nowhere) covering.insert(outcome.accepted);
     }
     judgement.covering.assign(covering.begin(), covering.end());
+    judgement.ended.assign(over.begin(), over.end());
 }
 
 bool covers_something(const Judgement& judgement, Index accept) {
@@ -73,6 +79,17 @@ Explanation explain_acceptances(const plan::Plan& plan, const std::vector<Index>
     return e;
 }
 
+bool ended(const plan::Plan& plan, const plan::Accept& accept) {
+    return !plan.today.empty() && accept.until.known() && *accept.until < plan.today;
+}
+
+std::vector<Index> undated(const plan::Plan& plan) {
+    std::vector<Index> list;
+    for (Index i = 0; i < plan.accepts.size() && plan.today.empty(); ++i)
+        if (plan.accepts[i].until.known()) list.push_back(i);
+    return list;
+}
+
 bool outdated(const plan::Plan& plan, const plan::Accept& accept) {
     return !plan.head.revision.is(*accept.revision);
 }
@@ -84,6 +101,7 @@ std::string age_words(const plan::Plan& plan, const plan::Accept& accept) {
             out += " of " + *change.date;
             break;
         }
+    if (ended(plan, accept)) return out + ", for the time until " + *accept.until + ", which is over";
     if (!outdated(plan, accept)) return out + ", which is this one";
     if (!plan.head.revision.known()) return out + "; the plan says no revision";
     const auto then = counted(*accept.revision), now = counted(*plan.head.revision);

@@ -24,6 +24,11 @@ void accept(const plan::Plan& plan, Judgement& judgement);
 [[nodiscard]] Explanation explain_acceptances(const plan::Plan& plan, const std::vector<Index>& told,
                                               const std::function<std::string(const plan::Accept&)>& words);
 
+/// Its last day is over, by the date that the caller gave; false where nobody gave one.
+[[nodiscard]] bool ended(const plan::Plan& plan, const plan::Accept& accept);
+/// Acceptances with a last day that nobody held against a date.
+[[nodiscard]] std::vector<Index> undated(const plan::Plan& plan);
+
 /// It was accepted at another revision than the plan has now, or the plan has none.
 [[nodiscard]] bool outdated(const plan::Plan& plan, const plan::Accept& accept);
 /// "accepted at revision 2 of 2026-05-02, 1 revision ago"; dates come from [[change]].

@@ -282,6 +282,10 @@ std::vector<Retest> find_tests(const JudgedSide& after, const std::vector<Differ
 
 }  // namespace
 
+bool got_worse(const Moved& m, const plan::Plan& plan, const Outcome& o) {
+    return m.worse && m.rule == o.rule && m.part == o.part && m.at == path_of(plan, o.at);
+}
+
 std::size_t Comparison::better() const {
     return static_cast<std::size_t>(std::count_if(moved.begin(), moved.end(), [](const Moved& m) {
         return m.direction() == Moved::Direction::better;

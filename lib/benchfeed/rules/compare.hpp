@@ -22,6 +22,7 @@ struct Difference {
     /// A field that was written, before and after.
     struct Field {
         std::string key, before, after;  ///< as a plan writes them; "" where it says nothing
+        Span place = {};                 ///< of the value after; nowhere where it says nothing
     };
     std::string path;   ///< "box.junction.cable"
     std::string words;  ///< "the bench cord"
@@ -69,6 +70,10 @@ struct BENCHFEED_API Comparison {
     /// Number of those that got better.
     [[nodiscard]] std::size_t better() const;
 };
+
+/// It got worse, and this outcome of the plan after is what it tells.
+[[nodiscard]] BENCHFEED_API bool got_worse(const Moved& moved, const plan::Plan& plan,
+                                           const Outcome& outcome);
 
 /// What was written is compared, not what follows from it; a field taken over by `like` differs where it is
 /// written. [[accept]] and [[change]] are left out. A finding about many places that another of them carries

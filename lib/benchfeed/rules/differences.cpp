@@ -94,8 +94,10 @@ bool differ(const Located* before, const Located* after) {
            !(plan::same_value(before->slot.ref, after->slot.ref) || same_names(*before, *after));
 }
 
-/// Taken over from the same element on both sides: the difference is told there.
+/// Taken over from the same element on both sides: the difference is told there. A pattern of a common file
+/// is no element of the plan and tells nothing.
 bool told_elsewhere(const Located* before, const Located* after) {
+    if (after && stands_beside(plan::span_of(after->slot.ref))) return false;
     return before && after && plan::origin_of(before->slot.ref) == plan::Origin::like &&
            plan::origin_of(after->slot.ref) == plan::Origin::like;
 }
@@ -103,6 +105,7 @@ bool told_elsewhere(const Located* before, const Located* after) {
 Difference::Field field_difference(const Located* before, const Located* after) {
     const auto& info = (after ? after : before)->slot.info;
     Difference::Field field{std::string(info.key), {}, {}};
+    if (after && said(*after)) field.place = plan::span_of(after->slot.ref);
     for (int digits = 3; digits < 16; ++digits) {
         field.before = said_text(before, digits);
         field.after = said_text(after, digits);

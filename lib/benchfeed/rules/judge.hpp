@@ -71,6 +71,7 @@ struct Judgement {
     std::vector<Weakest> weakest;          ///< one for each set of the plan, then everything
     std::vector<tables::Missing> missing;  ///< rows that outcomes lack
     std::vector<Index> covering;  ///< the [[accept]]s that cover an outcome, or a member of its fold; rising
+    std::vector<Index> ended;     ///< the [[accept]]s that would cover one and whose last day is over; rising
     Verdict verdict = Verdict::ok;  ///< highest of all outcomes that are not accepted
     bool essential_undecided = false;
 };

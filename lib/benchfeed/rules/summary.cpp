@@ -9,10 +9,12 @@
 #include <utility>
 
 #include <benchfeed/base/quantity_text.hpp>
+#include <benchfeed/rules/accept.hpp>
 #include <benchfeed/rules/causes.hpp>
 #include <benchfeed/rules/circuits.hpp>
 #include <benchfeed/rules/cited.hpp>
 #include <benchfeed/rules/curing.hpp>
+#include <benchfeed/rules/local_limits.hpp>
 #include <benchfeed/rules/order.hpp>
 #include <benchfeed/rules/overload.hpp>
 #include <benchfeed/rules/supplies.hpp>
@@ -27,6 +29,7 @@ Explanation explain(const Situation& s, const Judgement& judgement, const Outcom
     const Rule& rule = registry()[outcome.rule];
     Explanation e =
         rule.explain_review ? rule.explain_review(s, judgement, outcome) : rule.explain(s, outcome, limit);
+    if (Label house = local_limit(s, outcome); !house.span.nowhere()) e.related.push_back(std::move(house));
     const std::vector<Remedy> device = one_device(s, judgement, outcome);
     e.remedies.insert(e.remedies.begin(), device.begin(), device.end());
     std::stable_sort(e.remedies.begin(), e.remedies.end(),
@@ -385,6 +388,11 @@ std::vector<NotChecked> not_checked(const Situation& s) {
         if (s.plan[i].kind == plan::Kind::supply && is_own_source(s, i))
             list.push_back({"whether a breaker opens a short circuit behind " + s.plan[i].words(),
                             "its fault current dies away: no device counts as opened by it"});
+    if (const auto count = undated(s.plan).size(); count > 0)
+        list.push_back(
+            {fmt::format("whether the time of {} {} is over", count,
+                         count == 1 ? "acceptance with a last day" : "acceptances with a last day"),
+             "no date was given: --today YYYY-MM-DD"});
     return list;
 }
 

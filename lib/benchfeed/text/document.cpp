@@ -2,6 +2,8 @@
 
 #include <algorithm>
 
+#include <benchfeed/text/beside.hpp>
+
 namespace benchfeed::text {
 
 namespace {
@@ -17,7 +19,31 @@ Document::Document(std::string path, std::string content)
         starts_.push_back(end + 1);
 }
 
+Document Document::with(std::string path, std::string content) const {
+    Document other(std::move(path), std::move(content));
+    other.beside_ = beside_;
+    return other;
+}
+
+const Beside* Document::holder_of(std::uint32_t number) const {
+    for (const auto& text : beside_)
+        if (number > text->before && number - text->before <= text->document.line_count()) return text.get();
+    return nullptr;
+}
+
+Document::Place Document::place(const Span& span) const {
+    const Beside* holder = span.line < first_line_beside ? nullptr : holder_of(span.line);
+    if (!holder) return {*this, span};
+    return {holder->document,
+            {span.line - holder->before, span.column, span.end_line - holder->before, span.end_column},
+            true};
+}
+
 std::string_view Document::line(std::uint32_t number) const {
+    if (number >= first_line_beside) {
+        const Beside* holder = holder_of(number);
+        return holder ? holder->document.line(number - holder->before) : std::string_view{};
+    }
     if (number == 0 || number > starts_.size()) return {};
     const std::size_t start = starts_[number - 1];
     std::size_t end = number < starts_.size() ? starts_[number] - 1 : content_.size();

@@ -2,6 +2,7 @@
 // TOML text -> Node tree, with every mistake of the text in one run and the limits of the plan format.
 #include <cstdint>
 
+#include <benchfeed/base/api.hpp>
 #include <benchfeed/base/diagnostic.hpp>
 #include <benchfeed/text/document.hpp>
 #include <benchfeed/text/node.hpp>
@@ -30,6 +31,6 @@ struct Parsed {
 /// `[table]` block is parsed alone and its places are shifted, so that the problems of every block are
 /// told in one run. A key or table written twice is told with both places.
 /// Omits: dates stay as written.
-[[nodiscard]] Parsed parse_toml(const Document& document, const Limits& limits = {});
+[[nodiscard]] BENCHFEED_API Parsed parse_toml(const Document& document, const Limits& limits = {});
 
 }  // namespace benchfeed::text

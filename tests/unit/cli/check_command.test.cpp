@@ -49,6 +49,7 @@ Ran run(std::vector<std::string> plans, const std::string& format, unsigned jobs
     options.plans = std::move(plans);
     options.format = format;
     options.jobs = jobs;
+    options.each = true;  // the whole report of each
     REQUIRE(cli::direct_output(file.string()).empty());
     const int exit = cli::run_check(options, {80, false}, judge);
     REQUIRE(cli::finish_output().empty());

@@ -11,7 +11,9 @@ namespace {
 std::vector<Index> told(const Situation& s, const Judgement& judgement) {
     std::vector<Index> list;
     for (Index i = 0; i < s.plan.accepts.size(); ++i)
-        if (!covers_something(judgement, i)) list.push_back(i);
+        if (!covers_something(judgement, i) &&
+            !std::binary_search(judgement.ended.begin(), judgement.ended.end(), i))
+            list.push_back(i);
     return list;
 }
 
