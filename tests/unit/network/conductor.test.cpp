@@ -16,7 +16,8 @@ std::optional<network::ConductorData> data_of(const std::string& section) {
         "format = 1\n[plan]\nregion = \"US\"\nmounting = \"mobile\"\n[supply.s]\nsystem = \"120 V\"\n"
         "[stock.c]\ntype = \"SJOOW\"\nsection = \"" +
         section +
-        "\"\ncores = 3\n[box.b]\nfrom = \"supply.s\"\ncable = { stock = \"c\", length = \"3 m\" }\n");
+        "\"\ncores = 3\n[box.b]\nfrom = \"supply.s\"\ncable = { stock = \"c\", length = \"3 m\" "
+        "}\n[load.l]\nfrom = \"box.b\"\n");
     return network::conductor_data(test::catalogue(), network::Family::nec, j.plan().stocks.front());
 }
 
