@@ -209,12 +209,12 @@ private:
             else if (table && table->is_inline)
                 edits_.push_back({{own->node.span.end_line, own->node.span.end_column - 1,
                                    own->node.span.end_line, own->node.span.end_column - 1},
-                                  (table->entries.empty() ? "" : ", ") + key + " = " + value + " ",
+                                  fmt::format("{}{} = {} ", table->entries.empty() ? "" : ", ", key, value),
                                   false});
             else
-                lines += key + " = " + value +
-                         (key == "source" ? "" : fmt::format("  # by {}", plan_.local.source_of(span))) +
-                         "\n";
+                lines +=
+                    fmt::format("{} = {}{}\n", key, value,
+                                key == "source" ? "" : fmt::format("  # by {}", plan_.local.source_of(span)));
         }
         if (lines.empty()) return "";
         if (!table) return "\n[local]\n" + lines;

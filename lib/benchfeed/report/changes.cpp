@@ -180,7 +180,8 @@ std::string changes_markdown(const Tool& tool, Changes changes) {
         for (const Moved* m : worse_ones(p))
             moved += (moved.empty() ? "" : "<br>") + markdown_text(moved_words(*m));
         const std::string beside = p.comparison.differences.empty() || !p.old_path.empty() ? about(p) : "";
-        if (!beside.empty()) differs = markdown_text(beside) + (differs.empty() ? "" : "<br>") + differs;
+        if (!beside.empty())
+            differs = fmt::format("{}{}{}", markdown_text(beside), differs.empty() ? "" : "<br>", differs);
         out += fmt::format("| {} | {} | {} | {} |\n", words(p), markdown_text(p.path), differs, moved);
     }
     return out + fmt::format("\n{} {} advises; local codes and a licensed electrician decide.\n", tool.name,
