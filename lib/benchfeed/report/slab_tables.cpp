@@ -191,8 +191,9 @@ Slab Setter::test(const SheetTest& test, double x, double width) const {
         }
     const double left = x + width - grid.width() + 0.5;
     for (std::size_t i = 0; i < count; ++i) {
-        const double cell_x = left + static_cast<double>(i % grid.in_row) * grid.cell_width(),
-                     cell_y = 0.6 + static_cast<double>(i / grid.in_row) * grid.cell_height(),
+        const std::size_t row = i / grid.in_row, column = i % grid.in_row;
+        const double cell_x = left + static_cast<double>(column) * grid.cell_width(),
+                     cell_y = 0.6 + static_cast<double>(row) * grid.cell_height(),
                      middle = cell_y + blank_height / 2 + 0.35 * body_;
         if (!test.places.empty())
             slab.things.emplace_back(DrawnWords{cell_x, grid.above > 0 ? cell_y + 0.95 * body_ : middle,

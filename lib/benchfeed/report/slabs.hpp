@@ -26,11 +26,15 @@ inline constexpr double two_columns = 150, column_gap = 5;
 /// Sizes of type in mm, and how a sheet becomes slabs of a width.
 class Setter {
 public:
+    /// For slabs of a width in mm, body type of so many points.
     Setter(double width, double points);
+    /// The whole sheet, from its title to its foot.
     [[nodiscard]] std::vector<Slab> set(const Sheet& sheet) const;
     /// What stands at the top of every page.
     [[nodiscard]] std::vector<Drawn> page_head(const Sheet& sheet, std::size_t page, std::size_t of) const;
+    /// Height in mm that it takes there.
     [[nodiscard]] double page_head_height() const;
+    /// Of every slab, in mm.
     [[nodiscard]] double width() const { return width_; }
 
 private:
