@@ -85,7 +85,7 @@ codes=""
 for one in "${asked[@]}"; do
     IFS='|' read -ra words <<< "$one"
     plan=$root/data/plans/${words[0]}.toml sets=("${words[@]:1}") code=0 expected=0
-    "$prefix/bin/benchfeed" check --format json "${sets[@]/#/--set=}" "$plan" > "$work/by-program" 2> /dev/null || expected=$?
+    "$prefix/bin/benchfeed" check --format json --full "${sets[@]/#/--set=}" "$plan" > "$work/by-program" 2> /dev/null || expected=$?
     "$work/asked/caller" "${sets[@]}" < "$plan" > "$work/by-c" || code=$?
     [ "$code" = "$expected" ] || fail "the program in C: exit code $code at $one, and $expected from benchfeed"
     diff <(plain "$work/by-program") <(plain "$work/by-c") > "$work/difference" || fail "the program in C tells other things of $one: $(head -c 600 "$work/difference")"
