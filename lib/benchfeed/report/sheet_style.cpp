@@ -109,6 +109,8 @@ std::string sheet_style(const Sheet& sheet, const Paper& paper, double points) {
         out +=
             "@media print{.columns{columns:2;column-gap:5mm}.columns section{break-inside:avoid}"
             ".tests{display:grid;grid-template-columns:1fr 1fr;column-gap:5mm}.many{grid-column:1/3}}\n";
+    else  // a table that is too wide for small paper would make the browser print all of it smaller
+        out += "@media print{th,td{padding:.1em .5mm;overflow-wrap:anywhere}}\n";
     return out;
 }
 
