@@ -5,6 +5,8 @@
 #include <string_view>
 #include <vector>
 
+#include <benchfeed/base/api.hpp>
+
 namespace benchfeed::advice {
 
 /// The words of one answer. A number and its unit are one word, however they are spaced: "30mA" is "30 mA".
@@ -39,6 +41,6 @@ private:
 };
 
 /// Letters of ASCII made small.
-[[nodiscard]] std::string small(std::string_view text);
+[[nodiscard]] BENCHFEED_API std::string small(std::string_view text);
 
 }  // namespace benchfeed::advice
