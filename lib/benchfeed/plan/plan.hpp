@@ -277,7 +277,7 @@ struct Element {
     [[nodiscard]] const T* as() const {
         return std::get_if<T>(&what);
     }
-    [[nodiscard]] std::string path() const;   ///< "box.junction"
+    [[nodiscard]] BENCHFEED_API std::string path() const;   ///< "box.junction"
     [[nodiscard]] std::string words() const;  ///< label, or "the saw's switch"-like words from kind and name
 };
 
@@ -298,7 +298,7 @@ struct Stock {
     Field<bool> existing;
     Field<std::string> label;
     /// As --set and reports name it.
-    [[nodiscard]] std::string path() const { return "stock." + name; }
+    [[nodiscard]] BENCHFEED_API std::string path() const { return "stock." + name; }
 };
 
 /// Metal that a person can touch.
