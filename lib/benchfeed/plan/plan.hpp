@@ -8,6 +8,7 @@
 #include <variant>
 #include <vector>
 
+#include <benchfeed/base/api.hpp>
 #include <benchfeed/base/quantity.hpp>
 #include <benchfeed/base/rating.hpp>
 #include <benchfeed/base/section.hpp>
@@ -277,7 +278,7 @@ struct Element {
     [[nodiscard]] const T* as() const {
         return std::get_if<T>(&what);
     }
-    [[nodiscard]] BENCHFEED_API std::string path() const;   ///< "box.junction"
+    [[nodiscard]] BENCHFEED_API std::string path() const;  ///< "box.junction"
     [[nodiscard]] std::string words() const;  ///< label, or "the saw's switch"-like words from kind and name
 };
 
@@ -298,7 +299,7 @@ struct Stock {
     Field<bool> existing;
     Field<std::string> label;
     /// As --set and reports name it.
-    [[nodiscard]] BENCHFEED_API std::string path() const { return "stock." + name; }
+    [[nodiscard]] std::string path() const { return "stock." + name; }
 };
 
 /// Metal that a person can touch.
