@@ -88,6 +88,22 @@ std::string page_of(const Job& job, const text::Document& document, const Judged
                               program, {.what_if = job.options.overrides, .remedies = remedies});
 }
 
+/// --about names nothing of this plan.
+Piece nothing_of_that_name(const Job& job, const plan::Plan& plan) {
+    Piece piece;
+    piece.exit = Exit::unusable;
+    std::string names;
+    for (const auto& element : plan.elements)
+        if (names.size() < 200) names += (names.empty() ? "" : ", ") + element.path();
+    piece.aside =
+        report::wrapped(report::harmless(fmt::format(
+                            "nothing in the plan is called {}; write the path of an element ({}), a set "
+                            "(together.NAME) or the id of a rule",
+                            job.options.about, names)),
+                        "benchfeed: ", "  ", job.style);
+    return piece;
+}
+
 Piece judge_one(const Job& job, const std::string& path) {
     FileOrFault file = read_file(path);
     if (!file.content) return no_file(job, path, file.fault);
@@ -113,9 +129,17 @@ Piece judge_one(const Job& job, const std::string& path) {
              [&](const rules::Outcome& o) { return reaches(o, job.options.fail_on); }, remedies});
         return piece;
     }
+    if (!job.options.about.empty()) {
+        piece.text = report::about_text(document, judged.situation(), judged.judgement(), job.options.about,
+                                        job.style, remedies);
+        if (piece.text.empty()) return nothing_of_that_name(job, judged.plan());
+        piece.text = heading(path, job) + piece.text;
+        return piece;
+    }
     piece.text =
-        heading(path, job) + report::check_text(document, judged.situation(), judged.judgement(), job.style,
-                                                {.quiet = job.options.quiet, .remedies = remedies});
+        heading(path, job) +
+        report::check_text(document, judged.situation(), judged.judgement(), job.style,
+                           {.quiet = job.options.quiet, .full = job.options.full, .remedies = remedies});
     if (job.many && !job.options.quiet) piece.text += "\n";
     return piece;
 }

@@ -1,11 +1,13 @@
 #pragma once
 // The commands, one file each. They are the only place that reads files, prints and knows exit codes.
 #include <functional>
+#include <optional>
 #include <span>
 #include <string>
 #include <variant>
 #include <vector>
 
+#include <benchfeed/advice/outline.hpp>
 #include <benchfeed/check.hpp>
 #include <benchfeed/report/machine.hpp>
 #include <benchfeed/report/style.hpp>
@@ -28,6 +30,8 @@ struct CheckOptions {
     FailOn fail_on = FailOn::fail;
     unsigned jobs = 0;  ///< 0: as many as there are cores
     bool quiet = false;
+    bool full = false;  ///< every finding with its whole story
+    std::string about;  ///< an element, a set or a rule: its whole story and nothing else; "" for all
 };
 
 struct TogetherOptions {
@@ -85,9 +89,24 @@ struct CompareOptions {
 /// `of`: the command whose manual page is asked for, "" for the page of all.
 [[nodiscard]] int run_completions(const std::string& shell, const std::string& of,
                                   const ProgramInfo& described);
-[[nodiscard]] int run_new(const std::string& region);
+
+/// A plan to begin with: the template of a region, or what the answers say of a bench.
+struct NewOptions {
+    advice::Answers answers;
+    bool ask = false;  ///< ask for what is not given, in the terminal
+};
+[[nodiscard]] int run_new(const NewOptions& options, const report::Style& style);
+/// The answers of whoever sits before the terminal; nothing if the input ends before all is asked.
+[[nodiscard]] std::optional<advice::Answers> asked(advice::Answers answers, const tables::Catalogue& tables,
+                                                   const report::Style& style);
 [[nodiscard]] int run_schema();
 [[nodiscard]] int run_rules(const std::string& format, const report::Style& style);
-[[nodiscard]] int run_tables(const std::string& id, const std::string& format, const report::Style& style);
+
+/// A table, a list of words of a plan, or the list of tables.
+struct TablesOptions {
+    std::string id, region;  ///< region: of a list of words; "" for all
+    std::string format = "text";
+};
+[[nodiscard]] int run_tables(const TablesOptions& options, const report::Style& style);
 
 }  // namespace benchfeed::cli

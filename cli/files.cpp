@@ -347,6 +347,12 @@ void discard_output() {
     if (output().beside) (void)finish_output();
 }
 
+void leave_output() {
+    if (!output().beside) return;
+    discard_output();
+    output().error = 0;
+}
+
 void keep_standard_streams() {
     for (const int stream : {STDIN_FILENO, STDOUT_FILENO, STDERR_FILENO})
         if (fcntl(stream, F_GETFD) ==

@@ -57,6 +57,8 @@ void print_error(std::string_view text);
 [[nodiscard]] std::string finish_output();
 /// The run ended in an error: the file of direct_output() stays as it was.
 void discard_output();
+/// There is nothing to print: the same, and no error that finish_output() would tell.
+void leave_output();
 
 /// Streams that were closed when we were started are opened on nothing, so that no file of ours gets their
 /// place; what is printed to such a standard output is lost, and finish_output() says so.

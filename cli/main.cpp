@@ -1,4 +1,5 @@
-// Arguments -> a command. CLI11 is included here and nowhere else: it takes long to compile.
+// Arguments -> a command. CLI11 is included here and in described.hpp and nowhere else: it takes long to
+// compile.
 #include <CLI/CLI.hpp>
 #include <exception>
 #include <map>
@@ -8,7 +9,7 @@
 
 #include <benchfeed/report/sheet.hpp>
 #include "cli/commands.hpp"
-#include "cli/description.hpp"
+#include "cli/described.hpp"
 #include "cli/files.hpp"
 #include "cli/outcome.hpp"
 #include "cli/terminal.hpp"
@@ -16,68 +17,6 @@
 namespace {
 
 using namespace benchfeed;
-
-/// "{text,json}" in the name of an option's type, as its validator writes it; transformers add "->0" to each.
-std::vector<std::string> choices_of(const CLI::Option& option) {
-    const std::string type = option.get_type_name();
-    const auto from = type.find('{');
-    std::vector<std::string> choices;
-    if (from == std::string::npos) return choices;
-    for (const std::string& word : CLI::detail::split(type.substr(from + 1, type.find('}') - from - 1), ','))
-        choices.push_back(word.substr(0, word.find("->")));
-    return choices;
-}
-
-/// What the ids are of which the parser knows only the name.
-std::vector<std::string> ids_of(const std::string& argument) {
-    std::vector<std::string> ids;
-    if (argument == "RULE")
-        for (const auto& rule : rules::registry()) ids.emplace_back(rule.id);
-    if (argument == "ID")
-        for (const auto id : tables::Catalogue().ids()) ids.emplace_back(id);
-    return ids;
-}
-
-cli::OptionInfo described(const CLI::Option& option) {
-    cli::OptionInfo info;
-    info.name = option.get_name();
-    if (option.get_items_expected_max() > 0) {
-        const std::string text = option.get_option_text();
-        info.value = text.empty() ? "VALUE" : text.substr(0, text.find(' '));
-    }
-    info.about = option.get_description();
-    info.choices = choices_of(option);
-    info.file = info.value == "FILE";
-    return info;
-}
-
-cli::CommandInfo described(const CLI::App& command) {
-    cli::CommandInfo info{command.get_name(), command.get_description(), command.get_footer(), {}, {}};
-    for (const CLI::Option* option : command.get_options()) {
-        const std::string name = option->get_name();
-        if (name == "--help" || name == "-h,--help") continue;
-        if (name.starts_with('-')) {
-            info.options.push_back(described(*option));
-            continue;
-        }
-        auto choices = choices_of(*option);
-        if (choices.empty()) choices = ids_of(name);
-        const bool file = name == "PLAN" || name == "OLD" || name == "NEW" || name == "FILE";
-        info.arguments.push_back({name, option->get_description(), std::move(choices), file,
-                                  option->get_items_expected_max() > 1, option->get_required()});
-    }
-    return info;
-}
-
-/// One description for --help, completions and the man page.
-cli::ProgramInfo described_program(const CLI::App& app) {
-    cli::ProgramInfo info{app.get_name(), app.get_description(), app.get_footer(), version, {}, {}};
-    for (const CLI::Option* option : app.get_options())
-        if (option->get_name() != "--version" && option->get_name().find("--help") == std::string::npos)
-            info.options.push_back(described(*option));
-    for (const CLI::App* command : app.get_subcommands({})) info.commands.push_back(described(*command));
-    return info;
-}
 
 const std::vector<std::string> text_or_json{"text", "json"};
 
@@ -87,13 +26,15 @@ struct Arguments {
     bool strict = false;
     cli::CompareOptions compare;
     bool fail_on_worse = false, not_on_worse = false;  // the first is the default: it only excludes the other
-    std::string region, shell, page_of;
+    cli::NewOptions fresh;
+    std::string shell, page_of;
     cli::TogetherOptions together;
     cli::SizeOptions size;
     cli::CardOptions card;
     cli::PartsOptions parts;
-    std::string rule, table;
-    std::string format = "text";  // of rules and tables
+    cli::TablesOptions table;
+    std::string rule;
+    std::string format = "text";  // of rules
 };
 
 CLI::Option* add_plan(CLI::App& command, std::string& plan) {
@@ -134,7 +75,15 @@ void describe_check(CLI::App& command, Arguments& to) {
         ->transform(CLI::CheckedTransformer(levels))
         ->option_text("LEVEL");
     command.add_flag("--strict", to.strict, "the same as --fail-on caution");
-    command.add_flag("--quiet", check.quiet, "print the answer and nothing else");
+    CLI::Option* quiet = command.add_flag("--quiet", check.quiet, "print the answer and nothing else");
+    CLI::Option* full =
+        command.add_flag("--full", check.full, "all: places, steps, sources, cures")->excludes(quiet);
+    command
+        .add_option("--about", check.about,
+                    "all of one thing: load.saw, together.sawing, heat.plug-overloaded")
+        ->excludes(quiet)
+        ->excludes(full)
+        ->option_text("NAME");
     std::vector<std::string> formats{"text"};
     for (const auto& format : report::machine_formats()) formats.emplace_back(format.name);
     add_format(command, check.format, "text, or one that programs read", formats);
@@ -149,6 +98,7 @@ void describe_check(CLI::App& command, Arguments& to) {
         "Examples:\n"
         "  benchfeed check bench.toml\n"
         "  benchfeed check bench.toml --set box.junction.cable.length=\"8 m\"\n"
+        "  benchfeed check bench.toml --about load.saw\n"
         "  benchfeed check bench.toml --report bench.html\n"
         "  benchfeed check benches/ --format sarif --output report.sarif\n"
         "  benchfeed check --strict --quiet benches/*.toml");
@@ -171,10 +121,25 @@ void describe_compare(CLI::App& command, Arguments& to) {
 }
 
 void describe_new(CLI::App& command, Arguments& to) {
-    command.add_option("--region", to.region, "whose practice: EU, UK, US, CH or AU")
-        ->required()
-        ->option_text("REGION");
-    command.footer("Example:\n  benchfeed new --region EU --output bench.toml");
+    advice::Answers& known = to.fresh.answers;
+    const auto word = [&](const char* name, auto& answer, const char* about, const char* as) {
+        command.add_option(name, answer, about)->allow_extra_args(false)->option_text(as);
+    };
+    word("--region", known.region, "whose practice: EU, UK, US, CH or AU", "REGION");
+    word("--supply", known.supply, "\"230/400 V TN-S\"", "WORDS");
+    word("--device", known.device, "before the wall outlet: \"B16 30 mA\"", "WORDS");
+    word("--outlet", known.outlet, "pattern of the wall outlet: \"CEE 7/3\"", "PATTERN");
+    word("--plug", known.plug, "of the bench, its fuse too: \"BS 1363 13 A\"", "PATTERN");
+    word("--lead", known.lead, "cord of the bench: \"3 m H07RN-F 3G1.5\"", "WORDS");
+    word("--tool", known.tools, "\"saw 1600 W 7.0 A universal\"", "WORDS ...");
+    word("--extractor", known.extractors, "\"1200 W starts with saw\"", "WORDS ...");
+    word("--load", known.loads, "anything else: \"lamp 20 W light\"", "WORDS ...");
+    word("--switch", known.switches, "for all, or one for each: \"2 poles 16(10) A no-volt\"", "WORDS ...");
+    command.add_flag("--ask", to.fresh.ask, "ask for the rest, one question at a time");
+    command.footer(
+        "Examples:\n  benchfeed new --region EU --output bench.toml\n  benchfeed new --ask --output "
+        "bench.toml\n"
+        "  benchfeed new --region EU --device \"B16 30 mA\" --tool \"saw 1600 W 7.0 A universal\"");
 }
 
 void describe_completions(CLI::App& command, Arguments& to) {
@@ -270,8 +235,11 @@ void describe_rules(CLI::App& command, Arguments& to) {
 }
 
 void describe_tables(CLI::App& command, Arguments& to) {
-    command.add_option("ID", to.table, "table id, such as iec-b52-2");
-    add_format(command, to.format, "text or json", text_or_json);
+    command.add_option("ID", to.table.id, "a table, such as iec-b52-2; or cables, patterns or devices");
+    command.add_option("--region", to.table.region, "of cables, patterns and devices: those of one region")
+        ->option_text("REGION");
+    add_format(command, to.table.format, "text or json", text_or_json);
+    command.footer("Example:\n  benchfeed tables cables --region UK");
 }
 
 void describe_schema(CLI::App&, Arguments&) {}
@@ -310,11 +278,11 @@ const std::vector<Command>& commands() {
          [](const Arguments& a) -> Files {
              return {{a.compare.before, a.compare.after}, {}};
          }},
-        {"new", "print a commented plan to begin with, in which everything is a question", describe_new,
-         [](Arguments& a, const Style&, const App&) -> int { return cli::run_new(a.region); }},
+        {"new", "print a commented plan from what you know of the bench", describe_new,
+         [](Arguments& a, const Style& style, const App&) -> int { return cli::run_new(a.fresh, style); }},
         {"completions", "print completions for a shell, or the manual page", describe_completions,
          [](Arguments& a, const Style&, const App& app) -> int {
-             return cli::run_completions(a.shell, a.page_of, described_program(app));
+             return cli::run_completions(a.shell, a.page_of, cli::described_program(app));
          }},
         {"together", "which loads may run together, and which must not", describe_together,
          [](Arguments& a, const Style& style, const App&) -> int {
@@ -344,9 +312,7 @@ const std::vector<Command>& commands() {
         {"rules", "list the rules", describe_rules,
          [](Arguments& a, const Style& style, const App&) -> int { return cli::run_rules(a.format, style); }},
         {"tables", "list the published figures, or print one table", describe_tables,
-         [](Arguments& a, const Style& style, const App&) -> int {
-             return cli::run_tables(a.table, a.format, style);
-         }},
+         [](Arguments& a, const Style& style, const App&) -> int { return cli::run_tables(a.table, style); }},
         {"schema", "print the JSON Schema of plans, for editors (draft 2020-12)", describe_schema,
          [](Arguments&, const Style&, const App&) -> int { return cli::run_schema(); }},
     };
@@ -429,7 +395,7 @@ int main(int argc, char** argv) {
         "2 input or usage that cannot be processed, or a report that cannot be written, whatever else was "
         "found;\n"
         "130 interrupted (128 and the number of the signal).\n"
-        "Environment: NO_COLOR, when set and not empty, keeps colour off a terminal.");
+        "Environment: NO_COLOR, when set and not empty, or TERM=dumb keeps colour off.");
 
     try {
         app.parse(argc, argv);

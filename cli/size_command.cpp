@@ -2,6 +2,8 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <optional>
+#include <utility>
 
 #include <benchfeed/advice/edit_text.hpp>
 #include <benchfeed/advice/prices.hpp>
@@ -9,6 +11,7 @@
 #include <benchfeed/version.hpp>
 #include "cli/commands.hpp"
 #include "cli/judged_plan.hpp"
+#include "cli/progress.hpp"
 
 namespace benchfeed::cli {
 
@@ -79,6 +82,7 @@ int run_size(const SizeOptions& options, const report::Style& style) {
         prices = prices_from(options.prices, style);
         if (!prices) return Exit::unusable;
     }
+    std::optional<Busy> busy(std::in_place, "looking for sizes");
     const advice::Sized sized = advice::size(
         plan.judged->situation(), {.prices = prices ? &*prices : nullptr, .cautions = options.cautions});
     const auto after = sized.situation(catalogue);
@@ -87,6 +91,7 @@ int run_size(const SizeOptions& options, const report::Style& style) {
         longest.push_back({cord, advice::longest_cords(sized, catalogue, cord)});
     const auto* list = prices ? &*prices : nullptr;
     const auto others = otherwise(plan.judged->situation(), plan.judged->judgement(), sized, after);
+    busy.reset();
     print(options.json ? report::size_json(after, sized, longest, others, list, version)
                        : report::size_text(after, sized, longest, others, list, style));
     if (!options.write.empty())

@@ -6,6 +6,7 @@
 
 #include <algorithm>
 #include <cstdlib>
+#include <string_view>
 
 namespace benchfeed::cli {
 
@@ -18,7 +19,7 @@ void keep_freed_memory() {
 
 std::size_t terminal_width() {
     winsize size{};
-    if (isatty(STDOUT_FILENO) != 0 && ioctl(STDOUT_FILENO, TIOCGWINSZ, &size) == 0 && size.ws_col >= 40)
+    if (isatty(STDOUT_FILENO) != 0 && ioctl(STDOUT_FILENO, TIOCGWINSZ, &size) == 0 && size.ws_col >= 30)
         return std::min<std::size_t>(size.ws_col, 120);
     return 80;
 }
@@ -27,6 +28,8 @@ bool wants_colour(Colour colour, bool to_file) {
     if (colour != Colour::automatic) return colour == Colour::always;
     if (to_file) return false;
     const char* no_colour = std::getenv("NO_COLOR");
+    const char* terminal = std::getenv("TERM");
+    if (terminal == nullptr || *terminal == '\0' || std::string_view(terminal) == "dumb") return false;
     return isatty(STDOUT_FILENO) != 0 && (no_colour == nullptr || *no_colour == '\0');
 }
 

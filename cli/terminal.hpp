@@ -9,12 +9,13 @@ namespace benchfeed::cli {
 /// time.
 void keep_freed_memory();
 
-/// Width of the terminal, at most 120; 80 where there is none.
+/// Width of the terminal, at least 30 and at most 120; 80 where there is none.
 [[nodiscard]] std::size_t terminal_width();
 
 enum class Colour : std::uint8_t { automatic, always, never };
 
-/// Automatic: a terminal gets colour, unless NO_COLOR is set or the output goes to a file.
+/// Automatic: a terminal gets colour, unless TERM says that it knows none, NO_COLOR is set or the output goes
+/// to a file.
 [[nodiscard]] bool wants_colour(Colour colour, bool to_file);
 
 }  // namespace benchfeed::cli

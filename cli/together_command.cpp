@@ -2,11 +2,14 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <optional>
+#include <utility>
 
 #include <benchfeed/report/together_text.hpp>
 #include <benchfeed/version.hpp>
 #include "cli/commands.hpp"
 #include "cli/judged_plan.hpp"
+#include "cli/progress.hpp"
 
 namespace benchfeed::cli {
 
@@ -35,6 +38,7 @@ int run_together(const TogetherOptions& options, const report::Style& style) {
     if (!plan.judged) return Exit::unusable;
     const auto s = plan.judged->situation();
     const auto& judgement = plan.judged->judgement();
+    std::optional<Busy> busy(std::in_place, "looking for sets");
     const auto answer = advice::together(s, judgement,
                                          {.most_sets = options.all ? std::size_t{10'000} : 20,
                                           .most_steps = options.all ? std::size_t{8'000'000} : 400'000});
@@ -44,6 +48,7 @@ int run_together(const TogetherOptions& options, const report::Style& style) {
             for (const plan::Index place : places(s))
                 for (const auto stay : {advice::Stay::minutes, advice::Stay::hours})
                     rooms.push_back(advice::headroom(s, judgement, set, place, stay));
+    busy.reset();
     print(options.json ? report::together_json(s, judgement, answer, rooms, version)
                        : report::together_text(s, judgement, answer, rooms, style));
     return answer.declared_sets_fit() && !answer.always_broken ? Exit::good : Exit::found;

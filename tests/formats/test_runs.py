@@ -1,14 +1,18 @@
 """Runs as a CI job meets them: many plans, exit codes, interruption, streams, files, locales, encodings."""
 import contextlib
+import fcntl
 import json
 import os
 import pathlib
 import pty
+import re
 import resource
 import shutil
 import signal
+import struct
 import subprocess
 import tempfile
+import termios
 import time
 import unittest
 
@@ -39,10 +43,11 @@ def without_progress(aside):
     return b"".join(line for line in aside.splitlines(True) if not (line.startswith(b"benchfeed: ") and line.endswith(b" plans\n")))
 
 
-def on_a_terminal(*arguments, **variables):
-    """What the program writes to a terminal."""
+def on_a_terminal(*arguments, wide=80, **variables):
+    """What the program writes to a terminal so many columns wide."""
     ours, theirs = pty.openpty()
-    environment = {k: v for k, v in os.environ.items() if k != "NO_COLOR"}
+    environment = {**{k: v for k, v in os.environ.items() if k != "NO_COLOR"}, "TERM": "xterm"}
+    fcntl.ioctl(theirs, termios.TIOCSWINSZ, struct.pack("HHHH", 24, wide, 0, 0))
     with subprocess.Popen([PROGRAM, *arguments], stdin=theirs, stdout=theirs, stderr=theirs, cwd=ROOT, env={**environment, **variables}) as process:
         os.close(theirs)
         told = b""
@@ -145,6 +150,17 @@ class ManyPlans(unittest.TestCase):
         self.assertEqual(1, process.returncode)
         self.assertTrue(aside.startswith(b"benchfeed: 1 of 3 plans\n"), aside)
         self.assertNotIn(b" of 3 plans", told)
+
+
+    def test_a_terminal_says_what_takes_so_long_and_the_line_goes(self):
+        tools = [word for n in range(40) for word in ("--tool", f"t{n} {100 + 37 * n} W {1 + n * 0.31:.2f} A")]
+        with folder() as here:
+            (here / "many.toml").write_bytes(run("new", "--region", "EU", *tools).stdout)
+            began = time.monotonic()
+            shown = on_a_terminal("together", str(here / "many.toml"))
+            if time.monotonic() - began > 2:
+                self.assertIn("benchfeed: looking for sets ...\r\033[K", shown)
+            self.assertNotIn("looking", on_a_terminal("together", HERON))
 
 
 class ExitCodes(unittest.TestCase):
@@ -279,9 +295,25 @@ class Surroundings(unittest.TestCase):
         self.assertIn("\033", on_a_terminal("check", BARN, NO_COLOR=""))
         self.assertNotIn("\033", on_a_terminal("check", "--color", "never", BARN))
         self.assertIn("\033", on_a_terminal("check", "--color", "always", BARN, NO_COLOR="1"))
+        for terminal in ("dumb", ""):
+            self.assertNotIn("\033", on_a_terminal("check", BARN, TERM=terminal), terminal)
         for style in ("json", "sarif", "junit"):
             self.assertNotIn("\033", on_a_terminal("check", "--format", style, BARN))
         self.assertNotIn(b"\033", run("check", BARN).stdout)
+
+    def test_level_place_and_cure_stand_out(self):
+        lines = on_a_terminal("check", BARN)
+        for inked in ("\033[1;31mfail\033[0m: ", "\033[36m[switch.saw]\033[0m", "\033[1;32mCure"):
+            self.assertIn(inked, lines)
+
+    def test_no_line_runs_over_on_narrow_terminals(self):
+        for wide in (30, 40, 64, 80, 120, 200):
+            for arguments in (("check", BARN), ("check", "--full", BARN), ("check", "--about", "load.saw", BARN)):
+                lines = re.sub("\033\\[[0-9;]*m", "", on_a_terminal(*arguments, wide=wide)).split("\r\n")
+                # Lines to add to a plan are copied as they are, and steps are as long as their longest word.
+                lines = [line for line in lines if not line.startswith("      ")]
+                self.assertLessEqual(max(map(len, lines)), min(wide, 120), (wide, arguments))
+                self.assertGreater(len(lines), 20)
 
     def test_input_that_is_no_utf8(self):
         text = (ROOT / HERON).read_text(encoding="utf-8").replace("Heron Lane bench", "Heron Länë bench")

@@ -64,7 +64,7 @@ void hold_printed(const text::Document& document, const Judged& judged, const pl
                              trials);
     };
     const std::string report = report::check_text(document, judged.situation(), judged.judgement(),
-                                                  {.width = 80}, {.remedies = remedies});
+                                                  {.width = 80}, {.full = true, .remedies = remedies});
     const std::string page = report::check_html(document, judged.situation(), judged.judgement(), {},
                                                 {"benchfeed", "0"}, {.what_if = {}, .remedies = remedies});
     CHECK(report.find("Add to the plan:") != std::string::npos);

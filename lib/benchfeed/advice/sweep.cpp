@@ -14,7 +14,7 @@ using rules::Verdict;
 
 namespace {
 
-constexpr int grid = 7;  ///< values of a range
+constexpr int most_steps = 8;  ///< of a range
 constexpr int most_halvings = 40;
 constexpr int printed_digits = 4;
 
@@ -71,6 +71,17 @@ std::optional<Tried::Weak> weakest_of(const plan::Plan& plan, const rules::Judge
     return weakest;
 }
 
+Tally tally_of(const std::vector<rules::Outcome>& outcomes) {
+    Tally tally;
+    for (const rules::Outcome& o : outcomes) {
+        if (o.accepted != plan::nowhere) continue;
+        if (o.verdict == Verdict::fail) ++tally.fail;
+        if (o.verdict == Verdict::cannot_judge) ++tally.cannot_judge;
+        if (o.verdict == Verdict::caution) ++tally.caution;
+    }
+    return tally;
+}
+
 std::variant<Point, Diagnostics> point(const Source& source, const std::string& path,
                                        const std::string& value) {
     std::vector<plan::Override> overrides(source.overrides.begin(), source.overrides.end());
@@ -82,36 +93,44 @@ std::variant<Point, Diagnostics> point(const Source& source, const std::string& 
     Point made;
     made.tried.value = value;
     made.tried.verdict = judgement.verdict;
-    made.tried.fails = static_cast<std::size_t>(
-        std::count_if(judgement.outcomes.begin(), judgement.outcomes.end(),
-                      [](const rules::Outcome& o) { return o.verdict == Verdict::fail; }));
+    made.tried.tally = tally_of(judgement.outcomes);
     made.tried.drop = largest_drop(judgement);
     made.tried.weakest = weakest_of(reading.plan, judgement);
     made.outcomes = std::move(judgement.outcomes);
     return made;
 }
 
-/// An outcome of the worse verdict that the other point does not have.
+/// The worst outcome that one of the two has and the other has not.
 void name_reason(Crossing& crossing, const Point& before, const Point& after) {
-    const Point& worse = after.tried.verdict > before.tried.verdict ? after : before;
-    const Point& better = after.tried.verdict > before.tried.verdict ? before : after;
-    for (const rules::Outcome& o : worse.outcomes) {
-        if (o.verdict != worse.tried.verdict) continue;
-        const bool there =
-            std::any_of(better.outcomes.begin(), better.outcomes.end(), [&](const auto& other) {
-                return other.rule == o.rule && other.at == o.at && other.part == o.part &&
-                       other.set == o.set && other.verdict == o.verdict;
-            });
-        if (there) continue;
-        crossing.rule = o.rule;
-        crossing.at = o.at;
-        crossing.part = o.part;
-        return;
-    }
+    const rules::Outcome* worst = nullptr;
+    const auto look = [&](const Point& here, const Point& there) {
+        for (const rules::Outcome& o : here.outcomes) {
+            if (o.verdict == Verdict::ok || (worst && o.verdict <= worst->verdict)) continue;
+            const bool same =
+                std::any_of(there.outcomes.begin(), there.outcomes.end(), [&](const auto& other) {
+                    return other.rule == o.rule && other.at == o.at && other.part == o.part &&
+                           other.set == o.set && other.verdict == o.verdict;
+                });
+            if (!same) worst = &o;
+        }
+    };
+    look(after, before);
+    look(before, after);
+    if (!worst) return;
+    crossing.rule = worst->rule;
+    crossing.at = worst->at;
+    crossing.part = worst->part;
 }
 
-std::optional<Crossing> crossing_between(const Source& source, const Try& what, double low, Point before,
-                                         double high, Point after) {
+/// A change, and the plan just behind it.
+struct Change {
+    Crossing crossing;
+    Point behind;
+};
+
+/// The first change that halving finds above `low`.
+std::optional<Change> change_between(const Source& source, const Try& what, double low, Point before,
+                                     double high, Point after) {
     for (int i = 0; i < most_halvings; ++i) {
         // As a person would write it: the answer is a value that can be tried again.
         const std::string middle = value_text((low + high) / 2, what.unit);
@@ -120,7 +139,7 @@ std::optional<Crossing> crossing_between(const Source& source, const Try& what, 
         auto made = point(source, what.path, middle);
         auto* here = std::get_if<Point>(&made);
         if (!here) return std::nullopt;
-        if (here->tried.verdict == before.tried.verdict) {
+        if (here->tried.tally == before.tried.tally) {
             low = tried;
             before = std::move(*here);
         } else {
@@ -128,29 +147,48 @@ std::optional<Crossing> crossing_between(const Source& source, const Try& what, 
             after = std::move(*here);
         }
     }
-    Crossing crossing{before.tried.value,  after.tried.value, before.tried.verdict,
-                      after.tried.verdict, plan::nowhere,     {},
+    Crossing crossing{before.tried.value, after.tried.value, before.tried.verdict, after.tried.verdict,
+                      before.tried.tally, after.tried.tally, plan::nowhere,        {},
                       rules::Part::whole};
     name_reason(crossing, before, after);
-    return crossing;
+    return Change{std::move(crossing), std::move(after)};
 }
 
-/// Steps of a range in round figures, as long as these still rise.
-std::vector<std::string> steps_of(const Try& what) {
-    for (const int significant : {2, printed_digits}) {
-        std::vector<std::string> steps{value_text(what.from, what.unit)};
-        bool rising = true;
-        double last = what.from;
-        for (int i = 1; i < grid; ++i) {
-            const double exact = what.from + (what.to - what.from) * i / (grid - 1);
-            steps.push_back(value_text(exact, what.unit, i + 1 < grid ? significant : printed_digits));
-            const double here = std::strtod(steps.back().c_str(), nullptr);
-            rising = rising && here > last;
-            last = here;
-        }
-        if (rising) return steps;
+double number_in(const Point& point) {
+    return std::strtod(point.tried.value.c_str(), nullptr);
+}
+
+/// Every change between two neighbours that leads from the one to the other.
+void add_changes(const Source& source, const Try& what, Point before, const Point& after,
+                 std::vector<Crossing>& crossings) {
+    constexpr int most = 6;
+    for (int i = 0; i < most && before.tried.tally != after.tried.tally; ++i) {
+        const double low = number_in(before), high = number_in(after);
+        auto change = change_between(source, what, low, std::move(before), high, after);
+        if (!change) return;
+        crossings.push_back(std::move(change->crossing));
+        before = std::move(change->behind);
+        if (!(number_in(before) < high)) return;
     }
-    return {value_text(what.from, what.unit), value_text(what.to, what.unit)};
+}
+
+/// 1, 2, 2.5 or 5 times a power of ten, so that a range has at most `most` steps.
+double round_step(double span, int most) {
+    const double least = span / most, power = std::pow(10.0, std::floor(std::log10(least)));
+    for (const double times : {1.0, 2.0, 2.5, 5.0})
+        if (times * power >= least * (1 - 1e-9)) return times * power;
+    return 10 * power;
+}
+
+/// Both ends of a range, and between them the multiples of a round step.
+std::vector<std::string> steps_of(const Try& what) {
+    const double step = round_step(what.to - what.from, most_steps);
+    std::vector<std::string> steps{value_text(what.from, what.unit)};
+    for (double n = std::floor(what.from / step + 1e-9) + 1; n * step < what.to - 1e-9 * step; ++n)
+        steps.push_back(value_text(n * step, what.unit));
+    steps.push_back(value_text(what.to, what.unit));
+    steps.erase(std::unique(steps.begin(), steps.end()), steps.end());
+    return steps;
 }
 
 Diagnostic fault(const std::string& message, const std::string& help) {
@@ -196,14 +234,8 @@ std::variant<Sweep, Diagnostics> sweep(const Source& source, const Try& what) {
         if (auto* problems = std::get_if<Diagnostics>(&made)) return std::move(*problems);
         points.push_back(std::move(std::get<Point>(made)));
     }
-    for (std::size_t i = 1; i < points.size() && what.range(); ++i) {
-        const Point &before = points[i - 1], &after = points[i];
-        if (before.tried.verdict == after.tried.verdict) continue;
-        const double low = std::strtod(before.tried.value.c_str(), nullptr),
-                     high = std::strtod(after.tried.value.c_str(), nullptr);
-        if (auto crossing = crossing_between(source, what, low, before, high, after))
-            result.crossings.push_back(std::move(*crossing));
-    }
+    for (std::size_t i = 1; i < points.size() && what.range(); ++i)
+        add_changes(source, what, points[i - 1], points[i], result.crossings);
     for (Point& one : points) result.tried.push_back(std::move(one.tried));
     return result;
 }

@@ -17,7 +17,7 @@ using plan::Index;
 /// What to try: PATH="1 m to 30 m", or PATH="1.0 mm2, 1.5 mm2, 2.5 mm2".
 struct Try {
     std::string path;
-    std::vector<std::string> values;  ///< of a range: evenly spaced, both ends included
+    std::vector<std::string> values;  ///< of a range: at round steps, both ends included
     std::string unit;                 ///< of a range; "" for a list
     double from = 0, to = 0;          ///< of a range, in that unit
     /// True for "1 m to 30 m", false for a list.
@@ -26,11 +26,17 @@ struct Try {
 /// Errors  no PATH=VALUES; a range whose ends have unlike units or do not rise.
 [[nodiscard]] BENCHFEED_API std::variant<Try, Diagnostic> read_try(const std::string& text);
 
+/// How many outcomes of a plan fail, cannot be judged and are cautions.
+struct Tally {
+    std::size_t fail = 0, cannot_judge = 0, caution = 0;
+    friend bool operator==(const Tally&, const Tally&) = default;
+};
+
 /// A plan with one of the values, judged.
 struct Tried {
     std::string value;
     rules::Verdict verdict = rules::Verdict::ok;
-    std::size_t fails = 0;
+    Tally tally;
     /// Largest share of its volts that a load loses.
     struct Drop {
         Ratio lost{};
@@ -46,11 +52,12 @@ struct Tried {
     };
     std::optional<Weak> weakest;
 };
-/// Where the verdict changes between two neighbours of a range.
+/// Where the number of findings of a level changes between two neighbours of a range.
 struct Crossing {
-    std::string last, first;  ///< last value with the verdict before, first one with that after
-    rules::Verdict before = rules::Verdict::ok, after = rules::Verdict::ok;
-    Index rule = plan::nowhere;  ///< a rule whose worse outcome only one of the two has
+    std::string last, first;  ///< last value with the findings before, first one with those after
+    rules::Verdict before = rules::Verdict::ok, after = rules::Verdict::ok;  ///< the worst of either
+    Tally tally_before, tally_after;
+    Index rule = plan::nowhere;  ///< a rule with an outcome that only one of the two has: the worst such one
     rules::At at;
     rules::Part part = rules::Part::whole;
 };
@@ -68,8 +75,9 @@ struct Source {
     std::span<const plan::Override> overrides;
 };
 
-/// Judge the plan with each value. Of a range every change of the verdict between two neighbours is narrowed
-/// down by bisection to four digits; what comes and goes between two neighbours is not seen.
+/// Judge the plan with each value. Of a range every change of the tally between two neighbours is narrowed
+/// down by bisection to four digits, up to six of them; what comes and goes between two neighbours is not
+/// seen.
 ///
 /// Errors  those of the first value with which the plan cannot be read.
 [[nodiscard]] BENCHFEED_API std::variant<Sweep, Diagnostics> sweep(const Source& source, const Try& what);

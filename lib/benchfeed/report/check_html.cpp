@@ -3,11 +3,11 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <limits>
 
 #include <benchfeed/network/ampacity.hpp>
 #include <benchfeed/report/markup.hpp>
 #include <benchfeed/report/pictures_svg.hpp>
+#include <benchfeed/report/place.hpp>
 #include <benchfeed/report/style.hpp>
 #include <benchfeed/report/told.hpp>
 #include <benchfeed/rules/accept.hpp>
@@ -200,13 +200,17 @@ std::string as_written(std::string_view text) {
     return "<pre>" + lines + "</pre>\n";
 }
 
-/// Places of the plan with carets under what is meant.
+/// Places of the plan in words.
 std::string places_html(const text::Document& document, const Explanation& e) {
-    constexpr Style narrow{72, false};
-    std::string places = place_text(document, e.place, "", narrow);
-    for (const Label& label : e.related) places += place_text(document, label, "", narrow);
-    if (places.empty()) return "";
-    return as_written(places);
+    constexpr Style wide{10000, false};
+    std::string out;
+    const auto add = [&](const Label& label) {
+        if (const std::string words = place_words(document, label, "", wide); !words.empty())
+            out += element("p", words.substr(0, words.size() - 1));
+    };
+    add(e.place);
+    for (const Label& label : e.related) add(label);
+    return out;
 }
 
 std::string rest_html(const Explanation& e) {
@@ -265,7 +269,7 @@ std::string finding_html(const text::Document& document, const Situation& s, con
 std::string findings_html(const text::Document& document, const Situation& s, const Judgement& judgement,
                           const CheckHtmlOptions& options) {
     const auto found = rules::findings(s, judgement);
-    const Told told = what_is_told(s, judgement, found, std::numeric_limits<std::size_t>::max());
+    const Told told = what_is_told(s, judgement, found);
     std::string out = "<section>\n<h2>Findings</h2>\n";
     if (found.empty()) out += element("p", "None.");
     for (const Finding* f : told.plain) out += finding_html(document, s, judgement, *f, options);

@@ -4,7 +4,8 @@
 
 #include <algorithm>
 
-#include <benchfeed/network/ampacity.hpp>
+#include <benchfeed/report/finding_text.hpp>
+#include <benchfeed/report/place.hpp>
 #include <benchfeed/report/told.hpp>
 #include <benchfeed/rules/accept.hpp>
 #include <benchfeed/rules/summary.hpp>
@@ -14,130 +15,200 @@ namespace benchfeed::report {
 
 using rules::Explanation;
 using rules::Finding;
+using rules::Outcome;
 using rules::Verdict;
 
 namespace {
 
-constexpr std::size_t cautions_shown = 5;
-
-Ink ink_of(Verdict verdict) {
-    switch (verdict) {
-        case Verdict::fail:
-            return Ink::bad;
-        case Verdict::cannot_judge:
-        case Verdict::caution:
-            return Ink::doubtful;
-        case Verdict::ok:
-            return Ink::good;
-    }
-    return Ink::plain;
+/// The sentence is broken first and inked after: a line of colour ends where the line ends.
+std::string answer_text(const rules::Situation& s, const rules::Judgement& judgement,
+                        const std::vector<Finding>& found, const Style& style) {
+    const Verdict worst = found.empty() ? Verdict::ok : found.front().outcome->verdict;
+    const std::string answer = wrapped(harmless(rules::headline(s, judgement, found)), "", "", style);
+    return inked(std::string_view(answer).substr(0, answer.size() - 1),
+                 worst == Verdict::fail ? Ink::bad : Ink::strong, style) +
+           "\n";
 }
 
-std::string step_text(const Step& step, const Style& style) {
-    const std::string margin = "      ";
-    if (!step.words.empty()) return wrapped(harmless(step.words), margin, margin, style);
+/// In short why something is not known is left to the rows below.
+std::string sets_text(const rules::Situation& s, const rules::Judgement& judgement, const Style& style,
+                      bool full) {
     std::string out;
-    if (step.result.empty()) {
-        out = wrapped(step.numbers, margin, margin + "  ", style);
-    } else {
-        const std::string line =
-            step.symbol + " = " + step.formula + " = " + step.numbers + " = " + step.result;
-        if (columns(line) + margin.size() <= style.width) {
-            out = margin + line + "\n";
-        } else {
-            out = wrapped(step.symbol + " = " + step.formula, margin, margin + "  ", style);
-            out += wrapped("= " + step.numbers, margin + "  ", margin + "    ", style);
-            out += margin + "  = " + step.result + "\n";
-        }
+    for (std::string line : rules::set_lines(s, judgement)) {
+        const auto why = line.rfind("; left: not known (");
+        if (!full && columns(line) > style.width && why != std::string::npos &&
+            line.find(';', why + 1) == std::string::npos)
+            line.erase(why + std::string_view("; left: not known").size());
+        out += wrapped(harmless(line), "", "  ", style);
     }
-    for (const std::string& source : step.sources)
-        out += wrapped(source, margin + "    by ", margin + "       ", style);
     return out;
 }
 
-std::string title_line(const Finding& f, const Style& style) {
-    const rules::Rule& rule = rules::registry()[f.outcome->rule];
-    const std::string verdict(rules::words(f.outcome->verdict));
-    std::string rest = fmt::format(" {} ({})", rule.id, rules::words(f.outcome->basis));
-    if (f.outcome->verdict == Verdict::cannot_judge) rest = fmt::format(" {}", rule.id);
-    return inked(verdict, ink_of(f.outcome->verdict), style) + rest + "\n";
+std::string heading(std::string_view words, const Style& style) {
+    const std::string text = wrapped(words, "", "", style);
+    return inked(std::string_view(text).substr(0, text.size() - 1), Ink::strong, style) + "\n";
 }
 
-std::string questions_text(const Explanation& e, const Style& style) {
+/// The questions of the worst findings, with where the answer is found.
+std::string look_up_text(const std::vector<Row>& rows, const Style& style) {
+    constexpr std::size_t most = 5;
     std::string out;
-    for (const auto& q : e.questions) {
-        const std::string where = q.path.empty() ? "" : " [" + harmless(q.path) + "]";
-        out += wrapped(harmless(q.ask) + where + (q.look.empty() ? "" : " Look: " + q.look + "."), "    ? ",
-                       "      ", style);
+    std::size_t told = 0;
+    for (const Row& row : rows) {
+        if (row.look.empty() || told == most) continue;
+        std::string look = harmless(row.look.substr(0, row.look.find(';')));
+        if (columns(row.where) + columns(look) + 4 > style.width) look = look.substr(0, look.find(", or "));
+        out += wrapped(inked(harmless(row.where), Ink::place, style) + ": " + look, "  ", "    ", style);
+        ++told;
     }
-    return out;
-}
-
-/// Lines to add to the plan, as they are: they are copied, not read.
-std::string fragment_text(const std::string& fragment) {
-    std::string out = fragment.empty() ? "" : "      Add to the plan:\n";
-    for (const std::string_view line : lines_of(fragment))
-        out += line.empty() ? "\n" : "        " + harmless(line) + "\n";
-    return out;
-}
-
-std::string finding_text(const text::Document& document, const rules::Situation& s,
-                         const rules::Judgement& judgement, const Finding& f, const Style& style,
-                         const CheckTextOptions& options) {
-    Explanation e = rules::explain(s, judgement, *f.outcome);
-    if (options.remedies) e.remedies = options.remedies(*f.outcome);
-    std::string out = title_line(f, style);
-    out += wrapped(harmless(sentence(e.headline)), "  ", "  ", style);
-    std::string also;
-    for (const auto set : f.also)
-        if (set != rules::no_set) also += (also.empty() ? "" : ", ") + rules::set_words(s, set);
-    if (!also.empty()) out += wrapped("The same in: " + harmless(also) + ".", "  ", "  ", style);
-    if (!f.follows.empty()) {
-        std::vector<std::string> parts;
-        for (const rules::Outcome* o : f.follows) parts.push_back(rules::in_brief(s, *o));
-        out += wrapped("For the same reason: " + harmless(rules::list(parts)) + ".", "  ", "  ", style);
-    }
-    out += place_text(document, e.place, "  ", style);
-    for (const Label& label : e.related) out += place_text(document, label, "  ", style);
-    if (!e.consequence.empty()) out += wrapped(harmless(e.consequence), "    What happens: ", "    ", style);
-    if (!e.steps.empty()) out += "    Worked:\n";
-    for (const Step& step : e.steps) out += step_text(step, style);
-    std::vector<std::string> told;
-    for (const Step& step : e.steps) told.insert(told.end(), step.sources.begin(), step.sources.end());
-    for (const auto& source : e.sources) {
-        const std::string text = network::cited(source);
-        const bool known = std::any_of(told.begin(), told.end(), [&](const std::string& t) {
-            return t.find(text) != std::string::npos;
-        });
-        if (!known) out += wrapped(text, "    Source: ", "      ", style);
-        if (!known) told.push_back(text);
-    }
-    out += questions_text(e, style);
-    for (const auto& remedy : e.remedies) {
-        out += wrapped(harmless(remedy.text) + ".", fmt::format("    Cure ({}): ", rules::words(remedy.cost)),
-                       "      ", style);
-        out += fragment_text(remedy.fragment);
-    }
-    return out;
+    return out.empty() ? out : heading("Look these up first", style) + out;
 }
 
 /// What the plan accepts, with the reason and how old the decision is.
 std::string accepted_text(const text::Document& document, const rules::Situation& s,
-                          const rules::Judgement& judgement, const Style& style) {
+                          const rules::Judgement& judgement, const Style& style, bool full) {
     const auto found = rules::accepted(s, judgement);
-    std::string out = found.empty() ? "" : "\n" + inked("Accepted", Ink::strong, style) + "\n";
+    std::string out = found.empty() ? "" : heading("Accepted", style);
     for (const Finding& f : found) {
         const plan::Accept& accept = s.plan.accepts[f.outcome->accepted];
         const Explanation e = rules::explain(s, judgement, *f.outcome);
-        out += wrapped(fmt::format("{} {}: {}", rules::words(f.outcome->verdict),
-                                   rules::registry()[f.outcome->rule].id, harmless(sentence(e.headline))),
-                       "  - ", "    ", style);
-        out += wrapped(
-            harmless(fmt::format("{}: {}", rules::age_words(s.plan, accept), sentence(*accept.reason))),
-            "    ", "    ", style);
-        out += place_text(document, {accept.header, ""}, "    ", style);
+        const std::string reason =
+            harmless(fmt::format("{}: {}", rules::age_words(s.plan, accept), sentence(*accept.reason)));
+        const std::string what =
+            fmt::format("{} {}: {}", rules::words(f.outcome->verdict), rules::registry()[f.outcome->rule].id,
+                        harmless(sentence(e.headline)));
+        out += wrapped(full ? what : what + " " + reason, "  - ", "    ", style);
+        if (!full) continue;
+        out += wrapped(reason, "    ", "    ", style);
+        out += place_words(document, {accept.header, ""}, "    ", style);
     }
     return out;
+}
+
+std::string not_checked_text(const rules::Situation& s, const Style& style, bool full) {
+    std::string out = heading(full ? "Not checked" : "Not checked (--full says why)", style);
+    for (const auto& item : rules::not_checked(s))
+        out += wrapped(harmless(full ? item.what + ": " + item.why + "." : item.what), "  - ", "    ", style);
+    return out;
+}
+
+std::string counted(std::size_t count, std::string_view words) {
+    return count == 0 ? "" : fmt::format(", {} {}", count, words);
+}
+
+/// Every check of every part and set, each counted once: the same numbers as those of the JSON.
+std::string totals_text(const rules::Judgement& judgement, const std::vector<Row>& rows, const Style& style) {
+    const rules::Counts counts = rules::count_verdicts(judgement);
+    std::string words = counted(counts.fail, "fail") + counted(counts.cannot_judge, "unknown") +
+                        counted(counts.caution, counts.caution == 1 ? "caution" : "cautions") +
+                        counted(counts.accepted, "accepted") + counted(counts.ok, "in order");
+    std::string out = fmt::format("{} checks of parts and sets: {}.", judgement.outcomes.size(),
+                                  words.empty() ? "nothing to judge" : words.substr(2));
+    const auto example =
+        std::find_if(rows.begin(), rows.end(), [](const Row& r) { return !r.where.empty(); });
+    if (example != rows.end()) {
+        const auto field = example->where.find('.', example->where.find('.') + 1);
+        out += fmt::format(" More: --full, or --about {}.", example->where.substr(0, field));
+    }
+    return wrapped(harmless(out), "", "", style);
+}
+
+std::string short_text(const text::Document& document, const rules::Situation& s,
+                       const rules::Judgement& judgement, const std::vector<Finding>& found,
+                       const Style& style, const Remedies& remedies) {
+    const std::vector<Row> rows = rows_of(s, judgement, found, remedies);
+    const std::string answer = answer_text(s, judgement, found, style);
+    std::string out = answer + sets_text(s, judgement, style, false) + "\n";
+    for (const Row& row : rows) out += row_text(row, style);
+    if (!rows.empty()) out += "\n";
+    out += look_up_text(rows, style) + accepted_text(document, s, judgement, style, false) +
+           not_checked_text(s, style, false);
+    out += totals_text(judgement, rows, style);
+    return out + wrapped(short_closing_words, "", "", style) + answer;
+}
+
+std::string full_text(const text::Document& document, const rules::Situation& s,
+                      const rules::Judgement& judgement, const std::vector<Finding>& found,
+                      const Style& style, const Remedies& remedies) {
+    const std::string answer = answer_text(s, judgement, found, style);
+    std::string out = answer + sets_text(s, judgement, style, true);
+    const Told told = what_is_told(s, judgement, found);
+    for (const Finding* f : told.plain)
+        out += "\n" + finding_text(document, s, judgement, *f, style, remedies);
+    if (!told.practice.empty()) out += "\n" + heading("Common practice only; no standard requires it", style);
+    for (const Finding* f : told.practice)
+        out += "\n" + finding_text(document, s, judgement, *f, style, remedies);
+    if (told.same_question > 0)
+        out += "\n" + wrapped(fmt::format("The same questions keep {} more outcome{} open.",
+                                          told.same_question, told.same_question == 1 ? "" : "s"),
+                              "", "", style);
+    const std::string lived_with = accepted_text(document, s, judgement, style, true);
+    if (!lived_with.empty()) out += "\n" + lived_with;
+    out += "\n" + not_checked_text(s, style, true);
+    out += "\n" + totals_text(judgement, {}, style);
+    return out + "\n" + wrapped(closing_words, "", "", style) + "\n" + answer;
+}
+
+/// What a reader names: a whole path, or the name of an element.
+class About {
+public:
+    About(const rules::Situation& s, std::string_view about) : s_(s), about_(about) {}
+
+    [[nodiscard]] bool is_known() const {
+        if (rules::find_rule(about_) || about_ == "plan") return true;
+        const auto& plan = s_.plan;
+        const auto named = [&](const auto& one) { return is(one.path(), one.name); };
+        return std::any_of(plan.elements.begin(), plan.elements.end(), named) ||
+               std::any_of(plan.stocks.begin(), plan.stocks.end(), named) ||
+               std::any_of(plan.metals.begin(), plan.metals.end(),
+                           [&](const auto& one) { return is("metal." + one.name, one.name); }) ||
+               std::any_of(plan.sets.begin(), plan.sets.end(),
+                           [&](const auto& set) { return of_set(set.name); });
+    }
+    [[nodiscard]] bool concerns(const Outcome& o) const {
+        if (rules::registry()[o.rule].id == about_) return true;
+        const std::string path = path_of(s_.plan, o.at);
+        return is(path, path.substr(path.find('.') + 1)) ||
+               (o.set != rules::no_set && of_set(rules::set_name(s_.plan, o.set)));
+    }
+    /// It is told there, or a part or question of it is.
+    [[nodiscard]] bool concerns(const Finding& f, const Explanation& e) const {
+        return concerns(*f.outcome) ||
+               std::any_of(f.follows.begin(), f.follows.end(),
+                           [&](const Outcome* o) { return concerns(*o); }) ||
+               std::any_of(f.also.begin(), f.also.end(),
+                           [&](plan::Index set) {
+                               return set != rules::no_set && of_set(rules::set_name(s_.plan, set));
+                           }) ||
+               std::any_of(e.questions.begin(), e.questions.end(),
+                           [&](const rules::Question& q) { return asks_about(q.path); });
+    }
+
+private:
+    [[nodiscard]] bool is(const std::string& path, const std::string& name) const {
+        return path == about_ || (about_.find('.') == std::string_view::npos && name == about_);
+    }
+    [[nodiscard]] bool of_set(const std::string& name) const { return "together." + name == about_; }
+    [[nodiscard]] bool asks_about(std::string_view path) const {
+        return about_.find('.') != std::string_view::npos && path.starts_with(about_) &&
+               (path.size() == about_.size() || path[about_.size()] == '.');
+    }
+    const rules::Situation& s_;
+    std::string_view about_;
+};
+
+/// What was judged there and is in order: rule, part and set, with both figures.
+std::string in_order_text(const rules::Situation& s, const rules::Judgement& judgement, const About& about,
+                          const Style& style) {
+    std::string out;
+    for (const Outcome& o : judgement.outcomes) {
+        if (o.verdict != Verdict::ok || !about.concerns(o)) continue;
+        const std::string headline = rules::explain(s, judgement, o).headline;
+        out += wrapped(fmt::format("{}: {}", rules::registry()[o.rule].id,
+                                   harmless(sentence(headline.empty() ? rules::in_brief(s, o) : headline))),
+                       "  - ", "    ", style);
+    }
+    return out.empty() ? out : "\n" + heading("In order", style) + out;
 }
 
 }  // namespace
@@ -146,39 +217,26 @@ std::string check_text(const text::Document& document, const rules::Situation& s
                        const rules::Judgement& judgement, const Style& style,
                        const CheckTextOptions& options) {
     const auto found = rules::findings(s, judgement);
-    const Verdict worst = found.empty() ? Verdict::ok : found.front().outcome->verdict;
-    // The sentence is broken first and inked after: colour has no width.
+    if (options.quiet) return answer_text(s, judgement, found, style);
+    return options.full ? full_text(document, s, judgement, found, style, options.remedies)
+                        : short_text(document, s, judgement, found, style, options.remedies);
+}
+
+std::string about_text(const text::Document& document, const rules::Situation& s,
+                       const rules::Judgement& judgement, std::string_view asked, const Style& style,
+                       const Remedies& remedies) {
+    const About about(s, asked);
+    if (!about.is_known()) return "";
     std::string out;
-    const std::string first = wrapped(harmless(rules::headline(s, judgement, found)), "", "", style);
-    out += inked(std::string_view(first).substr(0, first.size() - 1),
-                 worst == Verdict::fail ? Ink::bad : Ink::strong, style) +
-           "\n";
-    if (options.quiet) return out;
-    for (const std::string& line : rules::set_lines(s, judgement))
-        out += wrapped(harmless(line), "", "  ", style);
-
-    const Told told = what_is_told(s, judgement, found, cautions_shown);
-    for (const Finding* f : told.plain)
-        out += "\n" + finding_text(document, s, judgement, *f, style, options);
-    if (!told.practice.empty())
-        out += "\n" + inked("Common practice, nobody's limit", Ink::strong, style) + "\n";
-    for (const Finding* f : told.practice)
-        out += "\n" + finding_text(document, s, judgement, *f, style, options);
-    if (told.same_question > 0)
-        out += "\n" + wrapped(fmt::format("The same questions keep {} more outcome{} open.",
-                                          told.same_question, told.same_question == 1 ? "" : "s"),
-                              "", "", style);
-    if (told.cautions_left > 0)
-        out += "\n" + wrapped(fmt::format("{} more caution{} not shown here.", told.cautions_left,
-                                          told.cautions_left == 1 ? " is" : "s are"),
-                              "", "", style);
-
-    out += accepted_text(document, s, judgement, style);
-    out += "\n" + inked("Not checked", Ink::strong, style) + "\n";
-    for (const auto& item : rules::not_checked(s))
-        out += wrapped(harmless(item.what + ": " + item.why + "."), "  - ", "    ", style);
-    out += "\n" + wrapped(closing_words, "", "", style);
-    return out;
+    std::size_t told = 0;
+    for (const Finding& f : rules::findings(s, judgement)) {
+        if (!about.concerns(f, rules::explain(s, judgement, *f.outcome))) continue;
+        out += (out.empty() ? "" : "\n") + finding_text(document, s, judgement, f, style, remedies);
+        ++told;
+    }
+    const std::string opening = fmt::format("{}: {} finding{}.", harmless(asked), told, told == 1 ? "" : "s");
+    return inked(opening, Ink::strong, style) + "\n" + (out.empty() ? "" : "\n") + out +
+           in_order_text(s, judgement, about, style) + "\n" + wrapped(short_closing_words, "", "", style);
 }
 
 }  // namespace benchfeed::report

@@ -60,6 +60,9 @@ std::string inked(std::string_view text, Ink ink, const Style& style) {
         case Ink::faint:
             code = "2";
             break;
+        case Ink::place:
+            code = "36";
+            break;
         case Ink::plain:
             break;
     }
@@ -67,8 +70,14 @@ std::string inked(std::string_view text, Ink ink, const Style& style) {
 }
 
 std::size_t columns(std::string_view text) {
-    return static_cast<std::size_t>(
-        std::count_if(text.begin(), text.end(), [](char c) { return !continues_a_character(c); }));
+    std::size_t seen = 0;
+    for (std::size_t i = 0; i < text.size(); ++i) {
+        if (text[i] == '\033')
+            i = std::min(text.find('m', i), text.size());
+        else if (!continues_a_character(text[i]))
+            ++seen;
+    }
+    return seen;
 }
 
 namespace {
@@ -130,21 +139,46 @@ std::vector<std::string_view> lines_of(std::string_view text) {
     return lines;
 }
 
+namespace {
+
+/// Bytes of a word, inked or not, that fill so many columns; at least one character.
+std::size_t bytes_that_fit(std::string_view word, std::size_t room) {
+    std::size_t byte = 0;
+    for (std::size_t seen = 0; byte < word.size(); ++byte) {
+        if (word[byte] == '\033') {
+            byte = std::min(word.find('m', byte), word.size() - 1);
+            continue;
+        }
+        if (!continues_a_character(word[byte]) && seen++ == std::max<std::size_t>(room, 1)) break;
+    }
+    return byte;
+}
+
+}  // namespace
+
 std::string wrapped(std::string_view text, std::string_view first, std::string_view rest,
                     const Style& style) {
     std::string out, line(first);
     bool empty = true;
+    const auto next_line = [&] {
+        out += line + "\n";
+        line = rest;
+        empty = true;
+    };
     for (std::size_t at = 0; at < text.size();) {
         const std::size_t end = std::min(text.find(' ', at), text.size());
-        const std::string_view word = text.substr(at, end - at);
+        std::string_view word = text.substr(at, end - at);
         at = end + 1;
         if (word.empty()) continue;
-        if (!empty && columns(line) + 1 + columns(word) > style.width) {
-            out += line + "\n";
-            line = rest;
-            empty = true;
-        }
+        if (!empty && columns(line) + 1 + columns(word) > style.width) next_line();
         if (!empty) line += ' ';
+        while (columns(line) + columns(word) > style.width && columns(line) < style.width) {
+            const std::size_t fits = bytes_that_fit(word, style.width - columns(line));
+            if (fits == word.size()) break;
+            line += word.substr(0, fits);
+            word.remove_prefix(fits);
+            next_line();
+        }
         line += word;
         empty = false;
     }

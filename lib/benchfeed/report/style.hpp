@@ -17,13 +17,14 @@ struct Style {
     bool colour = false;  ///< never the only sign
 };
 
-enum class Ink : std::uint8_t { plain, strong, bad, doubtful, good, faint };
+enum class Ink : std::uint8_t { plain, strong, bad, doubtful, good, faint, place };
 [[nodiscard]] BENCHFEED_API std::string inked(std::string_view text, Ink ink, const Style& style);
 
-/// Characters that a reader sees: code points, control characters not counted.
+/// Columns that a text takes: code points, those of inked() not counted.
 [[nodiscard]] BENCHFEED_API std::size_t columns(std::string_view text);
 
-/// Text broken at spaces to the width. The first line begins with `first`, the others with `rest`.
+/// Text broken at spaces to the width, a word that is longer than a line where the line ends. The first line
+/// begins with `first`, the others with `rest`.
 [[nodiscard]] BENCHFEED_API std::string wrapped(std::string_view text, std::string_view first,
                                                 std::string_view rest, const Style& style);
 

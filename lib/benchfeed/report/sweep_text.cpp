@@ -16,10 +16,16 @@ using rules::Situation;
 
 namespace {
 
-std::string verdict_words(const Tried& tried) {
-    std::string text(rules::words(tried.verdict));
-    if (tried.fails > 1) text += fmt::format(" ({})", tried.fails);
-    return text;
+/// "2 fail, 1 unknown"; "in order" where nothing is found.
+std::string tally_words(const advice::Tally& tally) {
+    std::string text;
+    const auto add = [&](std::size_t count, std::string_view words) {
+        if (count > 0) text += fmt::format("{}{} {}", text.empty() ? "" : ", ", count, words);
+    };
+    add(tally.fail, "fail");
+    add(tally.cannot_judge, "unknown");
+    add(tally.caution, tally.caution == 1 ? "caution" : "cautions");
+    return text.empty() ? "in order" : text;
 }
 
 std::string drop_words(const Situation& s, const Tried& tried) {
@@ -37,9 +43,9 @@ std::string weakest_words(const Situation& s, const Tried& tried) {
 
 std::string sweep_text(const Situation& s, const advice::Try& what, const advice::Sweep& sweep,
                        const Style& style) {
-    std::vector<std::array<std::string, 4>> rows{{what.path, "verdict", "largest drop", "weakest element"}};
+    std::vector<std::array<std::string, 4>> rows{{what.path, "findings", "largest drop", "weakest element"}};
     for (const Tried& tried : sweep.tried)
-        rows.push_back({harmless(tried.value), verdict_words(tried), harmless(drop_words(s, tried)),
+        rows.push_back({harmless(tried.value), tally_words(tried.tally), harmless(drop_words(s, tried)),
                         harmless(weakest_words(s, tried))});
     rows.front().front() = "value";
     std::array<std::size_t, 4> widths{};
@@ -56,15 +62,15 @@ std::string sweep_text(const Situation& s, const advice::Try& what, const advice
     }
     for (const auto& crossing : sweep.crossings) {
         std::string text =
-            fmt::format("Up to {}: {}; from {} on: {}", crossing.last, rules::words(crossing.before),
-                        crossing.first, rules::words(crossing.after));
+            fmt::format("Up to {}: {}; from {} on: {}", crossing.last, tally_words(crossing.tally_before),
+                        crossing.first, tally_words(crossing.tally_after));
         if (crossing.rule != plan::nowhere)
             text += fmt::format(", by {} at {}", rules::registry()[crossing.rule].id,
                                 rules::words(s, crossing.at, crossing.part));
         out += wrapped(harmless(text) + ".", "  ", "    ", style);
     }
     if (what.range() && sweep.crossings.empty())
-        out += wrapped("The verdict is the same at all of them.", "  ", "  ", style);
+        out += wrapped("The findings are as many at all of them.", "  ", "  ", style);
     return out;
 }
 

@@ -1,6 +1,5 @@
 #include <benchfeed/report/told.hpp>
 
-#include <algorithm>
 #include <set>
 
 namespace benchfeed::report {
@@ -9,7 +8,7 @@ using rules::Finding;
 using rules::Verdict;
 
 Told what_is_told(const rules::Situation& s, const rules::Judgement& judgement,
-                  const std::vector<Finding>& found, std::size_t most_cautions) {
+                  const std::vector<Finding>& found) {
     Told told;
     std::set<std::string> asked;
     for (const Finding& f : found) {
@@ -27,15 +26,6 @@ Told what_is_told(const rules::Situation& s, const rules::Judgement& judgement,
                               rules::registry()[o.rule].harm != rules::Harm::plan;
         (practice ? told.practice : told.plain).push_back(&f);
     }
-    // At most so many cautions, those of common practice left out first.
-    std::size_t room = most_cautions;
-    for (auto* list : {&told.plain, &told.practice})
-        std::erase_if(*list, [&](const Finding* f) {
-            if (f->outcome->verdict != Verdict::caution) return false;
-            if (room == 0) return ++told.cautions_left > 0;
-            --room;
-            return false;
-        });
     return told;
 }
 

@@ -12,13 +12,12 @@ namespace benchfeed::report {
 /// Findings as they are told: limits first, then what is common practice and nobody's limit.
 struct Told {
     std::vector<const rules::Finding*> plain, practice;
-    std::size_t same_question = 0, cautions_left = 0;
+    std::size_t same_question = 0;
 };
 
-/// A question that keeps several outcomes open is told once; beyond so many cautions, those of common
-/// practice are left out first. The findings must outlive the result.
+/// A question that keeps several outcomes open is told once. The findings must outlive the result.
 [[nodiscard]] Told what_is_told(const rules::Situation& s, const rules::Judgement& judgement,
-                                const std::vector<rules::Finding>& found, std::size_t most_cautions);
+                                const std::vector<rules::Finding>& found);
 
 /// The text with a full stop, unless it ends in one or in a question mark.
 [[nodiscard]] std::string sentence(std::string text);
@@ -29,5 +28,9 @@ inline constexpr std::string_view closing_words =
     "damaged cord, a worn outlet or a swapped core. benchfeed advises; local codes and a licensed "
     "electrician "
     "decide. Pull the plug before you open anything.";
+/// The same in two lines.
+inline constexpr std::string_view short_closing_words =
+    "Figures from secondary prints; no plan shows a loose terminal or a damaged cord. A "
+    "licensed electrician decides. Pull the plug before you open anything.";
 
 }  // namespace benchfeed::report

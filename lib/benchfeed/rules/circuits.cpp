@@ -107,6 +107,12 @@ double share(const WeakestOf& weakest) {
     return weakest.drawn / weakest.rated;
 }
 
+/// It stands for its circuit: by a mark before a figure of habit, then by its share.
+bool stands_before(const WeakestOf& one, const WeakestOf& other) {
+    const bool habit = is_of_habit(*one.limit);
+    return habit == is_of_habit(*other.limit) ? above(share(one), share(other)) : !habit;
+}
+
 }  // namespace
 
 std::vector<WeakestOf> weakest_by_circuit(const Situation& s, const Judgement& judgement, Index set) {
@@ -128,7 +134,7 @@ std::vector<WeakestOf> weakest_by_circuit(const Situation& s, const Judgement& j
                                         [&](const WeakestOf& one) { return one.circuit == circuit; });
         if (there == found.end())
             found.push_back(here);
-        else if (above(share(here), share(*there)))
+        else if (stands_before(here, *there))
             *there = here;
     }
     std::stable_sort(found.begin() + 1, found.end(),

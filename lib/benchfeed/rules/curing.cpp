@@ -68,7 +68,7 @@ Remedy fit_switch(const Situation& s, Index element) {
     const auto& rating = e.as<plan::Switch>()->rating;  // of some the motor rating alone is known
     const Current needed = std::max(fit.total, fit.motors);
     std::vector<Change> changes;
-    std::string text = "fit a switch made for ";
+    std::string text = "a switch made for ";
     if (rating.known() && above(needed, *rating)) {
         changes.push_back({e.path() + ".rating", to_text(needed)});
         text += to_text(needed) + " or more";
@@ -77,7 +77,7 @@ Remedy fit_switch(const Situation& s, Index element) {
         changes.push_back({e.path() + ".motor_rating", to_text(fit.motors)});
         text = changes.size() > 1
                    ? text + ", and for motors (in brackets, or in hp) " + to_text(fit.motors) + " or more"
-                   : "fit a switch whose motor rating (in brackets, or in hp) is " + to_text(fit.motors) +
+                   : "a switch whose motor rating (in brackets, or in hp) is " + to_text(fit.motors) +
                          " or more";
     }
     return {cost_at(s, element, Cost::cheap), std::move(text), std::move(changes)};

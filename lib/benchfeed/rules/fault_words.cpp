@@ -204,7 +204,7 @@ Explanation ask_for_loop(const Situation& s, const Outcome& o, Index element, Re
                           supply.path() + (earth ? ".loop_impedance" : ".line_impedance"),
                           earth ? "What is the earth fault loop impedance at the panel?"
                                 : "What is the line to neutral impedance at the panel?",
-                          "an electrician's loop tester reads it in a minute; it stands in the test report");
+                          "the test report of the house, or an electrician's loop tester");
 }
 
 std::optional<WeakestCore> weakest_core(const Situation& s, Index element) {

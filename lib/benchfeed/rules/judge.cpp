@@ -232,6 +232,12 @@ void tell_once(const Situation& s, const std::vector<Limit>& limits, std::span<O
     }
 }
 
+/// A figure of habit stands for a set only where nothing else is there.
+void by_mark_first(std::vector<Carried>& rated) {
+    const auto habit = [](const Carried& one) { return is_of_habit(*one.limit); };
+    if (!std::all_of(rated.begin(), rated.end(), habit)) std::erase_if(rated, habit);
+}
+
 /// Judge every limit at one set; returns the weakest element of that set.
 Weakest judge_set(const Situation& s, const std::vector<Limit>& limits, const LimitsAt& limits_at, Index set,
                   std::vector<Outcome>& outcomes) {
@@ -255,6 +261,7 @@ Weakest judge_set(const Situation& s, const std::vector<Limit>& limits, const Li
     }
     tell_once(s, limits, std::span(outcomes).subspan(first));
     if (rated.empty()) return {};
+    by_mark_first(rated);
     const Carried& weakest = weakest_of(s, rated);
     return {static_cast<Index>(weakest.place), weakest.share};
 }
@@ -264,6 +271,10 @@ Weakest judge_set(const Situation& s, const std::vector<Limit>& limits, const Li
 bool rates_an_element(const Limit& limit) {
     return limit.weakest && limit.at.kind == At::Kind::element && limit.bound == Bound::at_most &&
            std::holds_alternative<Current>(limit.edge) && registry()[limit.rule].harm == Harm::heat;
+}
+
+bool is_of_habit(const Limit& limit) {
+    return limit.basis == Basis::practice;
 }
 
 Verdict verdict_at(const Limit& limit, const Evaluated& evaluated) {

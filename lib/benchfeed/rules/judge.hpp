@@ -60,6 +60,9 @@ struct Weakest {
 
 /// The limit is a rating that an element must carry: among those the weakest element of a set is looked for.
 [[nodiscard]] bool rates_an_element(const Limit& limit);
+/// Its figure is common practice, printed on no part and in no standard: it stands for a set only where
+/// nothing else is rated.
+[[nodiscard]] bool is_of_habit(const Limit& limit);
 
 /// Every outcome of every rule, and the sums of the sets.
 struct Judgement {

@@ -192,6 +192,8 @@ std::string headline(const Situation& s, const Judgement& judgement, const std::
     for (const Finding& f : found)
         if (is(f, Verdict::cannot_judge) && registry()[f.outcome->rule].essential) {
             std::string words = explain(s, judgement, *f.outcome).short_words;
+            words =
+                words.substr(0, words.find('?') == std::string::npos ? words.size() : words.find('?') + 1);
             if (!words.empty() && words.back() != '?' && words.back() != '.') words += '.';
             return "Cannot say yet: " + words;
         }
@@ -258,7 +260,7 @@ std::string margin_words(const Situation& s, const WeakestOf& weakest, Index set
                    ? "too much, and nothing trips at once"
                    : "too much: it trips";
     }
-    if (!open.empty()) return "what is left cannot be said: " + open;
+    if (!open.empty()) return "left: not known (" + open + ")";
     return to_text(Current(weakest.rated - weakest.drawn), 2) + " left";
 }
 

@@ -173,7 +173,7 @@ TEST_CASE("a switch wired out and back becomes a release in line, where its cabl
     const std::string told = texts(cures_of(document, judged, o));
     CHECK(told.find("wire the saw switch in line") != std::string::npos);
     CHECK(told.find("--set switch.saw.poles=\"2\"") != std::string::npos);
-    CHECK(told.find("fit a switch with no-volt release (no_volt = true) before its outlet") ==
+    CHECK(told.find("a switch with no-volt release (no_volt = true), before its outlet") ==
           std::string::npos);
 }
 
@@ -208,8 +208,11 @@ TEST_CASE("a section and a length are found, with the figures before and after")
     const auto asked = advice::read_try("box.j.cable.length=30 m to 40 m");
     const auto tried = advice::sweep({document, catalogue(), words, {}}, std::get<advice::Try>(asked));
     const auto& crossings = std::get<advice::Sweep>(tried).crossings;
-    REQUIRE(crossings.size() == 1);
-    CHECK(std::floor(std::stod(crossings.front().last) * 10) == 347);
+    const auto fail = std::find_if(crossings.begin(), crossings.end(), [](const auto& crossing) {
+        return crossing.tally_after.fail > crossing.tally_before.fail;
+    });
+    REQUIRE(fail != crossings.end());
+    CHECK(std::floor(std::stod(fail->last) * 10) == 347);
     CAPTURE(told);
     CHECK(!told.empty());
 }

@@ -2,6 +2,8 @@
 
 #include <doctest/doctest.h>
 
+#include <algorithm>
+
 #include <cstdlib>
 
 #include "support/judged.hpp"
@@ -46,17 +48,16 @@ rules::Verdict verdict_with(const std::string& override_text) {
 
 }  // namespace
 
-TEST_CASE("a range is tried at even steps, and the verdict changes where bisection says, not at a step") {
+TEST_CASE("a range is tried at round steps, and findings change where bisection says, not at a step") {
     const auto result = std::get<advice::Sweep>(swept("box.j.cable.length=\"1 m to 61 m\""));
-    REQUIRE(result.tried.size() == 7);
-    CHECK(result.tried[0].value == "1 m");
-    CHECK(result.tried[1].value == "11 m");
-    CHECK(result.tried[6].value == "61 m");
-    CHECK(result.tried[0].drop->lost < result.tried[6].drop->lost);
+    std::vector<std::string> values;
+    for (const auto& one : result.tried) values.push_back(one.value);
+    CHECK(values == std::vector<std::string>{"1 m", "10 m", "20 m", "30 m", "40 m", "50 m", "60 m", "61 m"});
+    CHECK(result.tried.front().drop->lost < result.tried.back().drop->lost);
     CHECK(result.tried[0].weakest->share == doctest::Approx(9.0 / 16));
     REQUIRE(!result.crossings.empty());
     for (const auto& crossing : result.crossings) {
-        CHECK(crossing.before != crossing.after);
+        CHECK(!(crossing.tally_before == crossing.tally_after));
         CHECK(verdict_with("box.j.cable.length=" + crossing.last) == crossing.before);
         CHECK(verdict_with("box.j.cable.length=" + crossing.first) == crossing.after);
         const double last = std::strtod(crossing.last.c_str(), nullptr),
@@ -66,10 +67,31 @@ TEST_CASE("a range is tried at even steps, and the verdict changes where bisecti
         CHECK(crossing.rule != plan::nowhere);
     }
     // 5 % of 230 V for 9 A: 11.5 V / (9 A * 2 * 13.7 mohm/m * 1.157) = 40.3 m
-    const auto& fail = result.crossings.back();
+    const auto& fail = *std::find_if(result.crossings.begin(), result.crossings.end(),
+                                     [](const auto& c) { return c.after == rules::Verdict::fail; });
     CHECK(fail.after == rules::Verdict::fail);
     CHECK(rules::registry()[fail.rule].id == "volts.running-drop");
     CHECK(std::strtod(fail.first.c_str(), nullptr) == doctest::Approx(40.3).epsilon(0.01));
+}
+
+TEST_CASE("with other faults in the plan, too, a range tells where one more begins") {
+    // 1.0 mm2 behind 16 A fails at every length: the verdict is the same, and still the drop crosses its
+    // limit.
+    std::string faulty = plan_text;
+    faulty.replace(faulty.find("section = \"1.5 mm2\""), 19, "section = \"1.0 mm2\"");
+    static const plan::Words words = plan_words(catalogue());
+    const auto answer = advice::sweep({text::Document("plan.toml", faulty), catalogue(), words, {}},
+                                      tried("box.j.cable.length=\"5 m to 45 m\""));
+    const auto& result = std::get<advice::Sweep>(answer);
+    for (const auto& one : result.tried) CHECK(one.verdict == rules::Verdict::fail);
+    REQUIRE(!result.crossings.empty());
+    const auto drop = std::find_if(result.crossings.begin(), result.crossings.end(), [](const auto& c) {
+        return rules::registry()[c.rule].id == "volts.running-drop" &&
+               c.tally_after.fail > c.tally_before.fail;
+    });
+    REQUIRE(drop != result.crossings.end());
+    // 11.5 V / (9 A * 2 * 20 mohm/m * 1.157) = 27.6 m: 20 ohm/km is IEC 60228, Table 3, tinned, 1 mm2
+    CHECK(std::strtod(drop->first.c_str(), nullptr) == doctest::Approx(27.6).epsilon(0.01));
 }
 
 TEST_CASE("a list is tried value by value") {

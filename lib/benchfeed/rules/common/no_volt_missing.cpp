@@ -173,7 +173,7 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
     e.remedies = {
         {Cost::free,
          "until then: after any power cut or trip, switch off every tool before the supply returns"},
-        {Cost::cheap, "fit a switch with no-volt release (no_volt = true) before " + before + rating,
+        {Cost::cheap, "a switch with no-volt release (no_volt = true), before " + before + rating,
          release_at_its_switch(s, o.at.index)}};
     if (auto remedy = release_in_line(s, o.at.index, rating)) e.remedies.push_back(*std::move(remedy));
     cite_fact(s, e, std::string_view(s.nec() ? "osha-woodworking" : "iec-60204-1"), "no_restart");

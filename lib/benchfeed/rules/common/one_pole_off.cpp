@@ -122,7 +122,7 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
     e.consequence = "With the switch off the tool may still be live: whoever changes the blade relies on it.";
     e.remedies = {
         {Cost::free, "until then: pull the plug before a blade is changed, never rely on the switch"},
-        {Cost::cheap, "fit a switch that opens every live core, and feed it with all of them",
+        {Cost::cheap, "a switch that opens every live core, fed with all of them",
          every_pole(s, o)}};
     e.short_words = name + " leaves a live conductor in the tool when it is off";
     switch (o.variant) {
