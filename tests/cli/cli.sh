@@ -60,6 +60,12 @@ exits 1 check --set load.saw.latched=true --set switch.saw.no_volt=false data/pl
 exits 2 check --set 'box.junction.cable.length=3 A' data/plans/heron-lane.toml
 has 'length is a length; "3 A" is a current' out
 exits 2 check --set 'box.gone.ways=3' data/plans/heron-lane.toml
+# A list as the plan writes it, or the names alone.
+exits 0 check --set 'together.sawing.loads=["saw", "extractor"]' data/plans/heron-lane.toml
+cp "$work/out" "$work/listed"
+exits 0 check --set 'together.sawing.loads=saw, extractor' data/plans/heron-lane.toml
+cmp -s "$work/listed" "$work/out"
+is "both spellings of a list say the same" 0 $?
 is "a reader that goes away does not change the answer" "1" "$("$benchfeed" check data/plans/crooked-barn.toml | head -1 > /dev/null; echo "${PIPESTATUS[0]}")"
 
 # Colour only on a terminal, or when asked for.

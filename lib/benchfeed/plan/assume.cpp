@@ -128,6 +128,7 @@ void assume_stock(const Words& words, Stock& stock) {
 
 void assume_defaults(Context& context, Plan& plan) {
     const Words::Region* region = region_of(context.words, plan);
+    assume(plan.head.mounting, Mounting::mobile);
     assume(plan.head.ambient, celsius(30));
     assume(plan.site.wet, Wet::dry);
     assume(plan.site.dust, true);

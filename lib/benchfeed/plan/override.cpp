@@ -98,6 +98,10 @@ text::Node node_of(std::string value, const FieldRef& ref) {
                std::count(value.begin(), value.end(), '.') <= 1 && value.size() < 10 && value != ".") {
         node.value = std::stod(value);
     } else if (std::holds_alternative<Field<std::vector<std::string>>*>(ref) && value != "unknown") {
+        // As the plan writes it, ["saw", "router"], or the names alone: saw, router.
+        if (value.size() >= 2 && value.front() == '[' && value.back() == ']')
+            value = value.substr(1, value.size() - 2);
+        std::erase(value, '"');
         text::Array array;
         for (std::string& name : split(value, ',')) {
             name.erase(0, name.find_first_not_of(' '));

@@ -244,8 +244,7 @@ void require_head(Context& context, const Table& root) {
         context.fault("format", "the plan does not say its format", {{first_character, ""}},
                       "format = 1 as the first line");
     if (!root.find("plan"))
-        context.fault("plan", "there is no [plan]", {{first_character, ""}},
-                      "[plan] with region and mounting");
+        context.fault("plan", "there is no [plan]", {{first_character, ""}}, "[plan] with region");
 }
 
 }  // namespace
@@ -257,8 +256,11 @@ void require_fields(Context& context, Plan& plan) {
             if (slot.info.absent != Absent::error || is_written(slot.ref)) continue;
             const std::string here = path + "." + std::string(slot.info.key);
             if (context.excused.contains(here)) continue;
+            std::string help = fmt::format("{} = ... ({})", slot.info.key, slot.info.meaning);
+            if (slot.info.vocabulary == Vocabulary::feeder)
+                help += "; `like` takes over everything but `from` and `label`";
             context.fault(here, fmt::format("{} does not say {}", path, slot.info.key), {{header, ""}},
-                          fmt::format("{} = ... ({})", slot.info.key, slot.info.meaning));
+                          std::move(help));
         }
     };
     if (!plan.head.header.nowhere()) require("plan", plan.head.header, slots(plan.head));

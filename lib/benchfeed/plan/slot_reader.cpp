@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <iterator>
 
 #include <benchfeed/base/quantity_text.hpp>
 #include <benchfeed/plan/reading.hpp>
@@ -47,6 +48,24 @@ void accept(Field<T>& field, T value, const Span& span) {
     field.span = span;
     field.origin = Origin::plan;
     field.stated_unknown = false;
+}
+
+std::string digits_in(std::string_view text) {
+    std::string digits;
+    std::copy_if(text.begin(), text.end(), std::back_inserter(digits),
+                 [](char c) { return c >= '0' && c <= '9'; });
+    return digits;
+}
+
+/// The word that was meant: one that goes on where the written one ends, else the nearest with the same
+/// digits. A name that differs in a digit is another thing: CEE 7/3 has the earth that CEE 7/1 lacks.
+std::string near_in_meaning(std::string_view written, const std::vector<std::string>& known) {
+    std::vector<std::string> alike;
+    for (const std::string& word : known) {
+        if (word.starts_with(std::string(written) + " ")) return word;
+        if (digits_in(word) == digits_in(written)) alike.push_back(word);
+    }
+    return nearest(written, alike);
 }
 
 /// Reads one node into one field; the visitor of FieldRef.
@@ -110,8 +129,8 @@ struct ValueReader {
         if (info.vocabulary == Vocabulary::construction) take(context.words.constructions);
         if (info.vocabulary == Vocabulary::region) take(context.words.regions);
         const std::string_view listed_in =
-            info.vocabulary == Vocabulary::construction ? "cable-constructions" : "plug-patterns";
-        const std::string near = nearest(value, known);
+            info.vocabulary == Vocabulary::construction ? "cables" : "patterns";
+        const std::string near = near_in_meaning(value, known);
         fault(fmt::format("there is no {} \"{}\"", info.key, value),
               !near.empty() ? "\"" + near + "\""
               : known.size() <= 12
@@ -146,7 +165,7 @@ struct ValueReader {
         const auto it = std::find(choice.words.begin(), choice.words.end(), *value);
         if (it == choice.words.end()) {
             const std::vector<std::string> known(choice.words.begin(), choice.words.end());
-            const std::string near = nearest(*value, known);
+            const std::string near = near_in_meaning(*value, known);
             return fault(fmt::format("{} is {}, not \"{}\"", info.key, either(known), *value),
                          near.empty() ? "one of these words" : "\"" + near + "\"");
         }
