@@ -188,14 +188,17 @@ private:
 
     /// A type of the plan by its own name, or by what shops call it.
     std::string construction(Phrase& phrase) const {
-        std::string found;
-        const auto try_column = [&](tables::Key id, tables::Key called, tables::Key word) {
-            const tables::Table* table = tables_.table(id);
-            for (std::size_t row = 0; found.empty() && table && row < table->rows.size(); ++row)
-                if (phrase.take(table->text(row, called))) found = table->text(row, word);
+        /// A table, and the columns with what is written and what that is to a plan.
+        struct Names {
+            tables::Key table, written, word;
         };
-        try_column("cable-constructions", "construction", "construction");
-        try_column("trade-names", "called", "word");
+        std::string found;
+        for (const Names& names : {Names{"cable-constructions", "construction", "construction"},
+                                   Names{"trade-names", "called", "word"}}) {
+            const tables::Table* table = tables_.table(names.table);
+            for (std::size_t row = 0; found.empty() && table && row < table->rows.size(); ++row)
+                if (phrase.take(table->text(row, names.written))) found = table->text(row, names.word);
+        }
         return found;
     }
 

@@ -77,7 +77,7 @@ std::string accepted_text(const text::Document& document, const rules::Situation
         const std::string what =
             fmt::format("{} {}: {}", rules::words(f.outcome->verdict), rules::registry()[f.outcome->rule].id,
                         harmless(sentence(e.headline)));
-        out += wrapped(full ? what : what + " " + reason, "  - ", "    ", style);
+        out += wrapped(full ? what : fmt::format("{} {}", what, reason), "  - ", "    ", style);
         if (!full) continue;
         out += wrapped(reason, "    ", "    ", style);
         out += place_words(document, {accept.header, ""}, "    ", style);

@@ -280,11 +280,11 @@ std::string row_text(const Row& row, const Style& style) {
     };
     if (row.cure.empty())  // what fits one line in fewer words is one line
         for (const Shortness& shortness : {Shortness{}, Shortness{.count_alike = true, .brief = true}})
-            if (const auto text = written(row, composed(row, shortness), style); fits(text, 1)) return text;
+            if (auto text = written(row, composed(row, shortness), style); fits(text, 1)) return text;
     for (const Shortness& shortness :
          {Shortness{}, Shortness{.half_of_cure = true}, Shortness{.count_alike = true},
           Shortness{.count_alike = true, .half_of_cure = true}})
-        if (const auto text = written(row, composed(row, shortness), style); fits(text, most)) return text;
+        if (auto text = written(row, composed(row, shortness), style); fits(text, most)) return text;
     Composed parts = composed(row, {.count_alike = true, .half_of_cure = true, .brief = true});
     std::string text = written(row, parts, style);
     while (!fits(text, most) && (shorten(parts.cure) || shorten(parts.what)))
