@@ -19,6 +19,7 @@ struct AmpsPlace {
 /// Every place that some choice of loads is too much for, and what that rule is worth.
 struct AmpsRule {
     std::vector<AmpsPlace> places;
+    /// What complete lists of sets say of it.
     enum class Proof : std::uint8_t {
         equal,     ///< it forbids exactly what the limits of all rules forbid
         stricter,  ///< it forbids all of that, and more

@@ -4,6 +4,7 @@
 #include <algorithm>
 
 #include <benchfeed/base/quantity_text.hpp>
+#include <benchfeed/plan/found.hpp>
 #include <benchfeed/plan/reading.hpp>
 
 namespace benchfeed::plan {
@@ -42,6 +43,7 @@ public:
         for (const Stock& stock : plan_.stocks) look_at(stock);
         look_at_head();
         for (const Accept& accept : plan_.accepts) look_at(accept);
+        for (const MeterReading& reading : plan_.readings) look_at(reading);
     }
 
 private:
@@ -305,6 +307,39 @@ private:
         if (!there)
             context_.fault("accept.at", fmt::format("there is no \"{}\" in the plan", *accept.at),
                            {{accept.at.span, ""}}, "kind.NAME");
+    }
+
+    void look_at(const MeterReading& reading) {
+        if (reading.at.known()) {
+            const auto element = std::find_if(plan_.elements.begin(), plan_.elements.end(),
+                                              [&](const Element& e) { return e.path() == *reading.at; });
+            const bool metal = std::any_of(plan_.metals.begin(), plan_.metals.end(), [&](const MetalPart& m) {
+                return "metal." + m.name == *reading.at;
+            });
+            const bool device = reading.test.is(Test::residual);
+            const Kind wanted = device ? Kind::device : Kind::outlet;
+            const bool insulation = reading.test.is(Test::insulation);
+            const bool there = (metal && reading.test.is(Test::protective)) ||
+                               (element != plan_.elements.end() && (insulation || element->kind == wanted));
+            if (!there && reading.test.known())
+                context_.fault("reading.at",
+                               fmt::format("there is no {} \"{}\" at which \"{}\" is read",
+                                           device ? "device" : "outlet", *reading.at, reading.test.word()),
+                               {{reading.at.span, ""}}, device ? "device.NAME" : "outlet.NAME");
+        }
+        if (reading.date.known() && !is_date(*reading.date))
+            context_.fault("reading.date", fmt::format("\"{}\" is no date", *reading.date),
+                           {{reading.date.span, ""}}, "\"2026-05-02\"");
+        if (!reading.found.known() || !reading.test.known()) return;
+        const auto found = read_found(*reading.found);
+        if (found && fits(reading.test.get(), *found)) return;
+        const bool volts = reading.test.is(Test::fall), seconds = reading.test.is(Test::residual);
+        context_.fault("reading.found",
+                       fmt::format("\"{}\" is no reading of \"{}\"", *reading.found, reading.test.word()),
+                       {{reading.found.span, ""}},
+                       volts     ? "such as \"9.4 V\""
+                       : seconds ? "such as \"28 ms\" or \"no trip\""
+                                 : "such as \"0.9 ohm\", \"> 500 Mohm\" or \"open\"");
     }
 
     Context& context_;

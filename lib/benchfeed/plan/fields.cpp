@@ -1,6 +1,6 @@
 // Every row of the format's field table, once: constants, so that asking for the slots of a table copies
 // nothing.
-#include <benchfeed/plan/fields.hpp>
+#include <benchfeed/plan/field_rows.hpp>
 
 #include <array>
 
@@ -9,40 +9,6 @@ namespace benchfeed::plan {
 namespace {
 
 using enum Absent;
-
-/// Short hand for a row: key, absent, fallback, unknown accepted, meaning, where to look.
-constexpr FieldInfo row(std::string_view key, Absent absent, std::string_view fallback, bool unknown,
-                        std::string_view meaning, std::string_view look = "",
-                        Vocabulary vocabulary = Vocabulary::none) {
-    return {key, absent, fallback, unknown, meaning, look, vocabulary};
-}
-
-FieldRef ref_to(auto& field) {
-    return &field;
-}
-template <class E>
-FieldRef ref_to(Choice<E>& field) {
-    return ChoiceRef{&field, words_of<E>()};
-}
-
-template <auto member>
-struct OwnerOf;
-template <class T, class F, F T::*member>
-struct OwnerOf<member> {
-    using Type = T;
-};
-
-/// The field of a table, found by its member.
-template <auto member>
-FieldRef at(typename OwnerOf<member>::Type& table) {
-    return ref_to(table.*member);
-}
-
-template <class T>
-struct Row {
-    FieldInfo info;
-    FieldRef (*ref)(T&);
-};
 
 /// What feeds an element. The plug of a load is assumed.
 constexpr std::array<Row<Element>, 9> feed_rows(Absent plug) {
@@ -343,40 +309,6 @@ constexpr Row<MetalPart> metal_rows[] = {
      at<&MetalPart::carries_wiring>},
 };
 
-constexpr Row<Together> together_rows[] = {
-    {row("name", error, "", false, "name of the set", "", Vocabulary::name), at<&Together::name>},
-    {row("loads", error, "", false, "names of loads", "", Vocabulary::name), at<&Together::loads>},
-    {row("start_order", nothing, "", false, "names of loads in their order", "", Vocabulary::name),
-     at<&Together::start_order>},
-};
-
-constexpr Row<Accept> accept_rows[] = {
-    {row("rule", error, "", false, "rule id"), at<&Accept::rule>},
-    {row("at", error, "", false, "where: kind.NAME"), at<&Accept::at>},
-    {row("reason", error, "", false, "why it is accepted"), at<&Accept::reason>},
-    {row("revision", error, "", false, "revision at which it was accepted"), at<&Accept::revision>},
-    {row("set", plain, "every set", false, "set"), at<&Accept::set>},
-};
-
-constexpr Row<Change> change_rows[] = {
-    {row("revision", error, "", false, "revision"), at<&Change::revision>},
-    {row("date", error, "", false, "YYYY-MM-DD", "", Vocabulary::date), at<&Change::date>},
-    {row("what", error, "", false, "what changed"), at<&Change::what>},
-};
-
-template <class T>
-void add(std::vector<Slot>& slots, std::span<const Row<T>> rows, T& table) {
-    for (const Row<T>& row : rows) slots.push_back({row.info, row.ref(table)});
-}
-
-template <class T>
-std::vector<Slot> of(std::span<const Row<T>> rows, T& table) {
-    std::vector<Slot> slots;
-    slots.reserve(rows.size());
-    add(slots, rows, table);
-    return slots;
-}
-
 // An element has those of what it is.
 std::span<const Row<Supply>> rows_of(const Supply&) {
     return supply_rows;
@@ -425,15 +357,6 @@ std::vector<Slot> slots(Stock& v) {
 }
 std::vector<Slot> slots(MetalPart& v) {
     return of<MetalPart>(metal_rows, v);
-}
-std::vector<Slot> slots(Together& v) {
-    return of<Together>(together_rows, v);
-}
-std::vector<Slot> slots(Accept& v) {
-    return of<Accept>(accept_rows, v);
-}
-std::vector<Slot> slots(Change& v) {
-    return of<Change>(change_rows, v);
 }
 
 std::vector<Slot> slots(Element& e) {

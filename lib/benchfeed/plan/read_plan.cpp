@@ -88,6 +88,7 @@ private:
         if (entry.key == "together") return read_list(entry, plan_.together, most_sets);
         if (entry.key == "accept") return read_list(entry, plan_.accepts, most_elements);
         if (entry.key == "change") return read_list(entry, plan_.changes, most_elements);
+        if (entry.key == "reading") return read_list(entry, plan_.readings, most_elements);
         if (entry.key == "stock")
             return read_named(entry, [&](const Entry& e, const Table& t) { read_stock(e, t); });
         if (entry.key == "metal")
@@ -95,14 +96,14 @@ private:
         for (const Kind kind : element_kinds)
             if (entry.key == word(kind))
                 return read_named(entry, [&](const Entry& e, const Table& t) { read_element(kind, e, t); });
-        const std::vector<std::string> known{"format", "plan",   "site",   "local",  "supply",
-                                             "device", "outlet", "box",    "switch", "load",
-                                             "stock",  "metal",  "accept", "change", "together"};
+        const std::vector<std::string> known{"format", "plan",   "site",    "local",   "supply", "device",
+                                             "outlet", "box",    "switch",  "load",    "stock",  "metal",
+                                             "accept", "change", "reading", "together"};
         const std::string near = nearest(entry.key, known);
         if (!near.empty()) context_.excused.insert(near);
         context_.fault(entry.key, fmt::format("a plan has no [{}]", entry.key), {{entry.key_span, ""}},
                        near.empty() ? "plan, site, supply, device, stock, outlet, box, switch, load, metal, "
-                                      "together, accept, local or change"
+                                      "together, accept, local, reading or change"
                                     : near);
     }
 
@@ -278,6 +279,7 @@ void require_fields(Context& context, Plan& plan) {
     for (Together& t : plan.together) require("together", t.header, slots(t));
     for (Accept& a : plan.accepts) require("accept", a.header, slots(a));
     for (Change& c : plan.changes) require("change", c.header, slots(c));
+    for (MeterReading& r : plan.readings) require("reading", r.header, slots(r));
 }
 
 Written read_written(const text::Document& document, const Words& words) {

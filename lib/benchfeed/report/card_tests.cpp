@@ -25,13 +25,14 @@ std::string ohms(Impedance value) {
 
 /// Places at which the same is expected share one test.
 void add_row(std::vector<SheetTest>& rows, const std::string& place, std::string test, std::string expected,
-             std::string stop) {
+             std::string stop, const std::vector<std::string>& found = {}) {
     for (SheetTest& row : rows)
         if (row.test == test && row.expected == expected && row.stop == stop && !row.places.empty()) {
             row.places.push_back(place);
+            row.found.insert(row.found.end(), found.begin(), found.end());
             return;
         }
-    SheetTest made{0, std::move(test), std::move(expected), std::move(stop), {}};
+    SheetTest made{0, std::move(test), std::move(expected), std::move(stop), {}, found};
     if (!place.empty()) made.places.push_back(place);
     rows.push_back(std::move(made));
 }
@@ -39,6 +40,20 @@ void add_row(std::vector<SheetTest>& rows, const std::string& place, std::string
 void add_once(std::vector<SheetTest>& rows, const std::string& name, const std::string& test,
               std::string expected, std::string stop) {
     rows.push_back({0, name.empty() ? test : name + ": " + test, std::move(expected), std::move(stop), {}});
+}
+/// What the plan says was read at a place: "O1 0.9 ohm on 2026-05-02".
+std::vector<std::string> found_at(const Situation& s, const std::string& path, plan::Test test,
+                                  const std::string& key) {
+    std::vector<std::string> found;
+    for (const plan::MeterReading& reading : s.plan.readings)
+        if (reading.test.is(test) && reading.at.known() && *reading.at == path)
+            found.push_back(
+                fmt::format("{}{}{} on {}", key, key.empty() ? "" : " ", *reading.found, *reading.date));
+    return found;
+}
+std::vector<std::string> found_at(const Situation& s, Index element, plan::Test test,
+                                  const std::string& key = "") {
+    return found_at(s, s.plan[element].path(), test, key);
 }
 void number_all(std::vector<SheetTest>& rows, int& number) {
     for (SheetTest& row : rows) row.number = ++number;
@@ -74,7 +89,7 @@ plan::Conductors conductors_of(const Situation& s, Index outlet) {
     return s.plan[outlet].conductors.value_or(plan::Conductors{});
 }
 /// All that any tested outlet has.
-plan::Conductors conductors_of(const Situation& s, const advice::Readings& read) {
+plan::Conductors conductors_of(const Situation& s, const rules::Readings& read) {
     plan::Conductors all;
     for (const auto& r : read.outlets)
         all.mask = static_cast<std::uint8_t>(all.mask | conductors_of(s, r.outlet).mask);
@@ -90,25 +105,30 @@ std::string above_words(const std::optional<Impedance>& stop) {
 
 using Keys = std::vector<std::string>;
 
-void add_protective_rows(std::vector<SheetTest>& rows, const Situation& s, const advice::Readings& read,
+void add_protective_rows(std::vector<SheetTest>& rows, const Situation& s, const rules::Readings& read,
                          const Keys& keys) {
     for (const auto& r : read.outlets)
         add_row(rows, keys[r.outlet], "protective conductor", ohms_or_unknown(r.protective.expected),
-                above_words(r.protective.stop));
-    for (const auto& m : read.metals)
-        add_once(rows, "metal of " + s.plan.metals[m.metal].name, "protective conductor",
-                 ohms_or_unknown(m.protective.expected), above_words(m.protective.stop));
+                above_words(r.protective.stop),
+                found_at(s, r.outlet, plan::Test::protective, keys[r.outlet]));
+    for (const auto& m : read.metals) {
+        const std::string& name = s.plan.metals[m.metal].name;
+        add_once(rows, "metal of " + name, "protective conductor", ohms_or_unknown(m.protective.expected),
+                 above_words(m.protective.stop));
+        rows.back().found = found_at(s, "metal." + name, plan::Test::protective, "");
+    }
 }
 
 /// Live contacts joined at an outlet, read from the plug, and the link out again. A neutral that is not part
 /// of that comes first: three tools on three lines without it get each other's volts.
-void add_link_rows(std::vector<SheetTest>& rows, const Situation& s, const advice::Readings& read,
+void add_link_rows(std::vector<SheetTest>& rows, const Situation& s, const rules::Readings& read,
                    const Keys& keys) {
     const std::string more =
         read.loop_excess ? fmt::format("open, or {} more", read.loop_excess->written) : "open";
     for (const auto& r : read.outlets)
         if (!r.open_when_dead && r.neutral)
-            add_row(rows, keys[r.outlet], "N, all the way", ohms(*r.neutral), more);
+            add_row(rows, keys[r.outlet], "N, all the way", ohms(*r.neutral), more,
+                    found_at(s, r.outlet, plan::Test::neutral, keys[r.outlet]));
     for (const auto& r : read.outlets) {
         const plan::Conductors used = conductors_of(s, r.outlet);
         if (r.open_when_dead)
@@ -117,12 +137,12 @@ void add_link_rows(std::vector<SheetTest>& rows, const Situation& s, const advic
             add_row(rows, keys[r.outlet],
                     "fit a link between " + linked_words(used) +
                         " at the outlet, switch on, read. Then REMOVE the link: open again",
-                    ohms_or_unknown(r.round), more);
+                    ohms_or_unknown(r.round), more, found_at(s, r.outlet, plan::Test::link, keys[r.outlet]));
     }
 }
 
 /// On more than one line each of them can end at another contact.
-void add_polarity_rows(std::vector<SheetTest>& rows, const Situation& s, const advice::Readings& read,
+void add_polarity_rows(std::vector<SheetTest>& rows, const Situation& s, const rules::Readings& read,
                        const Keys& keys) {
     for (const auto& r : read.outlets)
         if (!r.open_when_dead && conductors_of(s, r.outlet).lines() > 1)
@@ -138,7 +158,7 @@ bool has_switch(const Situation& s, Index outlet, const advice::Schedule& schedu
 
 }  // namespace
 
-SheetSection dead_tests(const Situation& s, const advice::Readings& read, const advice::Schedule& schedule,
+SheetSection dead_tests(const Situation& s, const rules::Readings& read, const advice::Schedule& schedule,
                         int& number) {
     SheetSection section{"DEAD tests: unplugged, tools out, for the builder", {}};
     section.wide = true;
@@ -157,6 +177,9 @@ SheetSection dead_tests(const Situation& s, const advice::Readings& read, const 
     else
         add_once(rows, "", "insulation: an electrician chooses voltage and limit", unknown,
                  "an electrician says");
+    for (Index i = 0; i < s.plan.elements.size(); ++i)
+        for (const std::string& found : found_at(s, i, plan::Test::insulation))
+            rows.back().found.push_back(s.plan[i].words() + " " + found);
     add_polarity_rows(rows, s, read, keys);
     for (const auto& r : read.outlets)
         if (!r.open_when_dead && has_switch(s, r.outlet, schedule))
@@ -193,15 +216,15 @@ void add_stop_tests(std::vector<SheetTest>& rows, const Situation& s) {
 }
 
 /// "fall of volts when a 230 V heater of 10 A is switched on, ...": where the meters stand.
-std::string fall_words(const Situation& s, Index outlet, const advice::FallReading& fall) {
+std::string fall_words(const Situation& s, Index outlet, const rules::FallReading& fall) {
     const std::string heater = fmt::format("a {} heater of {}", to_text(fall.heater), to_text(fall.load));
     switch (fall.from) {
-        case advice::FallFrom::idle:
+        case rules::FallFrom::idle:
             return "volts at the outlet fall when " + heater + " is switched on there: by";
-        case advice::FallFrom::source:
+        case rules::FallFrom::source:
             return fmt::format("{} on: volts at {} less volts at the outlet, both at once", heater,
                                rules::source_place(s, outlet));
-        case advice::FallFrom::wall:
+        case rules::FallFrom::wall:
             break;
     }
     return heater + " on: volts at the wall outlet less volts at the outlet, both at once";
@@ -238,7 +261,7 @@ void add_wired_motor_rows(std::vector<SheetTest>& rows, const Situation& s) {
     }
 }
 
-void add_volt_rows(std::vector<SheetTest>& rows, const Situation& s, const advice::Readings& read,
+void add_volt_rows(std::vector<SheetTest>& rows, const Situation& s, const rules::Readings& read,
                    const Keys& keys) {
     for (const auto& r : read.outlets) {
         if (!r.fall) {
@@ -247,11 +270,12 @@ void add_volt_rows(std::vector<SheetTest>& rows, const Situation& s, const advic
         }
         add_row(rows, keys[r.outlet], fall_words(s, r.outlet, *r.fall),
                 r.fall->expected ? to_text(*r.fall->expected, 2) : "a length is not known",
-                r.fall->stop ? "more than " + to_text(*r.fall->stop, 2) : "an electrician says");
+                r.fall->stop ? "more than " + to_text(*r.fall->stop, 2) : "an electrician says",
+                found_at(s, r.outlet, plan::Test::fall, keys[r.outlet]));
     }
 }
 
-void add_loop_rows(std::vector<SheetTest>& rows, const Situation& s, const advice::Readings& read,
+void add_loop_rows(std::vector<SheetTest>& rows, const Situation& s, const rules::Readings& read,
                    const Keys& keys) {
     for (const auto& r : read.outlets) {
         if (rules::is_own_source(s, r.outlet)) continue;  // its loop says nothing of what opens
@@ -261,11 +285,11 @@ void add_loop_rows(std::vector<SheetTest>& rows, const Situation& s, const advic
         const std::string each = conductors_of(s, r.outlet).lines() > 1 ? ", each line" : "";
         add_row(rows, keys[r.outlet],
                 (r.loop_by_residual ? "fault loop, for the residual device to open" : "fault loop") + each,
-                ohms_or_unknown(r.loop), stop);
+                ohms_or_unknown(r.loop), stop, found_at(s, r.outlet, plan::Test::loop, keys[r.outlet]));
     }
 }
 
-void add_residual_rows(std::vector<SheetTest>& rows, const Situation& s, const advice::Readings& read) {
+void add_residual_rows(std::vector<SheetTest>& rows, const Situation& s, const rules::Readings& read) {
     for (const auto& r : read.residuals) {
         const std::string name = s.plan[r.device].words();
         std::string at = "residual device at " + to_text(r.test),
@@ -276,7 +300,10 @@ void add_residual_rows(std::vector<SheetTest>& rows, const Situation& s, const a
         }
         if (conductors_of(s, r.device).lines() > 1) at += ", each line";
         // A tester drives its current to earth, and from a floating source none comes back.
-        if (!rules::is_floating(s, r.device)) add_once(rows, name, at, "opens", stop);
+        if (!rules::is_floating(s, r.device)) {
+            add_once(rows, name, at, "opens", stop);
+            rows.back().found = found_at(s, r.device, plan::Test::residual);
+        }
         if (r.stays)
             add_once(rows, name, "residual device below " + to_text(r.stays->value), "stays on", "opens");
         add_once(rows, name, "test button", "opens", "it stays");
@@ -284,7 +311,7 @@ void add_residual_rows(std::vector<SheetTest>& rows, const Situation& s, const a
 }
 
 /// The tool on, power off and on again: at each outlet behind a no-volt switch.
-void add_release_rows(std::vector<SheetTest>& rows, const Situation& s, const advice::Readings& read,
+void add_release_rows(std::vector<SheetTest>& rows, const Situation& s, const rules::Readings& read,
                       const Keys& keys) {
     for (const auto& r : read.outlets)
         for (Index up = s.plan[r.outlet].parent; up != plan::nowhere; up = s.plan[up].parent) {
@@ -298,7 +325,7 @@ void add_release_rows(std::vector<SheetTest>& rows, const Situation& s, const ad
 
 }  // namespace
 
-SheetSection live_tests(const Situation& s, const advice::Readings& read, int& number) {
+SheetSection live_tests(const Situation& s, const rules::Readings& read, int& number) {
     SheetSection section{"LIVE tests: power on, for an electrician", {}};
     section.wide = true;
     const auto keys = outlet_keys(s);

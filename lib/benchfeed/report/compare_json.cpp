@@ -60,12 +60,20 @@ std::string compare_json(const Tool& tool, const ComparedPaths& paths, const rul
               {"better", c.better()},
               {"differences", Json::array()},
               {"moved", Json::array()},
-              {"tests", Json::array()}};
+              {"tests", Json::array()},
+              {"stale", Json::array()}};
     for (const Difference& d : c.differences) json["differences"].push_back(difference_json(d));
     for (const Moved& m : c.moved) json["moved"].push_back(moved_json(m));
     for (const auto& test : c.tests)
         json["tests"].push_back(
             {{"test", test.test}, {"where", texts_json(test.where)}, {"because", texts_json(test.because)}});
+    for (const auto& r : c.stale)
+        json["stale"].push_back({{"test", r.test},
+                                 {"at", r.at},
+                                 {"found", words_json(r.found)},
+                                 {"date", words_json(r.date)},
+                                 {"before", words_json(to_text(r.before))},
+                                 {"after", words_json(to_text(r.after))}});
     return dumped(json) + "\n";
 }
 

@@ -99,6 +99,12 @@ std::string compare_text(const Comparison& c, const Style& style) {
         if (last && !c.tests[i].where.empty())
             out += wrapped("at " + harmless(joined(c.tests[i].where)), "      ", "      ", style);
     }
+    if (!c.stale.empty())
+        out += "\n" + inked("Readings that are of the bench as it was", Ink::strong, style) + "\n";
+    for (const rules::StaleReading& r : c.stale)
+        out += wrapped(harmless(fmt::format("{} at {}: {} on {}; {} was expected, now {}", r.test, r.at,
+                                            r.found, r.date, to_text(r.before, 2), to_text(r.after, 2))),
+                       "  - ", "    ", style);
     return out;
 }
 

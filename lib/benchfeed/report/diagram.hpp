@@ -114,6 +114,7 @@ struct SignName {
 
 /// A contact, a coil or a terminal in a control circuit, and what may stand beside it.
 struct ControlStep {
+    /// `opens`: closed at rest; `closes`: open at rest.
     enum class Kind : std::uint8_t { terminal, opens, closes, coil } kind = Kind::terminal;
     std::string words;   ///< "stop button", "terminal L"
     std::string beside;  ///< a contact that bridges it: "holding contact"; or nothing

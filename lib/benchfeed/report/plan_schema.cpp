@@ -271,6 +271,8 @@ std::string plan_schema(const plan::Words& words) {
         list_of(table_of<plan::Accept>(words, "a caution that is accepted"), "accepted cautions");
     properties["change"] =
         list_of(table_of<plan::Change>(words, "a change of the bench"), "the log of the bench");
+    properties["reading"] = list_of(table_of<plan::MeterReading>(words, "what a meter showed"),
+                                    "readings of the assembled bench");
     json["additionalProperties"] = false;
     return json.dump(2) + "\n";
 }

@@ -27,7 +27,9 @@ struct SheetTable {
     std::vector<Column> columns = {};            ///< none: words in all
     std::vector<double> rooms = {};              ///< mm that a column has at least; none: as its words need
     double least_height = 0;                     ///< mm, of a row that is written into
+    /// What stands in a column.
     [[nodiscard]] Column column(std::size_t c) const { return columns.empty() ? Column::words : columns[c]; }
+    /// Least width of a column, mm.
     [[nodiscard]] double room(std::size_t c) const { return rooms.empty() ? 0 : rooms[c]; }
 };
 

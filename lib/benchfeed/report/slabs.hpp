@@ -26,12 +26,14 @@ inline constexpr double two_columns = 150, column_gap = 5;
 /// Sizes of type in mm, and how a sheet becomes slabs of a width.
 class Setter {
 public:
+    /// Width between the margins in mm, type of the body.
     Setter(double width, double points);
+    /// All of a sheet, in the order in which it is read.
     [[nodiscard]] std::vector<Slab> set(const Sheet& sheet) const;
     /// What stands at the top of every page.
     [[nodiscard]] std::vector<Drawn> page_head(const Sheet& sheet, std::size_t page, std::size_t of) const;
+    /// Its height in mm.
     [[nodiscard]] double page_head_height() const;
-    [[nodiscard]] double width() const { return width_; }
 
 private:
     using Slabs = std::vector<Slab>;

@@ -300,6 +300,7 @@ Comparison compare(const JudgedSide& before, const JudgedSide& after) {
     follow_folds(before, after, c.moved);
     add_lost_stops(before, after, c.moved);
     c.tests = find_tests(after, c.differences);
+    c.stale = find_stale(before.situation, after.situation);
     return c;
 }
 

@@ -59,11 +59,18 @@ struct Retest {
     std::vector<std::string> because;  ///< paths of the differences
 };
 
+/// A reading that both plans have, of something that is no longer what it was.
+struct StaleReading {
+    std::string test, at, found, date;
+    Measure before, after;  ///< what was and is expected, or the stop value where nothing is
+};
+
 /// Two plans held against each other.
 struct BENCHFEED_API Comparison {
     std::vector<Difference> differences;  ///< in the order of the new plan, then what was removed
     std::vector<Moved> moved;             ///< worse ones first
     std::vector<Retest> tests;
+    std::vector<StaleReading> stale = {};  ///< in the order of the new plan
     /// Number of outcomes that got worse.
     [[nodiscard]] std::size_t worse() const;
     /// Number of those that got better.

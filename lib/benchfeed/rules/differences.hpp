@@ -18,4 +18,7 @@ namespace benchfeed::rules {
 /// Fields that say who and when, not what: no current ever depended on them.
 [[nodiscard]] bool only_words(const Difference& difference);
 
+/// Readings of both plans whose expected value has changed since.
+[[nodiscard]] std::vector<StaleReading> find_stale(const Situation& before, const Situation& after);
+
 }  // namespace benchfeed::rules

@@ -1,10 +1,11 @@
-// plan.contradiction: figures of one supply that cannot all be of that supply.
+// plan.contradiction: figures of one supply, or of one outlet, that cannot all be true.
 #include <fmt/format.h>
 
 #include <optional>
 
 #include <benchfeed/base/quantity_text.hpp>
 #include <benchfeed/network/fault.hpp>
+#include <benchfeed/plan/found.hpp>
 #include <benchfeed/rules/rules.hpp>
 #include <benchfeed/rules/support.hpp>
 
@@ -17,7 +18,8 @@ enum Variant : std::uint8_t {
     loop_above_stated,  ///< the earth loop does
     line_below_stated,  ///< the line impedance lets far less flow
     loop_below_line,    ///< the earth loop is less than the line conductor alone
-    loop_beside_line    ///< protective conductor and neutral are one, and the loops are not alike
+    loop_beside_line,   ///< protective conductor and neutral are one, and the loops are not alike
+    reading_beside      ///< a reading says another loop than the one that the calculation is fed with
 };
 
 using plan::Earthing;
@@ -68,9 +70,40 @@ std::optional<Variant> against_each_other(const Supply& supply, const Margins& m
     return one_conductor && above(loop, line * most.doubt) ? std::optional(loop_beside_line) : std::nullopt;
 }
 
+/// The loop that a reading of the plan says for an outlet; nothing where there is none, or only a bound.
+const plan::MeterReading* loop_reading(const Situation& s, Index i) {
+    for (const plan::MeterReading& reading : s.plan.readings) {
+        const auto found = plan::read_found(*reading.found);
+        if (reading.test.is(plan::Test::loop) && *reading.at == s.plan[i].path() && found &&
+            found->kind == plan::Found::Kind::value)
+            return &reading;
+    }
+    return nullptr;
+}
+
+/// A loop that was measured feeds the calculation; another reading of it stands beside.
+void look_at_readings(const Situation& s, const Margins& most, Yield& yield) {
+    for (Index i = 0; i < s.plan.elements.size(); ++i) {
+        const auto* outlet = s.plan[i].as<plan::Outlet>();
+        const auto* reading =
+            outlet && outlet->measured && outlet->measured->loop.known() ? loop_reading(s, i) : nullptr;
+        if (!reading) continue;
+        const double fed = in(unit::ohm, *outlet->measured->loop),
+                     read = number(plan::read_found(*reading->found)->value);
+        if (!above(fed, read * most.reading) && !above(read, fed * most.reading)) continue;
+        Outcome o;
+        o.at = at_element(i);
+        o.verdict = Verdict::caution;
+        o.basis = Basis::physics;
+        o.variant = reading_beside;
+        yield.outcomes.push_back(o);
+    }
+}
+
 Yield look(const Situation& s) {
     Yield yield;
     const auto most = margins(s);
+    if (most && !s.plan.readings.empty()) look_at_readings(s, *most, yield);
     for (Index i = 0; i < s.plan.elements.size() && most; ++i) {
         const auto* supply = s.plan[i].as<Supply>();
         if (!supply || !supply->source.is(plan::SupplySource::public_network)) continue;
@@ -109,7 +142,25 @@ Explanation explain_current(const Situation& s, const Outcome& o, const plan::Fi
     return e;
 }
 
+Explanation explain_reading(const Situation& s, const Outcome& o) {
+    const plan::Element& element = s.plan[o.at.index];
+    const auto& measured = element.as<plan::Outlet>()->measured->loop;
+    Explanation e;
+    e.place = {place_of(measured, element), "this is what the calculation takes"};
+    const plan::MeterReading* reading = loop_reading(s, o.at.index);
+    if (!reading) return e;
+    e.related.push_back({reading->found.span, "and this was read on " + *reading->date});
+    e.headline = fmt::format("{} has a loop of {} as measured, and a reading of {} on {}",
+                             capital(element.words()), to_text(*measured), *reading->found, *reading->date);
+    e.short_words = "two loops of " + element.words() + " contradict each other";
+    e.consequence =
+        "The calculation takes the first; one of the two is not of this outlet, or something has changed.";
+    e.remedies = {{Cost::free, "read it again, and write it in both places"}};
+    return e;
+}
+
 Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
+    if (o.variant == reading_beside) return explain_reading(s, o);
     const plan::Element& element = s.plan[o.at.index];
     const Supply& supply = *element.as<Supply>();
     Explanation e;
@@ -141,7 +192,7 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
 }  // namespace
 
 const Rule contradiction{.id = "plan.contradiction",
-                         .title = "figures of a supply that contradict each other",
+                         .title = "figures of a supply, or of an outlet, that contradict each other",
                          .harm = Harm::plan,
                          .essential = false,
                          .families = "iec nec",

@@ -1,18 +1,16 @@
-#include <benchfeed/advice/readings.hpp>
+#include <benchfeed/rules/readings.hpp>
 
 #include <algorithm>
 #include <cmath>
 
-#include <benchfeed/advice/schedule.hpp>
 #include <benchfeed/network/fault.hpp>
 #include <benchfeed/rules/starting.hpp>
 #include <benchfeed/rules/support.hpp>
 #include <benchfeed/rules/upstream.hpp>
 
-namespace benchfeed::advice {
+namespace benchfeed::rules {
 
 using plan::Conductor;
-using rules::Situation;
 
 namespace {
 
@@ -284,6 +282,13 @@ bool is_tested(const Situation& s, Index i) {
 
 }  // namespace
 
+bool open_when_dead(const plan::Switch& sw) {
+    using plan::SwitchKind;
+    return sw.no_volt.is(true) || sw.wiring.is(plan::Wiring::control) || sw.kind.is(SwitchKind::contactor) ||
+           sw.kind.is(SwitchKind::current_sensing) || sw.kind.is(SwitchKind::remote) ||
+           sw.kind.is(SwitchKind::timer);
+}
+
 Readings readings(const Situation& s) {
     Readings all;
     for (Index i = 0; i < s.plan.elements.size(); ++i)
@@ -302,4 +307,4 @@ Readings readings(const Situation& s) {
     return all;
 }
 
-}  // namespace benchfeed::advice
+}  // namespace benchfeed::rules

@@ -7,9 +7,13 @@
 #include <benchfeed/rules/disconnection.hpp>
 #include <benchfeed/rules/rule.hpp>
 
-namespace benchfeed::advice {
+namespace benchfeed::rules {
 
 using plan::Index;
+
+/// What a contactor, a no-volt release and electronics do without power: their contacts are open, whatever
+/// the button says.
+[[nodiscard]] bool open_when_dead(const plan::Switch& sw);
 
 /// A resistance that is measured with the bench dead.
 struct Ohms {
@@ -89,6 +93,17 @@ struct Readings {
 /// The source counts where it is known; where it is not, a second meter stands before what is not known.
 /// Units   ohm, V, A. The joints and the meter's own leads add to what is printed.
 /// Source  IEC 60364-6 6.4.3 (order, insulation); 411.4.4 (loop); IEC 61008-1 Table 1 and UL 943 (times).
-[[nodiscard]] Readings readings(const rules::Situation& situation);
+[[nodiscard]] Readings readings(const Situation& situation);
 
-}  // namespace benchfeed::advice
+/// What a reading of the plan is held against.
+struct Held {
+    Measure expected, stop, doubt;  ///< none: nobody knows
+    bool least = false;             ///< `stop` is the least that it may be
+};
+/// By the test of the reading and its place.
+[[nodiscard]] Held held_against(const Situation& situation, const Readings& all,
+                                const plan::MeterReading& reading);
+/// "protective conductor": a test in words.
+[[nodiscard]] std::string_view words(plan::Test test);
+
+}  // namespace benchfeed::rules

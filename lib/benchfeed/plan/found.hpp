@@ -1,0 +1,29 @@
+#pragma once
+// What a meter showed, as people write it down: "0.9 ohm", "> 500 Mohm", "28 ms", "open", "no trip".
+#include <optional>
+#include <string_view>
+
+#include <benchfeed/base/measure.hpp>
+#include <benchfeed/plan/plan.hpp>
+
+namespace benchfeed::plan {
+
+/// A reading with its unit, or none at all.
+struct Found {
+    /// What the meter said.
+    enum class Kind : std::uint8_t {
+        value,
+        below,    ///< "< 0.1 ohm"
+        above,    ///< "> 500 Mohm": beyond the range of the meter
+        open,     ///< nothing joined
+        no_trip,  ///< the device stayed on
+    } kind = Kind::value;
+    Measure value;  ///< of open and no trip: none
+};
+
+/// Units  ohm, mohm, kohm, Mohm (also Ω); V; s, ms. A point as decimal sign, no sign, no exponent.
+[[nodiscard]] std::optional<Found> read_found(std::string_view text);
+/// A reading of that test can be this one: ohms or open; volts; seconds or no trip.
+[[nodiscard]] bool fits(Test test, const Found& found);
+
+}  // namespace benchfeed::plan
