@@ -1,6 +1,8 @@
-// Program of the build: data/tables -> constants of the library.
-//   benchfeed_make_tables OUT.cpp FILE.toml...
-// Ends with 1 and says why where a table cannot be read or its source is not in sources.toml.
+// Program of the build: data/tables -> constants of the library, and headers with their names.
+//   benchfeed_make_tables OUT.cpp FOLDER FILE.toml...
+// Ends with 1 and says why where a table cannot be read, its source is not in sources.toml, or it lacks what
+// another table asks of it. A header that stays as it is is not written, so that nothing is compiled for it
+// again.
 #include <fmt/format.h>
 
 #include <algorithm>
@@ -13,7 +15,9 @@
 
 #include <benchfeed/tables/catalogue.hpp>
 #include <benchfeed/tables/read_sources.hpp>
-#include <benchfeed/tables/read_table.hpp>
+#include <benchfeed/tables/table_draft.hpp>
+
+#include "make_figures.hpp"
 
 using namespace benchfeed;
 using namespace benchfeed::tables;
@@ -127,33 +131,61 @@ int told(const Diagnostics& problems) {
 
 }  // namespace
 
+namespace {
+
+/// False: it cannot be written.
+bool write_changed(const std::filesystem::path& path, const std::string& text) {
+    if (read(path.string()) == text) return true;
+    std::ofstream out(path, std::ios::binary);
+    out << text;
+    return static_cast<bool>(out.flush());
+}
+
+bool write_headers(const std::filesystem::path& folder, const Drafts& drafts) {
+    std::filesystem::create_directories(folder);
+    return std::all_of(drafts.begin(), drafts.end(), [&](const auto& one) {
+        return write_changed(folder / (figures_name(one.first) + ".hpp"), figures_of(one.second, drafts));
+    });
+}
+
+Drafts read_drafts(const std::map<std::string, std::string>& texts, Diagnostics& problems) {
+    Drafts drafts;
+    for (const auto& [id, text] : texts) {
+        auto read = read_draft(id, text);
+        if (const auto* faults = std::get_if<Diagnostics>(&read))
+            problems.insert(problems.end(), faults->begin(), faults->end());
+        else
+            drafts.emplace(id, std::get<Draft>(std::move(read)));
+    }
+    const Diagnostics between = faults_between(drafts);
+    problems.insert(problems.end(), between.begin(), between.end());
+    return drafts;
+}
+
+}  // namespace
+
 int main(int argc, char** argv) {
     std::map<std::string, std::string> texts;  // by id, sorted
-    for (int i = 2; i < argc; ++i) texts[std::filesystem::path(argv[i]).stem().string()] = read(argv[i]);
+    for (int i = 3; i < argc; ++i) texts[std::filesystem::path(argv[i]).stem().string()] = read(argv[i]);
     Diagnostics problems;
     const std::vector<Source> sources = read_sources(texts["sources"], problems);
     texts.erase("sources");
+    const Drafts drafts = read_drafts(texts, problems);
     std::string arrays, tables;
     std::vector<std::string> ids;
-    for (const auto& [id, text] : texts) {
-        const auto read = read_table(id, text);
-        if (const auto* faults = std::get_if<Diagnostics>(&read)) {
-            problems.insert(problems.end(), faults->begin(), faults->end());
-            continue;
-        }
-        const Table& table = *std::get<std::shared_ptr<const Table>>(read);
+    for (const auto& [id, draft] : drafts) {
         const auto source = std::find_if(sources.begin(), sources.end(),
-                                         [&](const Source& s) { return s.key == table.source_key; });
+                                         [&](const Source& s) { return s.key == draft.source_key; });
         if (source == sources.end())
             problems.push_back(
-                {id, fmt::format("source {} is not in sources.toml", table.source_key), {}, ""});
+                {id, fmt::format("source {} is not in sources.toml", draft.source_key), {}, ""});
         else {
-            tables += write(arrays, table, source->title, ids.size());
+            tables += write(arrays, *shown(draft), source->title, ids.size());
             ids.push_back(id);
         }
     }
     if (ids.size() > index_size / 2) problems.push_back({"", "too many tables for the index of ids", {}, ""});
-    if (told(problems) != 0) return 1;
+    if (told(problems) != 0 || !write_headers(argv[2], drafts)) return 1;
     std::ofstream out(argv[1], std::ios::binary);
     out << "// Made by benchfeed_make_tables out of data/tables.\n#include "
            "<benchfeed/tables/catalogue.hpp>\n\n"

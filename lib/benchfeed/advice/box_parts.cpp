@@ -166,8 +166,8 @@ End end_in(const Situation& s, std::string_view terminals, const plan::Stock& st
     if (terminals.empty()) return End::perhaps;
     const auto fit = rules::terminal_fit(s, terminals, stock.strands.word());
     if (!fit) return End::perhaps;
-    if (fit->bare == "yes") return End::none;
-    return fit->ferrule == "yes" ? End::ferrule : End::none;
+    if (fit->bare == rules::Holds::yes) return End::none;
+    return fit->ferrule == rules::Holds::yes ? End::ferrule : End::none;
 }
 
 std::string_view terminals_of(const Situation& s, Index element) {

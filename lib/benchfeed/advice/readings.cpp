@@ -4,6 +4,11 @@
 #include <cmath>
 
 #include <benchfeed/advice/schedule.hpp>
+#include <benchfeed/figures/iec_60364_6.hpp>
+#include <benchfeed/figures/iec_61008_times.hpp>
+#include <benchfeed/figures/sheet_tests.hpp>
+#include <benchfeed/figures/thresholds.hpp>
+#include <benchfeed/figures/ul_943.hpp>
 #include <benchfeed/network/fault.hpp>
 #include <benchfeed/rules/starting.hpp>
 #include <benchfeed/rules/support.hpp>
@@ -55,21 +60,19 @@ std::optional<Impedance> live_ohms(const Situation& s, Index element, Conductor 
 }
 
 /// The most that is in order + margin, and never more than a cord of that length may have.
-std::optional<Impedance> protective_stop(const Situation& s, Index element, Impedance most_in_order) {
-    const tables::Table* table = s.tables.table("thresholds");
-    if (!table) return std::nullopt;
-    const auto margin = table->impedance("continuity_margin"),
-               short_cord = table->impedance("continuity_most_short"),
-               step = table->impedance("continuity_step"), most = table->impedance("continuity_most");
-    const auto step_length = table->length("continuity_step_length"),
-               short_length = table->length("continuity_short_length");
-    if (!margin || !short_cord || !step || !most || !step_length || !short_length) return std::nullopt;
+Impedance protective_stop(const Situation& s, Index element, Impedance most_in_order) {
+    using Of = figures::thresholds;
+    const Impedance margin = Of::continuity_margin(s.tables).value,
+                    short_cord = Of::continuity_most_short(s.tables).value,
+                    step = Of::continuity_step(s.tables).value, most = Of::continuity_most(s.tables).value;
+    const Length step_length = Of::continuity_step_length(s.tables).value,
+                 short_length = Of::continuity_short_length(s.tables).value;
     Length length{};
     for (const Index i : bench_way(s, element)) length += s.network.branches[i].length;
     const double steps =
-        std::max(0.0, std::ceil(in(unit::one, Ratio((length - short_length->value) / step_length->value))));
-    const Impedance allowed = std::min(short_cord->value + steps * step->value, most->value);
-    return std::min(most_in_order + margin->value, allowed);
+        std::max(0.0, std::ceil(in(unit::one, Ratio((length - short_length) / step_length))));
+    const Impedance allowed = std::min(Impedance(short_cord + steps * step), most);
+    return std::min(Impedance(most_in_order + margin), allowed);
 }
 
 Ohms protective_reading(const Situation& s, Index element) {
@@ -138,14 +141,12 @@ Way way_to(const Situation& s, Index outlet, const network::Pair& pair) {
 std::optional<FallReading> fall_reading(const Situation& s, Index outlet) {
     const auto used = s.plan[outlet].conductors.value_or(plan::Conductors{});
     const auto pair = network::pair_of(used);
-    const tables::Table* table = s.tables.table("thresholds");
-    const auto usual = table ? table->current("reading_load") : std::nullopt;
-    if (!pair || !usual) return std::nullopt;
+    if (!pair) return std::nullopt;
     const plan::Supply& supply = s.plan.supply_of(outlet);
     const Way way = way_to(s, outlet, *pair);
     FallReading r;
     r.heater = network::nominal_between(supply, used);
-    r.load = test_load(s, outlet, usual->value);
+    r.load = test_load(s, outlet, figures::thresholds::reading_load(s.tables).value);
     r.from = way.from;
     if (!way.impedance) return r;
     const VoltagePhasor idle =
@@ -154,8 +155,8 @@ std::optional<FallReading> fall_reading(const Situation& s, Index outlet) {
     const VoltagePhasor lost =
         VoltagePhasor::from_value(in(unit::ampere, r.load) * direction * way.impedance->value());
     r.expected = magnitude(idle) - magnitude(VoltagePhasor(idle - lost));
-    if (const auto excess = rules::threshold(s, "reading_drop_excess"))
-        r.stop = Voltage(*r.expected * Ratio(1.0 * unit::one + excess->value));
+    const Ratio excess = figures::thresholds::reading_drop_excess(s.tables).value;
+    r.stop = Voltage(*r.expected * Ratio(1.0 * unit::one + excess));
     return r;
 }
 
@@ -171,16 +172,15 @@ std::optional<Impedance> loop_reading(const Situation& s, Index outlet) {
     return loop.impedance();
 }
 
-/// What the region tests by: a row of table sheet-tests.
-std::optional<std::size_t> test_row(const Situation& s) {
-    const tables::Table* table = s.tables.table("sheet-tests");
-    return table ? table->row_of("region", s.practice().region) : std::nullopt;
+/// What the region tests by.
+tables::Found<figures::sheet_tests::Row> tests_of(const Situation& s) {
+    return figures::sheet_tests::at(s.tables, s.practice().region);
 }
 
 /// A cold loop above which the warm one may be too much, where the region has such a share of U0 / Ia.
 std::optional<Impedance> doubtful_loop(const Situation& s, Index outlet, const rules::AllowedLoop& allowed) {
-    const auto row = test_row(s);
-    const auto share = row ? s.tables.table("sheet-tests")->ratio(*row, "loop_doubt") : std::nullopt;
+    const auto tests = tests_of(s);
+    const auto share = tests ? tests->loop_doubt() : std::nullopt;
     if (!share) return std::nullopt;
     return Impedance(share->value * network::line_to_neutral(s.plan, outlet) / allowed.opening.current);
 }
@@ -191,10 +191,10 @@ std::optional<Impedance> doubtful_loop(const Situation& s, Index outlet, const r
 /// opens: in a TT system with any loop up to its own, elsewhere a fifth more than expected is a bad joint,
 /// however much the device bears.
 void set_loop_stop(const Situation& s, OutletReadings& r) {
-    const auto cold = rules::threshold(s, "cold_loop");
-    if (s.nec() || !cold) return;
+    if (s.nec()) return;
+    const Ratio cold = figures::thresholds::cold_loop(s.tables).value;
     if (const auto allowed = rules::allowed_loop(s, r.outlet); allowed.best) {
-        r.loop_stop = Impedance(cold->value * allowed.best->loop);
+        r.loop_stop = Impedance(cold * allowed.best->loop);
         r.loop_doubt = doubtful_loop(s, r.outlet, *allowed.best);
     }
     const bool tt = s.plan.supply_of(r.outlet).earthing.is(plan::Earthing::tt);
@@ -203,15 +203,14 @@ void set_loop_stop(const Situation& s, OutletReadings& r) {
     if (enough || !residual || !residual->trip) return;
     const auto touch = rules::touch_voltage(s);
     const auto stable = rules::stable_electrode(s);
-    const auto excess = rules::threshold(s, "reading_drop_excess");
-    if (!touch || !stable || !excess) return;
+    const Ratio excess = figures::thresholds::reading_drop_excess(s.tables).value;
     r.loop_by_residual = true;
     r.loop_doubt.reset();
-    r.loop_stop = Impedance(touch->value / *residual->trip);
+    r.loop_stop = Impedance(touch.value / *residual->trip);
     if (tt)
-        r.loop_stop = std::min(*r.loop_stop, stable->value);
+        r.loop_stop = std::min(*r.loop_stop, stable.value);
     else
-        r.loop_stop = std::min(*r.loop_stop, Impedance(*r.loop * (1.0 + excess->value)));
+        r.loop_stop = std::min(*r.loop_stop, Impedance(*r.loop * (1.0 + excess)));
 }
 
 OutletReadings outlet_readings(const Situation& s, Index outlet) {
@@ -236,28 +235,23 @@ OutletReadings outlet_readings(const Situation& s, Index outlet) {
 
 /// Class A of UL 943: at the least current at which it must trip. What protects equipment has other times.
 void test_by_class(const Situation& s, ResidualReading& r) {
-    const tables::Table* table = s.tables.table("ul-943");
-    const auto most = table ? table->current("must_trip_at") : std::nullopt;
-    if (!most || rules::above(r.trip, most->value)) return;
-    r.test = most->value;
-    r.stays = table->current("no_trip_below");
-    if (const auto row = table->row_of("fault", in(unit::milliampere, most->value)))
-        r.most = table->duration(*row, "max_trip");
+    using Of = figures::ul_943;
+    const Current most = Of::must_trip_at(s.tables).value;
+    if (rules::above(r.trip, most)) return;
+    r.test = most;
+    r.stays = Of::no_trip_below(s.tables);
+    if (const auto row = Of::at(s.tables, most)) r.most = row->max_trip();
 }
 
 /// IEC 61008-1 Table 1, at what the region tests.
 void test_by_times(const Situation& s, ResidualReading& r, bool delayed) {
-    const tables::Table* table = s.tables.table("iec-61008-times");
-    const auto row = table ? table->row_of("kind", delayed ? "S" : "general") : std::nullopt;
-    if (!row) return;
-    r.most = table->duration(*row, "at_1");
-    const auto region = test_row(s);
-    const auto multiple = table->ratio("high_test");
-    if (!region || !multiple ||
-        !s.tables.table("sheet-tests")->flag(*region, "residual_at_5").value_or(false))
-        return;
-    r.most_at_high = table->duration(*row, "at_5");
-    if (r.most_at_high) r.high_test = Current(r.test * multiple->value);
+    using Of = figures::iec_61008_times;
+    const Of::Row row = Of::at(s.tables, delayed ? Of::Kind::s : Of::Kind::general);
+    r.most = row.at_1();
+    const auto tests = tests_of(s);
+    if (!tests || !tests->residual_at_5()) return;
+    r.most_at_high = row.at_5();
+    r.high_test = Current(r.test * Of::high_test(s.tables).value);
 }
 
 std::vector<ResidualReading> residual_readings(const Situation& s) {
@@ -292,13 +286,13 @@ Readings readings(const Situation& s) {
         if (const Index at = s.plan.metals[m].bonded_index; at != plan::nowhere)
             all.metals.push_back({m, protective_reading(s, at)});
     all.residuals = residual_readings(s);
-    if (const tables::Table* table = s.tables.table("thresholds"))
-        all.loop_excess = table->impedance("continuity_margin");
-    if (const tables::Table* table = s.nec() ? nullptr : s.tables.table("iec-60364-6"))
-        if (const auto row = table->row_of("circuit", "up to 500 V, FELV included")) {
-            all.insulation_volts = table->voltage(*row, "test_voltage");
-            all.insulation_least = table->impedance(*row, "min_insulation");
-        }
+    all.loop_excess = figures::thresholds::continuity_margin(s.tables);
+    if (!s.nec()) {
+        using Of = figures::iec_60364_6;
+        const Of::Row row = Of::at(s.tables, Of::Circuit::up_to_500_v_felv_included);
+        all.insulation_volts = row.test_voltage();
+        all.insulation_least = row.min_insulation();
+    }
     return all;
 }
 

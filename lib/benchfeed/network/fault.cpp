@@ -3,6 +3,9 @@
 #include <algorithm>
 #include <cmath>
 
+#include <benchfeed/figures/iec_411_4_4.hpp>
+#include <benchfeed/figures/thresholds.hpp>
+
 namespace benchfeed::network {
 
 using plan::Conductor;
@@ -25,17 +28,14 @@ std::optional<Impedance> reading_at(const Plan& plan, Index element, Return back
 
 /// Share of a tabulated loop that a cold reading may reach: a reading over it is the loop when warm.
 Ratio cold_share(const tables::Catalogue& tables) {
-    const tables::Table* table = tables.table("thresholds");
-    const auto share = table ? table->ratio("cold_loop") : std::nullopt;
-    return share ? share->value : unit::one;
+    return figures::thresholds::cold_loop(tables).value;
 }
 
 /// So strong that the reactance of the transformer shows in it.
 bool beside_a_transformer(const Plan& plan, const tables::Catalogue& tables, Index element,
                           Impedance before) {
-    const tables::Table* table = tables.table("thresholds");
-    const auto most = table ? table->current("resistive_source") : std::nullopt;
-    return !most || before * most->value < line_to_neutral(plan, element) * (1 - 1e-9);
+    const Current most = figures::thresholds::resistive_source(tables).value;
+    return before * most < line_to_neutral(plan, element) * (1 - 1e-9);
 }
 
 std::optional<Impedance> strongest_source(const plan::Supply& supply, Voltage volts, Return back) {
@@ -160,16 +160,15 @@ std::optional<Current> most_fault_current(const Plan& plan, const tables::Catalo
 std::optional<Current> least_fault_current(const Plan& plan, const tables::Catalogue& tables,
                                            const Network& network, Index element, Return back) {
     const Loop loop = fault_loop(plan, tables, network, element, back, Extreme::least);
-    const tables::Table* condition = tables.table("iec-411-4-4");
-    const auto cmin = condition ? condition->ratio("cmin") : std::nullopt;
-    if (!loop.known() || !cmin) return std::nullopt;
+    const Ratio cmin = figures::iec_411_4_4::cmin(tables).value;
+    if (!loop.known()) return std::nullopt;
     const Impedance z = loop.impedance();
     if (!(z > 0.0 * unit::ohm)) return std::nullopt;
     const auto conductors = plan[element].conductors.value_or(plan::Conductors{});
     const bool between_lines = back == Return::neutral && !conductors.has(Conductor::n);
     const Voltage volts = between_lines ? Voltage(nominal_between(plan.supply_of(element), conductors) * 0.5)
                                         : line_to_neutral(plan, element);
-    return Current(cmin->value * volts / z);
+    return Current(cmin * volts / z);
 }
 
 Voltage line_to_neutral(const Plan& plan, Index element) {

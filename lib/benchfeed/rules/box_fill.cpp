@@ -5,12 +5,13 @@
 #include <algorithm>
 
 #include <benchfeed/base/quantity_text.hpp>
+#include <benchfeed/figures/nec_314_16_b.hpp>
+#include <benchfeed/figures/nec_314_16_b_rules.hpp>
+#include <benchfeed/figures/terminal_fit.hpp>
 #include <benchfeed/network/ampacity.hpp>
 #include <benchfeed/rules/support.hpp>
 
 namespace benchfeed::rules {
-
-using tables::Table;
 
 // ---- what is in the box -------------------------------------------------------------------------------
 bool out_and_back(const plan::Element& e) {
@@ -53,24 +54,19 @@ BoxContents box_contents(const Situation& s, Index box) {
 
 // ---- volume, NEC 314.16(B) --------------------------------------------------------------------------
 namespace {
-std::optional<tables::Figure<Volume>> volume_of(const Situation& s, const Section& section) {
-    const Table* table = s.tables.table("nec-314-16-b");
-    const auto row = table && section.gauge ? table->row_of("size", awg_text(*section.gauge)) : std::nullopt;
-    return row ? table->volume(*row, "volume") : std::nullopt;
+using Volumes = figures::nec_314_16_b;
+using Rules = figures::nec_314_16_b_rules;
+
+tables::Found<tables::Figure<Volume>> volume_of(const Situation& s, const Section& section) {
+    return Volumes::at(s.tables, section).then([](const Volumes::Row& row) { return row.volume(); });
 }
 
-std::optional<tables::Figure<Ratio>> allowance(const Situation& s, std::string_view item) {
-    const Table* table = s.tables.table("nec-314-16-b-rules");
-    const auto row = table ? table->row_of("item", item) : std::nullopt;
-    return row ? table->ratio(*row, "allowances") : std::nullopt;
-}
-
-constexpr std::string_view each_conductor = "each conductor from outside, spliced or terminated",
-                           all_clamps = "all internal cable clamps together",
-                           each_yoke = "each yoke or strap",
-                           four_grounds = "equipment grounding conductors, first four together",
-                           more_grounds = "each equipment grounding conductor beyond four",
-                           each_block = "each terminal block assembly";
+constexpr auto each_conductor = Rules::Item::each_conductor_from_outside_spliced_or_terminated,
+               all_clamps = Rules::Item::all_internal_cable_clamps_together,
+               each_yoke = Rules::Item::each_yoke_or_strap,
+               four_grounds = Rules::Item::equipment_grounding_conductors_first_four_together,
+               more_grounds = Rules::Item::each_equipment_grounding_conductor_beyond_four,
+               each_block = Rules::Item::each_terminal_block_assembly;
 
 bool thicker(const Section& a, const Section& b) {
     return a.area > b.area;
@@ -83,17 +79,16 @@ std::vector<FillItem> fill_items(const Situation& s, Index box, const BoxContent
     std::optional<Section> largest, largest_ground;
     int grounds = 0;
     // Conductors of one size are one line.
-    const auto add = [&](const char* symbol, std::string_view rule, double times, const Section& section) {
+    const auto add = [&](const char* symbol, Rules::Item rule, double times, const Section& section) {
         if (times <= 0) return;
-        std::optional<Ratio> allowances;
-        if (const auto each = allowance(s, rule)) allowances = Ratio(each->value * times);
+        const auto each = Rules::at(s.tables, rule).allowances();
         const auto same = std::find_if(items.begin(), items.end(), [&](const FillItem& item) {
             return item.symbol == symbol && item.sized_on == section;
         });
-        if (same == items.end())
-            items.push_back({symbol, std::string(rule), allowances, section});
-        else if (same->allowances)
-            *same->allowances += *allowances;
+        if (same != items.end())
+            same->allowances += Ratio(each.value * times);
+        else
+            items.push_back({symbol, each, Ratio(each.value * times), section});
     };
     for (const Index i : contents.cables) {
         const plan::Stock& stock = s.plan.stocks[s.plan[i].cable->stock_index];
@@ -120,15 +115,12 @@ std::vector<FillItem> fill_items(const Situation& s, Index box, const BoxContent
 }
 
 std::vector<FillItem> printed_items(const Situation& s, const std::vector<FillItem>& items) {
-    const Table* table = s.tables.table("nec-314-16-b");
     std::vector<FillItem> printed;
     for (FillItem item : items) {
-        if (!item.allowances) continue;
         if (!volume_of(s, item.sized_on)) {
-            const auto row = table ? table->row_below(item.sized_on) : std::nullopt;
-            const auto size = row ? table->section(*row, "size") : std::nullopt;
-            if (!size) continue;
-            item.sized_on = size->value;
+            const auto row = Volumes::below(s.tables, item.sized_on);
+            if (!row) continue;
+            item.sized_on = row->size().value;
         }
         printed.push_back(std::move(item));
     }
@@ -139,8 +131,8 @@ std::optional<Volume> fill_sum(const Situation& s, const std::vector<FillItem>& 
     Volume sum{};
     for (const FillItem& item : items) {
         const auto each = volume_of(s, item.sized_on);
-        if (!each || !item.allowances) return std::nullopt;
-        sum += Volume(each->value * *item.allowances);
+        if (!each) return std::nullopt;
+        sum += Volume(each->value * item.allowances);
     }
     return sum;
 }
@@ -149,7 +141,7 @@ tables::Grade fill_grade(const Situation& s, const std::vector<FillItem>& items)
     tables::Grade grade = tables::Grade::two_sources;
     for (const FillItem& item : items) {
         if (const auto each = volume_of(s, item.sized_on)) grade = std::min(grade, each->source.grade);
-        if (const auto times = allowance(s, item.rule)) grade = std::min(grade, times->source.grade);
+        grade = std::min(grade, item.each.source.grade);
     }
     return grade;
 }
@@ -164,7 +156,7 @@ std::vector<tables::Citation> fill_sources(const Situation& s, const std::vector
     };
     for (const FillItem& item : items) {
         if (const auto each = volume_of(s, item.sized_on)) add(each->source);
-        if (const auto times = allowance(s, item.rule)) add(times->source);
+        add(item.each.source);
     }
     return sources;
 }
@@ -201,15 +193,21 @@ int terminal_wires(const Situation& s, Index box, plan::Conductor conductor) {
     return wires;
 }
 
-std::optional<TerminalFit> terminal_fit(const Situation& s, std::string_view terminals,
+namespace {
+/// The three columns have the same words.
+template <class Word>
+Holds holds(Word word) {
+    return word == Word::yes ? Holds::yes : word == Word::care ? Holds::care : Holds::no;
+}
+}  // namespace
+
+tables::Found<TerminalFit> terminal_fit(const Situation& s, std::string_view terminals,
                                         std::string_view strands) {
-    const Table* table = s.tables.table("terminal-fit");
-    if (!table) return std::nullopt;
-    for (std::size_t row = 0; row < table->rows.size(); ++row)
-        if (table->text(row, "terminals") == terminals && table->text(row, "strands") == strands)
-            return TerminalFit{table->text(row, "bare"), table->text(row, "ferrule"),
-                               table->text(row, "ring"), row};
-    return std::nullopt;
+    using Of = figures::terminal_fit;
+    return Of::at(s.tables, terminals, strands).then([](const Of::Row& row) {
+        return TerminalFit{holds(row.bare()), holds(row.ferrule()), holds(row.ring()),
+                           row.source(Of::Column::bare)};
+    });
 }
 
 // ---- words ----------------------------------------------------------------------------------------
@@ -222,11 +220,10 @@ Value work_fill(Working& working, const Situation& s, const std::vector<FillItem
     std::string pattern, formula;
     for (const FillItem& item : items) {
         const auto each = *volume_of(s, item.sized_on);
-        const auto times = *allowance(s, item.rule);
         const Value part = working.add(
             item.symbol, "allowances * volume of " + section_text(item.sized_on), "{} * {}",
-            {working.written(plain_digits(in(unit::one, *item.allowances))), working.written(each.written)},
-            "in3", {network::cited(times.source), network::cited(each.source)});
+            {working.written(plain_digits(in(unit::one, item.allowances))), working.written(each.written)},
+            "in3", {network::cited(item.each.source), network::cited(each.source)});
         if (parts.size() == 1 && items.size() == 1) return part;
         pattern += parts.empty() ? "{}" : " + {}";
         formula += (parts.empty() ? "" : " + ") + item.symbol;

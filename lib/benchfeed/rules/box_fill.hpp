@@ -28,8 +28,9 @@ struct BoxContents {
 
 /// One counted item of NEC 314.16(B): so many allowances of so much each.
 struct FillItem {
-    std::string symbol, rule;         ///< rule: the row of table nec-314-16-b-rules
-    std::optional<Ratio> allowances;  ///< nothing where the table has no such row
+    std::string symbol;
+    tables::Figure<Ratio> each;  ///< allowances for one, by table nec-314-16-b-rules
+    Ratio allowances{};
     Section sized_on;
 };
 /// Items in the order of the code, clamps last. `clamps`: cable clamps inside the box are counted.
@@ -51,13 +52,14 @@ Value work_fill(Working& working, const Situation& s, const std::vector<FillItem
 /// "34.875 in3": as few digits as say it.
 [[nodiscard]] std::string cubic_inches(Volume volume);
 
-/// What table terminal-fit says of a core in one kind of terminal: "yes", "care" or "no" for each end that it
-/// may have.
+/// A terminal is made for a core; it holds it only if the part says so, or with care; it does not hold it.
+enum class Holds : std::uint8_t { yes, care, no };
+/// What table terminal-fit says of a core in one kind of terminal, for each end that it may have.
 struct TerminalFit {
-    std::string_view bare, ferrule, ring;
-    std::size_t row = 0;
+    Holds bare = Holds::no, ferrule = Holds::no, ring = Holds::no;
+    tables::Citation source;
 };
-[[nodiscard]] std::optional<TerminalFit> terminal_fit(const Situation& s, std::string_view terminals,
+[[nodiscard]] tables::Found<TerminalFit> terminal_fit(const Situation& s, std::string_view terminals,
                                                       std::string_view strands);
 
 /// Wires of one conductor in the terminals of a box: the feed, one for each element wired on, and of the

@@ -10,4 +10,8 @@ void cite_fact(const Situation& s, Explanation& e, tables::Key table, tables::Ke
 /// The same for one cell. Pre: the table has that row and column.
 void cite_cell(const Situation& s, Explanation& e, tables::Key table, std::size_t row, tables::Key column);
 
+/// Words for an outcome that lacks a row of a table.
+[[nodiscard]] Explanation explain_missing(const Situation& s, const Outcome& outcome,
+                                          const tables::Missing& row);
+
 }  // namespace benchfeed::rules

@@ -2,6 +2,10 @@
 
 #include <algorithm>
 
+#include <benchfeed/figures/nec_210_21_b_2.hpp>
+#include <benchfeed/figures/permitted_outlet_pairs.hpp>
+#include <benchfeed/figures/thresholds.hpp>
+
 namespace benchfeed::rules {
 
 Outcome undecided(At at, Part part, std::uint8_t variant) {
@@ -13,16 +17,10 @@ Outcome undecided(At at, Part part, std::uint8_t variant) {
     return outcome;
 }
 
-std::optional<std::size_t> permitted_pair(const Situation& s, Current outlet, Current device) {
-    const tables::Table* pairs = s.tables.table("permitted-outlet-pairs");
-    if (!pairs) return std::nullopt;
-    for (std::size_t row = 0; row < pairs->rows.size(); ++row) {
-        const auto rating = pairs->current(row, "outlet_rating"), most = pairs->current(row, "device_rating");
-        if (pairs->text(row, "region") == s.practice().region && rating && most && rating->value == outlet &&
-            !above(device, most->value))
-            return row;
-    }
-    return std::nullopt;
+std::optional<tables::Figure<Current>> permitted_pair(const Situation& s, Current outlet, Current device) {
+    const auto pair = figures::permitted_outlet_pairs::at(s.tables, s.practice().region, outlet);
+    if (!pair || above(device, pair->device_rating().value)) return std::nullopt;
+    return pair->device_rating();
 }
 
 void add_worse(std::vector<Outcome>& outcomes, const Outcome& added) {
@@ -47,18 +45,17 @@ Index receptacle_of(const Situation& s, Index element, Part part) {
 
 std::optional<tables::Figure<Current>> receptacle_load(const Situation& s, Index element, Part part) {
     const Index at = s.nec() ? receptacle_of(s, element, part) : plan::nowhere;
-    const tables::Table* table = s.tables.table("nec-210-21-b-2");
-    if (at == plan::nowhere || !table || s.plan.supply_of(at).circuit.is(plan::Circuit::individual))
+    if (at == plan::nowhere || s.plan.supply_of(at).circuit.is(plan::Circuit::individual))
         return std::nullopt;
     const auto rating = outlet_rating(s, at).current;
     const auto circuit = network::overload_guard(s.plan, s.tables, at, network::Place::whole).found;
     std::optional<tables::Figure<Current>> found;
-    for (std::size_t row = 0; rating && row < table->rows.size(); ++row) {
-        const auto receptacle = table->current(row, "receptacle_rating"),
-                   device = table->current(row, "circuit_rating"), most = table->current(row, "max_load");
-        if (!receptacle || !device || !most || receptacle->value != *rating) continue;
-        const bool this_circuit = circuit && circuit->rating && device->value == *circuit->rating;
-        if (!found || this_circuit) found = most;
+    if (!rating) return found;
+    for (const auto row : figures::nec_210_21_b_2::rows(s.tables)) {
+        if (row.receptacle_rating().value != *rating) continue;
+        const bool this_circuit =
+            circuit && circuit->rating && row.circuit_rating().value == *circuit->rating;
+        if (!found || this_circuit) found = row.max_load();
     }
     return found;
 }
@@ -77,7 +74,7 @@ void add_contact_limits(const Situation& s, Yield& yield, Index element, Part pa
     limit.ground = rating.ground;
     limit.once_per_set = true;
     const Current sure = rating.doubt.value_or(*rating.current);
-    if (const auto share = threshold(s, "attention")) limit.caution = Current(sure * share->value);
+    limit.caution = Current(sure * figures::thresholds::attention(s.tables).value);
     if (rating.doubt) limit.doubt = *rating.doubt;
     if (s.nec() && s.plan.supply_of(element).circuit.is(plan::Circuit::individual))
         limit.caution = std::monostate{};  // a single receptacle on its own circuit may be used in full

@@ -16,9 +16,10 @@ void add_contact_limits(const Situation& s, Yield& yield, Index element, Part pa
 [[nodiscard]] std::optional<tables::Figure<Current>> receptacle_load(const Situation& s, Index element,
                                                                      Part part);
 
-/// Row of table permitted-outlet-pairs by which the region permits an outlet of this rating behind a device
-/// of that one; nothing if it does not.
-[[nodiscard]] std::optional<std::size_t> permitted_pair(const Situation& s, Current outlet, Current device);
+/// The largest device behind which the region permits an outlet of this rating, where this one is no larger;
+/// nothing if it does not. Table permitted-outlet-pairs.
+[[nodiscard]] std::optional<tables::Figure<Current>> permitted_pair(const Situation& s, Current outlet,
+                                                                    Current device);
 
 /// cannot judge: the rating is not known.
 [[nodiscard]] Outcome undecided(At at, Part part, std::uint8_t variant = 0);

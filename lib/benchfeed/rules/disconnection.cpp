@@ -1,18 +1,18 @@
 #include <benchfeed/rules/disconnection.hpp>
 
 #include <benchfeed/base/quantity_text.hpp>
+#include <benchfeed/figures/iec_411_4_4.hpp>
+#include <benchfeed/figures/iec_411_5_3.hpp>
+#include <benchfeed/figures/iec_41_1.hpp>
 #include <benchfeed/network/fault.hpp>
 #include <benchfeed/rules/support.hpp>
 
 namespace benchfeed::rules {
 
-std::optional<tables::Figure<Duration>> longest_time(const Situation& s, Index element) {
-    const tables::Table* table = s.tables.table("iec-41-1");
-    if (!table) return std::nullopt;
-    const double volts = in(unit::volt, network::line_to_neutral(s.plan, element));
-    const auto row = table->row_in_range("u0_over", "u0_to", volts);
+tables::Found<tables::Figure<Duration>> longest_time(const Situation& s, Index element) {
     const bool tt = s.plan.supply_of(element).earthing.is(plan::Earthing::tt);
-    return row ? table->duration(*row, std::string_view(tt ? "tt_ac" : "tn_ac")) : std::nullopt;
+    return figures::iec_41_1::in_range(s.tables, network::line_to_neutral(s.plan, element))
+        .then([&](const figures::iec_41_1::Row& row) { return tt ? row.tt_ac() : row.tn_ac(); });
 }
 
 std::optional<ResidualDevice> residual_above(const Situation& s, Index element) {
@@ -26,21 +26,21 @@ std::optional<ResidualDevice> residual_above(const Situation& s, Index element) 
     return best;
 }
 
-std::optional<tables::Figure<Voltage>> touch_voltage(const Situation& s) {
-    const tables::Table* table = s.tables.table("iec-411-5-3");
-    return table ? table->voltage("touch_voltage") : std::nullopt;
+tables::Figure<Voltage> touch_voltage(const Situation& s) {
+    return figures::iec_411_5_3::touch_voltage(s.tables);
 }
-std::optional<tables::Figure<Impedance>> stable_electrode(const Situation& s) {
-    const tables::Table* table = s.tables.table("iec-411-5-3");
-    return table ? table->impedance("stable_electrode") : std::nullopt;
+tables::Figure<Impedance> stable_electrode(const Situation& s) {
+    return figures::iec_411_5_3::stable_electrode(s.tables);
 }
 
 LoopSearch allowed_loop(const Situation& s, Index element) {
     LoopSearch search;
     const auto time = longest_time(s, element);
-    const tables::Table* condition = s.tables.table("iec-411-4-4");
-    const auto cmin = condition ? condition->ratio("cmin") : std::nullopt;
-    if (!time || !cmin) return search;
+    const auto cmin = figures::iec_411_4_4::cmin(s.tables);
+    if (!time) {
+        search.missing = time.missing();
+        return search;
+    }
     for (const network::Guard& guard :
          network::guards_above(s.plan, s.tables, element, network::Place::whole)) {
         if (guard.known && !guard.short_circuit) continue;
@@ -50,7 +50,7 @@ LoopSearch allowed_loop(const Situation& s, Index element) {
             continue;
         }
         const Impedance loop =
-            Impedance(cmin->value * network::line_to_neutral(s.plan, element) / opening->current);
+            Impedance(cmin.value * network::line_to_neutral(s.plan, element) / opening->current);
         if (!search.best || loop > search.best->loop) search.best = AllowedLoop{loop, *opening, guard};
     }
     return search;

@@ -11,7 +11,7 @@ namespace benchfeed::rules {
 ///
 /// Valid   final circuits with socket outlets up to 63 A.
 /// Source  IEC 60364-4-41 Table 41.1.
-[[nodiscard]] std::optional<tables::Figure<Duration>> longest_time(const Situation& s, Index element);
+[[nodiscard]] tables::Found<tables::Figure<Duration>> longest_time(const Situation& s, Index element);
 
 /// Greatest loop with which an overcurrent device opens in that time.
 ///
@@ -25,8 +25,9 @@ struct AllowedLoop {
 };
 /// What a search for that loop found.
 struct LoopSearch {
-    std::optional<AllowedLoop> best;  ///< the greatest that any device upstream allows
-    Index undecided = plan::nowhere;  ///< a device without a published point
+    std::optional<AllowedLoop> best;              ///< the greatest that any device upstream allows
+    Index undecided = plan::nowhere;              ///< a device without a published point
+    std::optional<tables::Missing> missing = {};  ///< no time is printed for these volts
 };
 [[nodiscard]] LoopSearch allowed_loop(const Situation& s, Index element);
 
@@ -38,8 +39,8 @@ struct ResidualDevice {
 [[nodiscard]] std::optional<ResidualDevice> residual_above(const Situation& s, Index element);
 /// @{ Volts that may stay on what is touched (Zs * I_dn <= 50 V), and the electrode that stays what it was
 /// measured. Source  IEC 60364-4-41 411.5.3.
-[[nodiscard]] std::optional<tables::Figure<Voltage>> touch_voltage(const Situation& s);
-[[nodiscard]] std::optional<tables::Figure<Impedance>> stable_electrode(const Situation& s);
+[[nodiscard]] tables::Figure<Voltage> touch_voltage(const Situation& s);
+[[nodiscard]] tables::Figure<Impedance> stable_electrode(const Situation& s);
 /// @}
 
 }  // namespace benchfeed::rules

@@ -276,6 +276,16 @@ Verdict verdict_at(const Limit& limit, const Evaluated& evaluated) {
     return verdict_of(limit, evaluated.at_worst) == near ? near : Verdict::cannot_judge;
 }
 
+void Yield::cannot_judge(At at, Part part, tables::Missing row) {
+    Outcome outcome;
+    outcome.at = at;
+    outcome.part = part;
+    outcome.verdict = Verdict::cannot_judge;
+    outcome.missing = static_cast<Index>(missing.size());
+    missing.push_back(std::move(row));
+    outcomes.push_back(outcome);
+}
+
 std::optional<double> Outcome::share() const {
     if (bound != Bound::at_most || !std::holds_alternative<Current>(value) ||
         !std::holds_alternative<Current>(edge))
@@ -288,6 +298,17 @@ const plan::RunSet& set_of(const plan::Plan& plan, Index set) {
 }
 
 namespace {
+
+/// The outcomes of a rule, with what they lack.
+void take(Judgement& judgement, Index rule, Yield& yield, std::vector<Outcome>& outcomes) {
+    const auto before = static_cast<Index>(judgement.missing.size());
+    std::move(yield.missing.begin(), yield.missing.end(), std::back_inserter(judgement.missing));
+    for (Outcome& outcome : yield.outcomes) {
+        outcome.rule = rule;
+        if (outcome.missing != plan::nowhere) outcome.missing += before;
+        outcomes.push_back(outcome);
+    }
+}
 
 /// Limits and outcomes of the rules that are wanted, then the outcomes of each set.
 template <class Wanted>
@@ -302,11 +323,10 @@ Judgement judge_sets(const Situation& situation, Wanted wanted) {
             limit.rule = r;
             judgement.limits.push_back(limit);
         }
+        std::vector<Outcome> outcomes;
+        take(judgement, r, yield, outcomes);
         WorstOfEach kept(judgement.outcomes);
-        for (Outcome& outcome : yield.outcomes) {
-            outcome.rule = r;
-            kept.add(outcome);
-        }
+        for (const Outcome& outcome : outcomes) kept.add(outcome);
     }
     const LimitsAt limits_at(situation.plan, judgement.limits);
     for (Index set = 0; set < situation.plan.sets.size(); ++set)
@@ -380,10 +400,8 @@ Judgement judge(const Situation& situation) {
     judgement.outcomes = folded(situation, judgement.outcomes);
     for (Index r = 0; r < rules.size(); ++r) {
         if (!rules[r].review) continue;
-        for (Outcome& outcome : rules[r].review(situation, judgement).outcomes) {
-            outcome.rule = r;
-            judgement.outcomes.push_back(outcome);
-        }
+        Yield yield = rules[r].review(situation, judgement);
+        take(judgement, r, yield, judgement.outcomes);
     }
     for (const Outcome& outcome : judgement.outcomes) {
         if (outcome.accepted != plan::nowhere) continue;

@@ -64,8 +64,9 @@ struct Weakest {
 /// Every outcome of every rule, and the sums of the sets.
 struct Judgement {
     std::vector<Limit> limits;
-    std::vector<Outcome> outcomes;  ///< worst first, then as the registry and the plan have them
-    std::vector<Weakest> weakest;   ///< one for each set of the plan, then everything
+    std::vector<Outcome> outcomes;         ///< worst first, then as the registry and the plan have them
+    std::vector<Weakest> weakest;          ///< one for each set of the plan, then everything
+    std::vector<tables::Missing> missing;  ///< rows that outcomes lack
     std::vector<Index> covering;  ///< the [[accept]]s that cover an outcome, or a member of its fold; rising
     Verdict verdict = Verdict::ok;  ///< highest of all outcomes that are not accepted
     bool essential_undecided = false;

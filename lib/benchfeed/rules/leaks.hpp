@@ -6,7 +6,7 @@
 
 namespace benchfeed::rules {
 
-/// What a load may leak: the limit of its kind, from table leakage-of-loads. Nothing where none is printed.
-[[nodiscard]] std::optional<tables::Figure<Current>> leaks(const Situation& s, Index load);
+/// What a load may leak: the limit of its kind, from table leakage-of-loads.
+[[nodiscard]] tables::Found<tables::Figure<Current>> leaks(const Situation& s, Index load);
 
 }  // namespace benchfeed::rules

@@ -16,6 +16,7 @@
 #include <benchfeed/network/network.hpp>
 #include <benchfeed/plan/plan.hpp>
 #include <benchfeed/tables/catalogue.hpp>
+#include <benchfeed/tables/missing.hpp>
 
 namespace benchfeed::rules {
 
@@ -133,7 +134,10 @@ struct Outcome {
     /// Outcomes of a rule that share a fold are one finding: judge() keeps the worst of them, then the
     /// largest, then the first by name. nowhere: it stands for itself.
     Index fold = plan::nowhere;
-    Index accepted = plan::nowhere;                     ///< the [[accept]] that covers it; set by judge()
+    Index accepted = plan::nowhere;  ///< the [[accept]] that covers it; set by judge()
+    /// Which of the Yield's missing rows keeps it from being judged; after judge(), of the Judgement's. The
+    /// rule is not asked for words then. nowhere: none.
+    Index missing = plan::nowhere;
     [[nodiscard]] std::optional<double> share() const;  ///< value / edge, for at_most limits in A
 };
 
@@ -141,6 +145,9 @@ struct Outcome {
 struct Yield {
     std::vector<Limit> limits;
     std::vector<Outcome> outcomes;
+    std::vector<tables::Missing> missing;  ///< rows for want of which an outcome is cannot judge
+    /// cannot judge: a table has no such row. Says which, whatever the rule.
+    void cannot_judge(At at, Part part, tables::Missing row);
 };
 
 enum class Cost : std::uint8_t { free, cheap, moderate, electrician };

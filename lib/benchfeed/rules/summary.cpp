@@ -11,6 +11,7 @@
 #include <benchfeed/base/quantity_text.hpp>
 #include <benchfeed/rules/causes.hpp>
 #include <benchfeed/rules/circuits.hpp>
+#include <benchfeed/rules/cited.hpp>
 #include <benchfeed/rules/curing.hpp>
 #include <benchfeed/rules/order.hpp>
 #include <benchfeed/rules/overload.hpp>
@@ -21,6 +22,8 @@ namespace benchfeed::rules {
 
 Explanation explain(const Situation& s, const Judgement& judgement, const Outcome& outcome) {
     const Limit* limit = outcome.limit == plan::nowhere ? nullptr : &judgement.limits[outcome.limit];
+    if (outcome.missing != plan::nowhere)
+        return explain_missing(s, outcome, judgement.missing[outcome.missing]);
     const Rule& rule = registry()[outcome.rule];
     Explanation e =
         rule.explain_review ? rule.explain_review(s, judgement, outcome) : rule.explain(s, outcome, limit);

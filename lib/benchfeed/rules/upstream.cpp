@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include <benchfeed/figures/residual_practice.hpp>
 #include <benchfeed/rules/support.hpp>
 
 namespace benchfeed::rules {
@@ -28,17 +29,14 @@ std::vector<Index> residual_devices_above(const Situation& s, Index element) {
     return found;
 }
 
-std::optional<ResidualPractice> residual_practice(const Situation& s) {
-    const tables::Table* regions = s.tables.table("residual-practice");
-    const auto row = regions ? regions->row_of("region", s.practice().region) : std::nullopt;
-    const tables::Table* limits = row ? s.tables.table(regions->text(*row, "limits")) : nullptr;
-    const auto trip = limits ? limits->current(regions->text(*row, "trip")) : std::nullopt;
-    if (!trip) return std::nullopt;
-    ResidualPractice practice{*trip, limits->current(regions->text(*row, "outlets")),
-                              std::string(regions->text(*row, "rooms"))};
-    const auto& local = s.plan.local.residual_trip;
-    if (local.known() && *local < practice.trip.value) practice.trip.value = *local;
-    return practice;
+tables::Found<ResidualPractice> residual_practice(const Situation& s) {
+    const auto region = figures::residual_practice::at(s.tables, s.practice().region);
+    return region.then([&](const figures::residual_practice::Row& row) {
+        ResidualPractice practice{row.trip(s.tables), row.outlets(s.tables), row.rooms().has_value()};
+        const auto& local = s.plan.local.residual_trip;
+        if (local.known() && *local < practice.trip.value) practice.trip.value = *local;
+        return practice;
+    });
 }
 
 namespace {

@@ -23,9 +23,9 @@ enum class Known : std::uint8_t { no, yes, open };
 struct ResidualPractice {
     tables::Figure<Current> trip;  ///< the greatest trip current that protects a person; a local one is lower
     std::optional<tables::Figure<Current>> outlets;  ///< the largest outlet that is asked for; nothing: any
-    std::string rooms;                               ///< table of rooms; empty: everywhere
+    bool by_room = false;  ///< asked for in the rooms that table nec-210-8-rooms lists
 };
-[[nodiscard]] std::optional<ResidualPractice> residual_practice(const Situation& s);
+[[nodiscard]] tables::Found<ResidualPractice> residual_practice(const Situation& s);
 
 /// Whether an element is protected by a device that trips quickly at no more than the region's figure.
 struct Protected {

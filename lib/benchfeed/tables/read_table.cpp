@@ -123,7 +123,7 @@ private:
 
     void read_head(const text::Table& head) {
         only_keys(head, {"id", "title", "family", "topic", "source", "edition", "place", "status", "verified",
-                         "seen_in", "kept_for", "notes", "columns", "key"});
+                         "seen_in", "kept_for", "notes", "columns", "key", "for_each"});
         if (text_at(head, "id") != table_.id) fault({}, "id is not the name of the file");
         table_.title = text_at(head, "title");
         table_.family = text_at(head, "family");
@@ -139,6 +139,7 @@ private:
         table_.grade = grade_at(head, {}, true).value_or(Grade::memory);
         table_.notes = texts_at(head, "notes");
         table_.seen_in = texts_at(head, "seen_in");
+        if (head.find("for_each")) table_.for_each = text_at(head, "for_each");
         if (head.find("kept_for")) table_.kept_for = text_at(head, "kept_for");
         const auto* columns = array_at(head, "columns");
         for (const auto& item : columns ? columns->items : std::vector<text::Node>{}) read_column(item);
@@ -148,9 +149,14 @@ private:
     void read_column(const text::Node& node) {
         const auto* column = node.as<text::Table>();
         if (!column) return fault(node.span, "a column is { name = ..., unit = ... }");
-        only_keys(*column, {"name", "unit", "verified"});
+        only_keys(*column, {"name", "unit", "verified", "closed", "names"});
         DraftColumn read{text_at(*column, "name"), text_at(*column, "unit", true),
                          grade_at(*column, node.span, false)};
+        if (const auto* closed = column->find("closed"))
+            read.closed = closed->node.as<bool>() && *closed->node.as<bool>();
+        if (column->find("names")) read.names = text_at(*column, "names");
+        if ((read.closed || !read.names.empty()) && !read.unit.empty())
+            fault(node.span, "only words can be closed, or name something");
         if (!position(units, read.unit)) fault(node.span, fmt::format("there is no unit \"{}\"", read.unit));
         if (table_.column(read.name)) fault(node.span, fmt::format("column {} stands twice", read.name));
         table_.columns.push_back(std::move(read));
@@ -318,9 +324,13 @@ private:
 
 }  // namespace
 
+std::variant<Draft, Diagnostics> read_draft(std::string_view id, std::string_view text) {
+    return TableReader(id, text).read();
+}
+
 std::variant<std::shared_ptr<const Table>, Diagnostics> read_table(std::string_view id,
                                                                    std::string_view text) {
-    auto read = TableReader(id, text).read();
+    auto read = read_draft(id, text);
     if (auto* problems = std::get_if<Diagnostics>(&read)) return std::move(*problems);
     return shown(std::get<Draft>(std::move(read)));
 }

@@ -1,5 +1,5 @@
 #pragma once
-// A table between its file and its constants. For read_table.cpp alone.
+// A table between its file and its constants. For read_table.cpp and the program of the build.
 #include <memory>
 #include <optional>
 #include <string>
@@ -19,7 +19,11 @@ using DraftCell = std::variant<std::monostate, double, std::string, bool>;
 /// A column as the file names it.
 struct DraftColumn {
     std::string name, unit;
-    std::optional<Grade> grade;
+    std::optional<Grade> grade = {};
+    bool closed = false;  ///< its words are all that there are: they become an enumeration
+    /// What a cell names: "table"; "fact of COLUMN", of the table that the row names there; "row of TABLE",
+    /// by the first column of that. "" for nothing.
+    std::string names = {};
 };
 /// A row and its place in the file.
 struct DraftRow {
@@ -37,6 +41,8 @@ struct DraftFact {
 /// A table while it is read: the same as Table, with texts of its own.
 struct Draft {
     std::string id, title, family, topic, source_key, edition, place, kept_for;
+    std::string
+        for_each;  ///< a table for each of whose rows there must be one of the same key here; "" for none
     Status status = Status::standard;
     Grade grade = Grade::memory;
     std::vector<std::string> notes, seen_in;
@@ -56,6 +62,9 @@ struct Draft {
 
 /// "14 AWG" in a gauge column.
 [[nodiscard]] std::optional<Awg> gauge_of(const std::string& word);
+
+/// The draft of a file, or all that is wrong with it.
+[[nodiscard]] std::variant<Draft, Diagnostics> read_draft(std::string_view id, std::string_view text);
 
 /// The table that shows a draft. The draft lives as long as the table does.
 [[nodiscard]] std::shared_ptr<const Table> shown(Draft draft);

@@ -64,6 +64,13 @@ std::set<std::string> words_in(const Table& table) {
     return words;
 }
 
+/// Where the library includes the names of a table: "nec-210-8" -> <benchfeed/figures/nec_210_8.hpp>.
+std::string header_of(std::string_view id) {
+    std::string name(id);
+    std::replace(name.begin(), name.end(), '-', '_');
+    return "<benchfeed/figures/" + name + ".hpp>";
+}
+
 /// Ids of the tables that the library names, and of those that such a table names in a cell.
 std::set<std::string> read_by_the_library() {
     std::string code;
@@ -72,7 +79,9 @@ std::set<std::string> read_by_the_library() {
             code += text_of(file.path());
     std::set<std::string> used;
     for (const Table* table : all_tables())
-        if (code.find("\"" + std::string(table->id) + "\"") != std::string::npos) used.emplace(table->id);
+        if (code.find("\"" + std::string(table->id) + "\"") != std::string::npos ||
+            code.find(header_of(table->id)) != std::string::npos)
+            used.emplace(table->id);
     for (std::size_t before = 0; before != used.size();) {
         before = used.size();
         std::set<std::string> named;

@@ -4,6 +4,7 @@
 
 #include <algorithm>
 
+#include <benchfeed/figures/control_cores.hpp>
 #include <benchfeed/network/ampacity.hpp>
 #include <benchfeed/rules/contact.hpp>
 #include <benchfeed/rules/curing.hpp>
@@ -62,14 +63,11 @@ Needed out_and_back(const Switch& sw, Conductors arriving) {
 }
 
 Needed for_control(const Situation& s, const Switch& sw) {
-    const tables::Table* table = s.tables.table("control-cores");
+    using Of = figures::control_cores;
     const bool stop = sw.kind.is(plan::SwitchKind::emergency_stop);
-    const auto row = table ? table->row_of("button", stop ? "stop" : "start and stop") : std::nullopt;
-    const auto cores = row ? table->number(*row, "live") : std::nullopt;
-    if (!cores) return {};
-    return {static_cast<int>(*cores),
-            stop ? "a stop contact in the control circuit" : "a start and a stop button", 0,
-            table->cite(*row, *table->column("live"))};
+    const auto cores = Of::at(s.tables, stop ? Of::Button::stop : Of::Button::start_and_stop).live();
+    return {static_cast<int>(in(unit::one, cores.value)),
+            stop ? "a stop contact in the control circuit" : "a start and a stop button", 0, cores.source};
 }
 
 Needed needed_by(const Situation& s, Index i) {

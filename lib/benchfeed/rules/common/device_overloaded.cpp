@@ -1,6 +1,9 @@
 // heat.device-overloaded: a set draws more than the protective device carries. It trips in minutes to an
 // hour; it does not burn. NEC: noncontinuous + 1.25 x continuous load against the rating.
 #include <benchfeed/base/quantity_text.hpp>
+#include <benchfeed/figures/nec_210_20.hpp>
+#include <benchfeed/figures/nec_210_23.hpp>
+#include <benchfeed/figures/thresholds.hpp>
 #include <benchfeed/network/ampacity.hpp>
 #include <benchfeed/rules/contact.hpp>
 #include <benchfeed/rules/overload.hpp>
@@ -15,9 +18,7 @@ constexpr std::uint8_t continuous = 2;  // variant: NEC sum with 1.25 x the load
 constexpr std::uint8_t fastened = 3;    // variant: what is wired beside lamps and what is plugged in
 
 Ratio continuous_factor(const Situation& s) {
-    const tables::Table* table = s.tables.table("nec-210-20");
-    const auto figure = table ? table->ratio("continuous_factor") : std::nullopt;
-    return figure ? figure->value : 1.0 * unit::one;
+    return figures::nec_210_20::continuous_factor(s.tables).value;
 }
 
 void add_limits(const Situation& s, Yield& yield, Index element, Part part, Current rating,
@@ -34,15 +35,15 @@ void add_limits(const Situation& s, Yield& yield, Index element, Part part, Curr
         limit.variant = continuous;
     }
     yield.limits.push_back(limit);
-    const auto attention = threshold(s, "attention");
+    const Ratio attention = figures::thresholds::attention(s.tables).value;
     const auto& local = s.plan.local.long_run_share;
-    const bool tighter = local.known() && (!attention || *local < attention->value);
-    if (!tighter && (s.nec() || !attention)) return;  // the factor for hours is in the NEC's own limit
+    const bool tighter = local.known() && *local < attention;
+    if (!tighter && s.nec()) return;  // the factor for hours is in the NEC's own limit
     Limit hours = limit;
     hours.weight.hours_only = true;
     hours.weight.hours_factor = 1.0 * unit::one;
     hours.edge = std::monostate{};
-    hours.caution = Current(rating * (tighter ? *local : attention->value));
+    hours.caution = Current(rating * (tighter ? *local : attention));
     if (tighter) hours.caution_basis = Basis::local;
     hours.weakest = false;
     hours.variant = for_hours;
@@ -86,10 +87,9 @@ OnCircuit on_circuit(const Situation& s, Index device) {
 /// 210.23: the share of a circuit of 15 or 20 A that fastened equipment may take beside lamps or portable
 /// tools.
 std::optional<tables::Figure<Ratio>> fastened_share(const Situation& s, Current rating) {
-    const tables::Table* table = s.nec() ? s.tables.table("nec-210-23") : nullptr;
     constexpr Current least = 15.0 * unit::ampere, most = 20.0 * unit::ampere;
-    if (!table || above(least, rating) || above(rating, most)) return std::nullopt;
-    return table->ratio("fastened_in_place_total_max_fraction_15_20a");
+    if (!s.nec() || above(least, rating) || above(rating, most)) return std::nullopt;
+    return figures::nec_210_23::fastened_in_place_total_max_fraction_15_20a(s.tables);
 }
 
 /// A caution, and no ok: that what has no plug is fastened in place is read from the plan.

@@ -4,6 +4,8 @@
 #include <unordered_map>
 
 #include <benchfeed/base/quantity_text.hpp>
+#include <benchfeed/figures/iec_531_3_2.hpp>
+#include <benchfeed/figures/ul_943.hpp>
 #include <benchfeed/network/ampacity.hpp>
 #include <benchfeed/rules/contact.hpp>
 #include <benchfeed/rules/judge.hpp>
@@ -24,18 +26,16 @@ struct Bears {
 };
 std::optional<Bears> bears(const Situation& s, const plan::Device& device) {
     if (s.nec()) {
-        const tables::Table* table = s.tables.table("ul-943");
-        const auto least = table ? table->current("no_trip_below") : std::nullopt;
-        const auto most = table ? table->current("must_trip_at") : std::nullopt;
-        const bool class_a = !device.residual || !device.residual->trip.known() ||
-                             (most && !above(*device.residual->trip, most->value));
-        if (!least || !class_a) return std::nullopt;
-        return Bears{least->value, std::nullopt, least->source};
+        const auto least = figures::ul_943::no_trip_below(s.tables);
+        const Current most = figures::ul_943::must_trip_at(s.tables).value;
+        const bool class_a =
+            !device.residual || !device.residual->trip.known() || !above(*device.residual->trip, most);
+        if (!class_a) return std::nullopt;
+        return Bears{least.value, std::nullopt, least.source};
     }
-    const tables::Table* table = s.tables.table("iec-531-3-2");
-    const auto share = table ? table->ratio("share") : std::nullopt;
-    if (!share || !device.residual || !device.residual->trip.known()) return std::nullopt;
-    return Bears{Current(*device.residual->trip * share->value), share, share->source};
+    const auto share = figures::iec_531_3_2::share(s.tables);
+    if (!device.residual || !device.residual->trip.known()) return std::nullopt;
+    return Bears{Current(*device.residual->trip * share.value), share, share.source};
 }
 
 struct Sum {
@@ -75,6 +75,9 @@ std::unordered_map<Index, Sum> most_of_sets(const Situation& s) {
 
 Yield look(const Situation& s) {
     Yield yield;
+    for (const network::LoadPoint& load : s.network.loads)
+        if (const auto one = leaks(s, load.element); !one && !residual_devices_above(s, load.element).empty())
+            yield.cannot_judge(at_element(load.element), Part::whole, one.missing());
     const auto sums = most_of_sets(s);
     for (Index i = 0; i < s.plan.elements.size(); ++i) {
         const auto* device = s.plan[i].as<plan::Device>();

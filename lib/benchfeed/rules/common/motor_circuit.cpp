@@ -5,6 +5,7 @@
 #include <algorithm>
 
 #include <benchfeed/base/quantity_text.hpp>
+#include <benchfeed/figures/nec_430_22.hpp>
 #include <benchfeed/network/ampacity.hpp>
 #include <benchfeed/network/load_current.hpp>
 #include <benchfeed/rules/contact.hpp>
@@ -21,9 +22,8 @@ const plan::Load& load_of(const Situation& s, Index i) {
     return *s.plan[i].as<plan::Load>();
 }
 
-std::optional<tables::Figure<Ratio>> factor(const Situation& s) {
-    const tables::Table* table = s.tables.table("nec-430-22");
-    return table ? table->ratio("continuous_duty_factor") : std::nullopt;
+tables::Figure<Ratio> factor(const Situation& s) {
+    return figures::nec_430_22::continuous_duty_factor(s.tables);
 }
 
 std::optional<Current> plate_amps(const plan::Load& load) {
@@ -70,7 +70,7 @@ Outcome judge_cable(const Situation& s, Index motor, Index cable, const network:
     o.basis = Basis::standard;
     o.bound = Bound::at_least;
     o.value = *iz.value;
-    const Ratio share = factor(s)->value;
+    const Ratio share = factor(s).value;
     const auto plate = plate_amps(load_of(s, motor));
     const auto table = motor_table_amps(s, motor);
     if (plate && above(Current(*plate * share), *iz.value)) {
@@ -93,7 +93,6 @@ Outcome judge_cable(const Situation& s, Index motor, Index cable, const network:
 
 Yield look(const Situation& s) {
     Yield yield;
-    if (!factor(s)) return yield;
     for (const network::LoadPoint& point : s.network.loads) {
         if (!is_wired_motor(s, point)) continue;
         for (const Index cable : own_cables(s, point.element)) {
@@ -134,7 +133,7 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
     e.place = {cable_place(element), ""};
     Working working;
     const Value carries = network::explain_ampacity(working, iz);
-    const auto share = *factor(s);
+    const auto share = factor(s);
     const Value times = working.written(tables::written_number(share));
     const std::string by_rule = network::cited(share.source);
     const auto table = motor_table_amps(s, motor);

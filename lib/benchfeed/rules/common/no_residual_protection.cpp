@@ -7,6 +7,8 @@
 #include <map>
 
 #include <benchfeed/base/quantity_text.hpp>
+#include <benchfeed/figures/nec_210_8_rooms.hpp>
+#include <benchfeed/figures/source_earthing.hpp>
 #include <benchfeed/network/ampacity.hpp>
 #include <benchfeed/rules/contact.hpp>
 #include <benchfeed/rules/fault_words.hpp>
@@ -26,15 +28,14 @@ constexpr std::uint8_t there = 0, missing = 1, from_the_bench_on = 2, not_listed
 /// Whether the region asks for it in this room. An unknown use or room is tried at every word: where all
 /// agree the verdict stands.
 Known asked_here(const Situation& s, const ResidualPractice& practice) {
-    const tables::Table* rooms = practice.rooms.empty() ? nullptr : s.tables.table(practice.rooms);
-    if (!rooms || s.plan.site.wet.is(plan::Wet::damp) || s.plan.site.wet.is(plan::Wet::wet))
+    if (!practice.by_room || s.plan.site.wet.is(plan::Wet::damp) || s.plan.site.wet.is(plan::Wet::wet))
         return Known::yes;
     bool yes = false, no = false, open = false;
-    for (std::size_t row = 0; row < rooms->rows.size(); ++row) {
+    for (const auto row : figures::nec_210_8_rooms::rows(s.tables)) {
         const plan::Site& site = s.plan.site;
-        if (site.use.known() && rooms->text(row, "use") != site.use.word()) continue;
-        if (site.room.known() && rooms->text(row, "room") != site.room.word()) continue;
-        const auto listed = rooms->flag(row, "listed");
+        if (site.use.known() && row.use() != site.use.word()) continue;
+        if (site.room.known() && row.room() != site.room.word()) continue;
+        const auto listed = row.listed();
         (listed ? *listed ? yes : no : open) = true;
     }
     if (yes && !no && !open) return Known::yes;
@@ -180,7 +181,10 @@ Index circuit_of(const Situation& s, Index i) {
 Yield look(const Situation& s) {
     Yield yield;
     const auto practice = residual_practice(s);
-    if (!practice) return yield;
+    if (!practice) {
+        yield.cannot_judge(At{}, Part::whole, practice.missing());
+        return yield;
+    }
     for (const Place& place : places(s, *practice)) {
         Outcome o = judge_place(s, place, *practice);
         o.fold = fold_of(0, circuit_of(s, place.outlet));
@@ -332,8 +336,7 @@ Explanation explain_floating(const Situation& s, const Outcome& o) {
     const plan::Element& supply = s.plan[s.plan.supply_index_of(o.at.index)];
     Explanation e;
     e.place = {place_of(supply.as<plan::Supply>()->earthing, supply), "its neutral is bonded to nothing"};
-    if (const tables::Table* table = s.tables.table("source-earthing"))
-        if (const auto one = table->ratio("earthed_items")) e.sources.push_back(one->source);
+    e.sources.push_back(figures::source_earthing::earthed_items(s.tables).source);
     e.remedies = {
         {Cost::free, "one tool with an earth at a time; double insulated ones (class II) beside it"},
         {Cost::electrician, "or have the neutral bonded to the frame, with a residual device behind it"}};

@@ -6,6 +6,8 @@
 #include <vector>
 
 #include <benchfeed/base/quantity_text.hpp>
+#include <benchfeed/figures/nec_210_21_b_1.hpp>
+#include <benchfeed/figures/nec_210_21_b_3.hpp>
 #include <benchfeed/network/ampacity.hpp>
 #include <benchfeed/rules/cited.hpp>
 #include <benchfeed/rules/contact.hpp>
@@ -128,16 +130,13 @@ bool stands_alone(const Situation& s, Index outlet, Index device) {
 }
 
 /// NEC 210.21(B)(3): receptacles that a circuit with several may have.
-bool allowed_on(const Table& table, Current receptacle, Current circuit) {
-    const auto first = table.row_at_or_above("circuit_rating", in(unit::ampere, circuit));
+bool allowed_on(const Situation& s, Current receptacle, Current circuit) {
+    using Of = figures::nec_210_21_b_3;
+    const auto first = Of::circuit_rating_at_or_above(s.tables, circuit);
     if (!first) return !above(circuit, receptacle);
-    const auto printed = table.current(*first, "circuit_rating");
-    for (std::size_t row = *first; row < table.rows.size(); ++row) {
-        const auto rating = table.current(row, "circuit_rating"),
-                   allowed = table.current(row, "allowed_2020");
-        if (!rating || !printed || rating->value != printed->value) break;
-        if (allowed && allowed->value == receptacle) return true;
-    }
+    const Current printed = first->circuit_rating().value;
+    for (const Of::Row row : Of::rows(s.tables))
+        if (row.circuit_rating().value == printed && row.allowed_2020().value == receptacle) return true;
     return false;
 }
 
@@ -150,9 +149,6 @@ bool first_outlet(const Situation& s, Index outlet, Index device) {
 
 std::optional<Outcome> judge_receptacle(const Situation& s, Index i, Current rating,
                                         const network::Guard& g) {
-    const Table* one = s.tables.table("nec-210-21-b-1");
-    const Table* several = s.tables.table("nec-210-21-b-3");
-    if (!one || !several) return std::nullopt;
     Outcome o;
     o.at = at_element(i);
     o.basis = Basis::standard;
@@ -164,7 +160,7 @@ std::optional<Outcome> judge_receptacle(const Situation& s, Index i, Current rat
         return o;
     }
     o.variant = above(rating, *g.rating) ? above_circuit : below_circuit;
-    if (allowed_on(*several, rating, *g.rating)) return o;
+    if (allowed_on(s, rating, *g.rating)) return o;
     // Too large for the circuit is told once, at the wall.
     if (o.variant == above_circuit && !first_outlet(s, i, g.element)) return o;
     o.verdict = o.variant == above_circuit ? Verdict::caution : Verdict::fail;
@@ -283,12 +279,10 @@ Explanation explain_adaptor(const Situation& s, const Outcome& o) {
 }
 
 /// The row of receptacles for a circuit, or the nearest that is printed.
-std::optional<std::size_t> printed_circuit(const Situation& s, Current circuit) {
-    const Table* table = s.tables.table("nec-210-21-b-3");
-    if (!table) return std::nullopt;
-    const double amps = in(unit::ampere, circuit);
-    const auto at_or_above = table->row_at_or_above("circuit_rating", amps);
-    return at_or_above ? at_or_above : table->row_at_or_below("circuit_rating", amps);
+tables::Found<figures::nec_210_21_b_3::Row> printed_circuit(const Situation& s, Current circuit) {
+    using Of = figures::nec_210_21_b_3;
+    const auto at_or_above = Of::circuit_rating_at_or_above(s.tables, circuit);
+    return at_or_above ? at_or_above : Of::circuit_rating_at_or_below(s.tables, circuit);
 }
 
 Explanation explain_circuit(const Situation& s, const Outcome& o) {
@@ -301,13 +295,11 @@ Explanation explain_circuit(const Situation& s, const Outcome& o) {
     e.place = {place_of(element.as<plan::Outlet>()->pattern, element), "made for " + rating};
     e.related.push_back({place_of(device.as<plan::Device>()->rating, device), "a circuit of " + circuit});
     if (o.variant == permitted_below) {
-        const Table& pairs = *s.tables.table("permitted-outlet-pairs");
-        const auto row = permitted_pair(s, std::get<Current>(o.edge), std::get<Current>(o.value));
-        e.sources.push_back(pairs.cite(*row, pairs.column("device_rating").value_or(0)));
+        e.sources.push_back(permitted_pair(s, std::get<Current>(o.edge), std::get<Current>(o.value))->source);
     } else if (o.variant == alone_below_circuit) {
-        cite_fact(s, e, "nec-210-21-b-1", "rule");
+        e.sources.push_back(figures::nec_210_21_b_1::rule(s.tables).source);
     } else if (const auto row = printed_circuit(s, std::get<Current>(o.value))) {
-        cite_cell(s, e, "nec-210-21-b-3", *row, "minimum_2023");
+        e.sources.push_back(row->minimum_2023().source);
     }
     std::vector<std::string> cited;
     for (const tables::Citation& source : e.sources) cited.push_back(network::cited(source));

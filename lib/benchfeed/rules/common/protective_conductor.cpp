@@ -20,7 +20,7 @@ namespace {
 constexpr std::uint8_t tested = 0, supply_without = 1, combined = 2, outlet_without = 3, untested = 4,
                        no_core = 5, thin = 6, opened = 7, unbonded_with_wiring = 8, unbonded_alone = 9,
                        ask_outlet = 10, ask_conduit = 11, ask_section = 12, ask_bonded = 13, ask_wiring = 14,
-                       bonded = 15, thick_enough = 16, ask_table = 17, much_current = 18;
+                       bonded = 15, thick_enough = 16, ask_table = 17, much_current = 18, no_row = 19;
 
 using plan::Kind;
 
@@ -80,24 +80,27 @@ void look_at_outlet(Yield& yield, const Situation& s, Index i) {
 
 // ---- cables ---------------------------------------------------------------------------------------
 
-std::optional<Outcome> judge_cable(const Situation& s, Index i) {
+tables::Found<std::optional<Outcome>> judge_cable(const Situation& s, Index i) {
     const plan::Stock& stock = *stock_of(s, i);
     const At at = at_element(i);
     if (!stock.protective.value_or(true)) {
         const bool in_conduit = s.nec() && s.plan[i].cable->method.is(plan::Method::conduit);
-        if (in_conduit) return undecided(at, Part::cable, ask_conduit);
-        return decided(at, Part::cable, no_core, Verdict::fail);
+        if (in_conduit) return std::optional(undecided(at, Part::cable, ask_conduit));
+        return std::optional(decided(at, Part::cable, no_core, Verdict::fail));
     }
-    if (s.network.house[i]) return std::nullopt;  // its section is as found
-    if (stock.protective_section.stated_unknown) return undecided(at, Part::cable, ask_section);
-    if (!stock.protective_section.written()) return std::nullopt;  // as its construction has it
-    const auto least = least_protective(s, i);
-    if (!least || !stock.protective_section.known()) return std::nullopt;
+    if (s.network.house[i]) return std::optional<Outcome>();  // its section is as found
+    if (stock.protective_section.stated_unknown)
+        return std::optional(undecided(at, Part::cable, ask_section));
+    if (!stock.protective_section.written()) return std::optional<Outcome>();  // as its construction has it
+    const auto found = least_protective(s, i);
+    if (!found) return found.missing();
+    const std::optional<LeastProtective>& least = *found;
+    if (!least || !stock.protective_section.known()) return std::optional<Outcome>();
     const bool fails = thinner(*stock.protective_section, least->section);
     Outcome o = decided(at, Part::cable, fails ? thin : thick_enough, fails ? Verdict::fail : Verdict::ok);
     o.ground.grade = least->source.grade;
-    if (!fails && !o.ground.carries_ok()) return undecided(at, Part::cable, ask_table);
-    return o;
+    if (!fails && !o.ground.carries_ok()) return std::optional(undecided(at, Part::cable, ask_table));
+    return std::optional(o);
 }
 
 /// One stock is told once: it is the same cable in every run.
@@ -105,10 +108,15 @@ void look_at_cables(Yield& yield, const Situation& s) {
     for (const Index i : s.network.order) {
         const plan::Stock* stock = cable_is_judged(s, i) ? stock_of(s, i) : nullptr;
         if (!stock || !earth_is_needed(s, i)) continue;
-        auto o = judge_cable(s, i);
-        if (!o) continue;
-        o->fold = fold_of(o->variant, s.plan[i].cable->stock_index);
-        yield.outcomes.push_back(*o);
+        const auto judged = judge_cable(s, i);
+        const Index stock_index = s.plan[i].cable->stock_index;
+        if (!judged) {
+            yield.cannot_judge(at_element(i), Part::cable, judged.missing());
+            yield.outcomes.back().fold = fold_of(no_row, stock_index);
+        } else if (*judged) {
+            yield.outcomes.push_back(**judged);
+            yield.outcomes.back().fold = fold_of((*judged)->variant, stock_index);
+        }
     }
 }
 
@@ -160,8 +168,9 @@ Leak leak_behind(const Situation& s, Index plug, Index set) {
     Leak leak;
     for (const Index load : s.plan.sets[set].loads) {
         const bool earthed = !s.plan[load].as<plan::Load>()->protection_class.is(plan::ProtectionClass::ii);
-        const auto one = earthed && s.network.hangs_below(load, plug) ? leaks(s, load) : std::nullopt;
-        if (!one) continue;
+        if (!earthed || !s.network.hangs_below(load, plug)) continue;
+        const auto one = leaks(s, load);
+        if (!one) continue;  // shock.leakage asks
         leak.loads.push_back(load);
         leak.sum += one->value;
     }
@@ -248,7 +257,7 @@ std::string square_text(Area area) {
 
 std::vector<Step> size_steps(const Situation& s, Index i) {
     const plan::Stock& stock = *stock_of(s, i);
-    const LeastProtective least = *least_protective(s, i);
+    const LeastProtective least = **least_protective(s, i);
     Working working;
     if (least.device) working.note("By the device of " + to_text(*least.device, 6) + " before it.");
     working.compare(working.written(square_text(stock.protective_section->area)),
@@ -274,7 +283,7 @@ Explanation explain_cable(const Situation& s, const Outcome& o) {
             s, o, place_of(stock.protective_section.span, element), stock.path() + ".protective_section",
             "How thick is the protective core of " + name + "?", "printed along the sheath");
     if (o.variant == ask_table) {
-        const tables::Citation source = least_protective(s, i)->source;
+        const tables::Citation source = (*least_protective(s, i))->source;
         Explanation e = ask_for_rating(s, o, place_of(stock.protective_section.span, element), "",
                                        "Only memory says what " + std::string(source.source) + " (" +
                                            std::string(source.place) +
@@ -298,8 +307,8 @@ Explanation explain_cable(const Situation& s, const Outcome& o) {
         return e;
     }
     e.steps = size_steps(s, i);
-    e.sources.push_back(least_protective(s, i)->source);
-    const std::string least = section_text(least_protective(s, i)->section);
+    e.sources.push_back((*least_protective(s, i))->source);
+    const std::string least = section_text((*least_protective(s, i))->section);
     e.headline = fmt::format("The protective core of {} has {}; {} is the least", name,
                              section_text(*stock.protective_section), least);
     if (o.verdict == Verdict::ok) return e;

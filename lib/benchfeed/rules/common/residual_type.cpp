@@ -4,6 +4,7 @@
 
 #include <algorithm>
 
+#include <benchfeed/figures/residual_ac_bars.hpp>
 #include <benchfeed/rules/contact.hpp>
 #include <benchfeed/rules/overload.hpp>
 #include <benchfeed/rules/rules.hpp>
@@ -68,12 +69,10 @@ bool names(std::string_view list, const std::string& country) {
 }
 
 /// The rule of the region or the country that bars type AC before outlets.
-std::optional<std::size_t> bar(const Situation& s) {
-    const tables::Table* bars = s.tables.table("residual-ac-bars");
-    if (!bars) return std::nullopt;
-    for (std::size_t row = 0; row < bars->rows.size(); ++row) {
-        if (bars->text(row, "region") != s.practice().region) continue;
-        const auto countries = bars->text(row, "countries");
+std::optional<figures::residual_ac_bars::Row> bar(const Situation& s) {
+    for (const auto row : figures::residual_ac_bars::rows(s.tables)) {
+        if (row.region() != s.practice().region) continue;
+        const auto countries = row.countries();
         const auto& country = s.plan.head.country;
         if (countries.empty() || (country.known() && names(countries, *country))) return row;
     }
@@ -189,10 +188,10 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
             cite_wave(s, e, "B");
             break;
         case ac_barred: {
-            const tables::Table& bars = *s.tables.table("residual-ac-bars");
-            e.headline = fmt::format("{} is of type AC: {}", capital(name), bars.text(*bar(s), "rule"));
+            const auto barred = *bar(s);
+            e.headline = fmt::format("{} is of type AC: {}", capital(name), barred.rule());
             e.consequence = unseen;
-            e.sources.push_back(bars.cite(*bar(s), *bars.column("rule")));
+            e.sources.push_back(barred.source(figures::residual_ac_bars::Column::rule));
             e.remedies = {{Cost::electrician, "a residual current device of type A at least"}};
             break;
         }

@@ -1,6 +1,7 @@
 // volts.running-drop: what a load does not get while it runs. Counted from the panel, house run included.
 #include <utility>
 
+#include <benchfeed/figures/nema_mg1_voltage.hpp>
 #include <benchfeed/network/load_current.hpp>
 #include <benchfeed/rules/contact.hpp>
 #include <benchfeed/rules/drop.hpp>
@@ -45,9 +46,8 @@ Basis basis_of(const tables::Citation& target) {
     return target.status == tables::Status::recommendation ? Basis::recommendation : Basis::practice;
 }
 
-std::optional<tables::Figure<Ratio>> motor_tolerance(const Situation& s) {
-    const tables::Table* table = s.tables.table("nema-mg1-voltage");
-    return table ? table->ratio("voltage_tolerance") : std::nullopt;
+tables::Figure<Ratio> motor_tolerance(const Situation& s) {
+    return figures::nema_mg1_voltage::voltage_tolerance(s.tables);
 }
 
 Yield look(const Situation& s) {
@@ -70,16 +70,16 @@ Yield look(const Situation& s) {
         limit.caution_basis = load.motor && edges.caution ? basis_of(edges.caution->source) : edges.basis;
         limit.variant = share;
         yield.limits.push_back(limit);
+        if (!load.motor) continue;
         const auto tolerance = motor_tolerance(s);
-        if (!load.motor || !tolerance) continue;
         Limit at_terminals = limit;
         at_terminals.reach.kind = Reach::Kind::left_at;
         at_terminals.bound = Bound::at_least;
         at_terminals.edge =
-            Voltage(network::plate_voltage(s.plan, load.element) * (1.0 * unit::one - tolerance->value));
+            Voltage(network::plate_voltage(s.plan, load.element) * (1.0 * unit::one - tolerance.value));
         at_terminals.caution = std::monostate{};
         at_terminals.basis = Basis::marking;
-        at_terminals.ground.grade = tolerance->source.grade;
+        at_terminals.ground.grade = tolerance.source.grade;
         at_terminals.variant = plate;
         yield.limits.push_back(at_terminals);
     }
@@ -92,8 +92,7 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit* limit) {
     if (!load.known()) return ask_for_plate(s, o, o.at.index);
     Explanation e = explain_drop(s, o, *limit);
     const std::string name = element.words();
-    if (o.variant == plate)
-        if (const auto tolerance = motor_tolerance(s)) e.sources.push_back(tolerance->source);
+    if (o.variant == plate) e.sources.push_back(motor_tolerance(s).source);
     const Edges edges = edges_for(s, load);
     // What decided stands first: a caution oversteps the target, everything else is held to the limit.
     auto first = edges.fail, second = edges.caution;

@@ -2,6 +2,12 @@
 #include <fmt/format.h>
 
 #include <benchfeed/base/quantity_text.hpp>
+#include <benchfeed/figures/iec_52_2.hpp>
+#include <benchfeed/figures/iec_60204_1.hpp>
+#include <benchfeed/figures/nec_310_3.hpp>
+#include <benchfeed/figures/nec_430_72_b.hpp>
+#include <benchfeed/figures/outlet_run_sections.hpp>
+#include <benchfeed/figures/outlet_run_sections_us.hpp>
 #include <benchfeed/network/ampacity.hpp>
 #include <benchfeed/rules/contact.hpp>
 #include <benchfeed/rules/curing.hpp>
@@ -31,18 +37,16 @@ struct Least {
     tables::Figure<Current> small_device;
 };
 
-std::optional<Least> least_of(const Situation& s, const plan::Stock& stock) {
-    const tables::Table* fixed = s.tables.table(std::string_view(s.nec() ? "nec-310-3" : "iec-52-2"));
-    const tables::Table* runs =
-        s.tables.table(std::string_view(s.nec() ? "outlet-run-sections-us" : "outlet-run-sections"));
-    if (!fixed || !runs) return std::nullopt;
+Least least_of(const Situation& s, const plan::Stock& stock) {
+    const tables::Catalogue& t = s.tables;
+    if (!s.nec()) {
+        using Runs = figures::outlet_run_sections;
+        return {figures::iec_52_2::fixed(t), Runs::least(t), Runs::any_device(t), Runs::small_device(t)};
+    }
+    using Runs = figures::outlet_run_sections_us;
     const bool copper = stock.conductor.is(plan::Metal::copper);
-    auto of_metal = fixed->section(std::string_view(copper ? "fixed" : "fixed_aluminium"));
-    if (!of_metal) of_metal = fixed->section("fixed");
-    const auto run = runs->section("least"), any = runs->section("any_device");
-    const auto device = runs->current("small_device");
-    if (!of_metal || !run || !any || !device) return std::nullopt;
-    return Least{*of_metal, *run, *any, *device};
+    return {copper ? figures::nec_310_3::fixed(t) : figures::nec_310_3::fixed_aluminium(t), Runs::least(t),
+            Runs::any_device(t), Runs::small_device(t)};
 }
 
 /// The device that ends an overload of the cable, upstream or at its far end; of both the smaller.
@@ -83,16 +87,16 @@ Outcome judge_run(const Situation& s, Index i, const Section& section, const Lea
 }
 
 /// The least section of a control circuit outside an enclosure. From memory: it fails and says no ok.
-std::optional<tables::Figure<Section>> least_of_control(const Situation& s) {
-    const tables::Table* table = s.tables.table(std::string_view(s.nec() ? "nec-430-72-b" : "iec-60204-1"));
-    return table ? table->section("control_least") : std::nullopt;
+tables::Figure<Section> least_of_control(const Situation& s) {
+    return s.nec() ? figures::nec_430_72_b::control_least(s.tables)
+                   : figures::iec_60204_1::control_least(s.tables);
 }
 
 void judge_control(const Situation& s, Index i, Yield& yield) {
     const Index stock = s.plan[i].cable->stock_index;
     const auto least = least_of_control(s);
-    if (!least || stock == plan::nowhere || !s.plan.stocks[stock].section.known()) return;
-    if (!thinner(*s.plan.stocks[stock].section, least->value)) return;
+    if (stock == plan::nowhere || !s.plan.stocks[stock].section.known()) return;
+    if (!thinner(*s.plan.stocks[stock].section, least.value)) return;
     Outcome o;
     o.at = at_element(i);
     o.part = Part::cable;
@@ -113,17 +117,17 @@ Yield look(const Situation& s) {
         }
         const plan::Stock& stock = s.plan.stocks[e.cable->stock_index];
         const auto least = least_of(s, stock);
-        if (!least || !stock.section.known()) continue;
+        if (!stock.section.known()) continue;
         if (is_cord(s, stock)) {
-            if (feeds_outlets(s, i)) yield.outcomes.push_back(judge_run(s, i, *stock.section, *least));
+            if (feeds_outlets(s, i)) yield.outcomes.push_back(judge_run(s, i, *stock.section, least));
             continue;
         }
         Outcome o;
         o.at = at_element(i);
         o.part = Part::cable;
         o.basis = Basis::standard;
-        o.ground.grade = least->fixed.source.grade;
-        if (thinner(*stock.section, least->fixed.value)) {
+        o.ground.grade = least.fixed.source.grade;
+        if (thinner(*stock.section, least.fixed.value)) {
             o.verdict = Verdict::fail;
             o.variant = fixed_too_thin;
         }
@@ -153,11 +157,11 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
     const std::string what = words(s, o.at, Part::cable), section = section_text(*stock.section);
     const bool control = o.variant == control_too_thin;
     // A control circuit is judged by its own table, whether or not there are those of other runs.
-    const auto least = control ? std::nullopt : least_of(s, stock);
-    const tables::Figure<Section> figure = control                     ? *least_of_control(s)
-                                           : !cord                     ? least->fixed
-                                           : o.variant == run_too_thin ? least->run
-                                                                       : least->any_device;
+    const Least least = least_of(s, stock);
+    const tables::Figure<Section> figure = control                     ? least_of_control(s)
+                                           : !cord                     ? least.fixed
+                                           : o.variant == run_too_thin ? least.run
+                                                                       : least.any_device;
     Explanation e;
     e.place = {cable_place(element), "of " + section};
     e.related.push_back({stock.section.span, ""});
@@ -171,9 +175,9 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
     if (o.variant == small_run) {
         const Value device = working.written(to_text(std::get<Current>(o.value)));
         working.compare(device,
-                        o.verdict == Verdict::fail ? ">" : "<=", working.written(least->small_device.written),
-                        {network::cited(least->small_device.source)});
-        e.sources.push_back(least->small_device.source);
+                        o.verdict == Verdict::fail ? ">" : "<=", working.written(least.small_device.written),
+                        {network::cited(least.small_device.source)});
+        e.sources.push_back(least.small_device.source);
     }
     e.steps = working.finish();
     if (rests_on_memory(o) || (o.verdict == Verdict::cannot_judge))
@@ -188,10 +192,10 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
     if (o.variant == small_run) {
         e.headline = fmt::format("{} of {} ends in an outlet, behind a device of {}", capital(what), section,
                                  to_text(std::get<Current>(o.value)));
-        e.headline += o.verdict == Verdict::fail
-                          ? fmt::format("; so thin a cord belongs behind {} at most",
-                                        to_text(least->small_device.value))
-                          : "; it stays right only as long as nobody fits a larger one";
+        e.headline +=
+            o.verdict == Verdict::fail
+                ? fmt::format("; so thin a cord belongs behind {} at most", to_text(least.small_device.value))
+                : "; it stays right only as long as nobody fits a larger one";
     } else {
         e.headline = fmt::format("{} of {} is thinner than the least for {}, {}", capital(what), section,
                                  control ? "a control circuit outside an enclosure"
@@ -201,7 +205,7 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
     }
     e.remedies = {{cost_at(s, o.at.index, Cost::cheap),
                    fmt::format("a cable of at least {}, or what the overload rules ask for",
-                               section_text(cord && !control ? least->any_device.value : figure.value))}};
+                               section_text(cord && !control ? least.any_device.value : figure.value))}};
     return e;
 }
 

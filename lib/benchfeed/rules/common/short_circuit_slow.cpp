@@ -7,6 +7,8 @@
 #include <vector>
 
 #include <benchfeed/base/quantity_text.hpp>
+#include <benchfeed/figures/iec_411_4_4.hpp>
+#include <benchfeed/figures/iec_43a.hpp>
 #include <benchfeed/network/adiabatic.hpp>
 #include <benchfeed/network/ampacity.hpp>
 #include <benchfeed/network/trip.hpp>
@@ -34,9 +36,8 @@ bool may_end_it(const Guard& guard) {
 }
 
 /// The time for which the law holds: beyond it a core cools while it heats.
-std::optional<tables::Figure<Duration>> law_holds(const Situation& s) {
-    const tables::Table* table = s.tables.table("iec-43a");
-    return table ? table->duration("longest_time") : std::nullopt;
+tables::Figure<Duration> law_holds(const Situation& s) {
+    return figures::iec_43a::longest_time(s.tables);
 }
 
 /// The device that ends a current best, of those upstream that end short circuits.
@@ -59,8 +60,7 @@ Best best_of(const Situation& s, Index element, Current current) {
     const auto longest = law_holds(s);
     for (const Guard& guard : network::guards_above(s.plan, s.tables, element, network::Place::cable)) {
         if (!may_end_it(guard)) continue;
-        auto clearing =
-            longest ? network::least_energy(s.plan, s.tables, guard, current, longest->value) : std::nullopt;
+        auto clearing = network::least_energy(s.plan, s.tables, guard, current, longest.value);
         const bool by_energy = clearing.has_value();
         if (!by_energy) clearing = network::latest_clearing(s.plan, s.tables, guard, current);
         if (!clearing) {
@@ -79,7 +79,7 @@ Best best_of(const Situation& s, Index element, Current current) {
 Duration longest_allowed(const Situation& s, const WeakestCore& core, Current current) {
     const Duration by_heat = network::longest_time(core.energy, current);
     const auto most = law_holds(s);
-    return most ? std::min(by_heat, most->value) : by_heat;
+    return std::min(by_heat, most.value);
 }
 
 /// Energy of the point against what the core stands; below every point that opens in time, the time.
@@ -196,11 +196,11 @@ Explanation explain_question(const Situation& s, const Outcome& o) {
 /// The least current: Cmin * U0 / Z_LN, worked.
 Value explain_least_current(Working& working, const Situation& s, Index i) {
     const Value z = explain_fault_loop(working, s, i, Return::neutral, Extreme::least);
-    const auto cmin = s.tables.table("iec-411-4-4")->ratio("cmin");
+    const auto cmin = figures::iec_411_4_4::cmin(s.tables);
     return working.add("I_least", "Cmin * U0 / Z_LN", "{} * {} / {}",
-                       {working.written(tables::written_number(*cmin)),
+                       {working.written(tables::written_number(cmin)),
                         working.written(to_text(network::line_to_neutral(s.plan, i), 6)), z},
-                       "A", {network::cited(cmin->source)});
+                       "A", {network::cited(cmin.source)});
 }
 
 /// The current is beyond the point that opens in time; the energy of that point against the core.
@@ -229,9 +229,9 @@ std::vector<Step> steps_in_time(const Situation& s, const Outcome& o, const Weak
     const Value least = explain_least_current(working, s, o.at.index);
     const Value energy = explain_withstand(working, core);
     Value allowed = working.add("t", "k^2 S^2 / I_least^2", "{} / {} ^ 2", {energy, least}, "s");
-    if (const auto most = law_holds(s); most && number(o.edge) >= in(unit::second, most->value)) {
-        working.note("The law holds up to " + std::string(most->written) + ": no longer is allowed.");
-        allowed = working.written(most->written);
+    if (const auto most = law_holds(s); number(o.edge) >= in(unit::second, most.value)) {
+        working.note("The law holds up to " + std::string(most.written) + ": no longer is allowed.");
+        allowed = working.written(most.written);
     }
     working.compare(working.written(to_text(best.clearing->latest, 6)),
                     o.verdict == Verdict::fail ? ">" : "<=", allowed,

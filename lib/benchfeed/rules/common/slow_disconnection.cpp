@@ -2,6 +2,8 @@
 #include <fmt/format.h>
 
 #include <benchfeed/base/quantity_text.hpp>
+#include <benchfeed/figures/iec_411_3_3.hpp>
+#include <benchfeed/figures/iec_411_4_4.hpp>
 #include <benchfeed/network/ampacity.hpp>
 #include <benchfeed/network/trip.hpp>
 #include <benchfeed/rules/contact.hpp>
@@ -17,7 +19,7 @@ namespace {
 
 constexpr std::uint8_t by_overcurrent = 0, by_residual = 1, residual_unmeasured = 2, unstable_electrode = 3,
                        earthing_unknown = 4, no_earth = 5, too_slow = 6, residual_too_weak = 7, ask_loop = 8,
-                       ask_trip = 9, ask_earthing = 10, other_source = 11, ask_device = 12;
+                       ask_trip = 9, ask_earthing = 10, other_source = 11, ask_device = 12, no_time = 13;
 
 using network::Extreme;
 using network::Guard;
@@ -48,18 +50,17 @@ Outcome judge_residual(const Situation& s, Outcome o, const ResidualDevice& resi
     const auto stable = stable_electrode(s);
     if (!loop.known()) {
         // A loop of a TN system is an ohm or two; 30 mA would stand for more than a thousand.
-        const tables::Table* additional = s.tables.table("iec-411-3-3");
-        const auto most = additional ? additional->current("trip") : std::nullopt;
-        if (is_tn(supply) && most && !above(*residual.trip, most->value))
+        const Current most = figures::iec_411_3_3::trip(s.tables).value;
+        if (is_tn(supply) && !above(*residual.trip, most))
             return decided(o, residual_unmeasured, Verdict::ok);
         return decided(o, ask_loop, Verdict::cannot_judge);
     }
     o.value = loop.impedance();
-    o.edge = Impedance(touch->value / *residual.trip);
-    o.ground.grade = touch->source.grade;
+    o.edge = Impedance(touch.value / *residual.trip);
+    o.ground.grade = touch.source.grade;
     if (number(o.value) > number(o.edge) * (1 + 1e-9)) return decided(o, residual_too_weak, Verdict::fail);
-    if (supply.earthing.is(Earthing::tt) && stable && loop.impedance() > stable->value) {
-        o.caution = stable->value;
+    if (supply.earthing.is(Earthing::tt) && loop.impedance() > stable.value) {
+        o.caution = stable.value;
         return decided(o, unstable_electrode, Verdict::caution);
     }
     return decided(o, by_residual, o.ground.carries_ok() ? Verdict::ok : Verdict::cannot_judge);
@@ -106,6 +107,7 @@ Outcome judge_element(const Situation& s, Index i) {
     if (residual) return judge_residual(s, o, *residual, loop);
     if (!supply.earthing.known()) return decided(o, ask_earthing, Verdict::cannot_judge);
     if (!loop.known()) return decided(o, ask_loop, Verdict::cannot_judge);
+    if (search.missing) return decided(o, no_time, Verdict::cannot_judge);
     if (search.undecided != plan::nowhere || !search.best)
         return decided(o, ask_device, Verdict::cannot_judge);
     if (loop.uncertain != plan::nowhere) return decided(o, ask_loop, Verdict::cannot_judge);
@@ -132,6 +134,10 @@ Yield look(const Situation& s) {
     for (Index i = 0; i < s.plan.elements.size(); ++i) {
         if (!is_end(s, i) || is_floating(s, i)) continue;  // floating: shock.no-residual-protection tells it
         Outcome o = judge_element(s, i);
+        if (o.variant == no_time) {
+            yield.cannot_judge(o.at, o.part, *allowed_loop(s, i).missing);
+            continue;
+        }
         o.fold = circuit_of(s, i);
         yield.outcomes.push_back(o);
     }
@@ -195,12 +201,12 @@ void explain_steps(const Situation& s, const Outcome& o, Explanation& e) {
     const auto volts = network::line_to_neutral(s.plan, i);
     if (o.variant == by_overcurrent || o.variant == too_slow) {
         const AllowedLoop allowed = *allowed_loop(s, i).best;
-        const auto cmin = s.tables.table("iec-411-4-4")->ratio("cmin");
+        const auto cmin = figures::iec_411_4_4::cmin(s.tables);
         const Value most =
             working.add("Zs_max", "Cmin * U0 / Ia", "{} * {} / {}",
-                        {working.written(tables::written_number(*cmin)), working.written(to_text(volts, 6)),
+                        {working.written(tables::written_number(cmin)), working.written(to_text(volts, 6)),
                          explain_opening(working, allowed.guard, allowed.opening)},
-                        "ohm", {network::cited(cmin->source), network::cited(allowed.opening.source)});
+                        "ohm", {network::cited(cmin.source), network::cited(allowed.opening.source)});
         working.compare(loop, o.variant == too_slow ? ">" : "<=", most);
         e.sources.push_back(allowed.opening.source);
         e.sources.push_back(longest_time(s, i)->source);
@@ -209,9 +215,9 @@ void explain_steps(const Situation& s, const Outcome& o, Explanation& e) {
         const Value touch = working.add("U_touch", "Zs * I_dn", "{} * {}",
                                         {loop, working.written(to_text(*residual->trip, 6))}, "V");
         working.compare(touch, o.variant == residual_too_weak ? ">" : "<=",
-                        working.written(to_text(touch_voltage(s)->value, 6)),
-                        {network::cited(touch_voltage(s)->source)});
-        e.sources.push_back(touch_voltage(s)->source);
+                        working.written(to_text(touch_voltage(s).value, 6)),
+                        {network::cited(touch_voltage(s).source)});
+        e.sources.push_back(touch_voltage(s).source);
     }
     e.steps = working.finish();
 }
@@ -255,7 +261,7 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
                                      to_text(o.value), to_text(o.caution));
             e.consequence = "In a dry summer the residual current device may not trip.";
             e.remedies = {{Cost::electrician, "a better electrode"}};
-            e.sources.push_back(stable_electrode(s)->source);
+            e.sources.push_back(stable_electrode(s).source);
             break;
         case earthing_unknown:
             e.headline =

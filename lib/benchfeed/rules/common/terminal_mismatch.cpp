@@ -4,6 +4,7 @@
 
 #include <algorithm>
 
+#include <benchfeed/figures/terminal_ranges.hpp>
 #include <benchfeed/network/ampacity.hpp>
 #include <benchfeed/rules/box_fill.hpp>
 #include <benchfeed/rules/contact.hpp>
@@ -13,8 +14,6 @@
 
 namespace benchfeed::rules {
 namespace {
-
-using tables::Table;
 
 enum Variant : std::uint8_t {
     fits,
@@ -28,7 +27,8 @@ enum Variant : std::uint8_t {
     ask_ends,
     ask_terminals,
     ask_strands,
-    ask_metal
+    ask_metal,
+    no_row
 };
 
 /// The boxes in which a cable ends: the one that it feeds, and the one in which it starts.
@@ -55,9 +55,9 @@ Outcome outcome_at(Index i, Verdict verdict, Variant variant, Basis basis) {
     return o;
 }
 
-Outcome by_word(Index i, std::string_view word) {
-    if (word == "no") return outcome_at(i, Verdict::fail, wrong_strands, Basis::marking);
-    if (word == "care") return outcome_at(i, Verdict::caution, loose_strands, Basis::practice);
+Outcome by_word(Index i, Holds holds) {
+    if (holds == Holds::no) return outcome_at(i, Verdict::fail, wrong_strands, Basis::marking);
+    if (holds == Holds::care) return outcome_at(i, Verdict::caution, loose_strands, Basis::practice);
     return outcome_at(i, Verdict::ok, fits, Basis::marking);
 }
 
@@ -69,26 +69,25 @@ Outcome judge_in_box(const Situation& s, Index i, Index box) {
     if (!stock.strands.known()) return outcome_at(i, Verdict::cannot_judge, ask_strands, Basis::marking);
     if (!terminals.known()) return outcome_at(i, Verdict::cannot_judge, ask_terminals, Basis::marking);
     const auto fit = terminal_fit(s, terminals.word(), stock.strands.word());
-    if (!fit) return outcome_at(i, Verdict::ok, fits, Basis::marking);
+    if (!fit) return outcome_at(i, Verdict::cannot_judge, no_row, Basis::marking);
     if (cable.ends.is(plan::Ends::ferrule)) return by_word(i, fit->ferrule);
     if (cable.ends.is(plan::Ends::ring)) return by_word(i, fit->ring);
     // Nobody said: bare, unless that makes a difference.
-    if (cable.ends.known() || fit->bare == "yes") return by_word(i, fit->bare);
+    if (cable.ends.known() || fit->bare == Holds::yes) return by_word(i, fit->bare);
     return outcome_at(i, Verdict::caution, ask_ends, Basis::practice);
 }
 
 // ---- range of sections ------------------------------------------------------------------------------
 struct Range {
-    std::size_t row = 0;
+    figures::terminal_ranges::Row row;
     std::string part;  ///< "lever", or the pattern of a plug
 };
 
 /// Rows of table terminal-ranges for the ends of a cable whose range it leaves.
 std::optional<Range> range_left(const Situation& s, Index i) {
-    const Table* table = s.tables.table("terminal-ranges");
     const plan::Element& e = s.plan[i];
     const plan::Stock& stock = stock_there(s, i);
-    if (!table || !stock.section.known()) return std::nullopt;
+    if (!stock.section.known()) return std::nullopt;
     std::vector<std::string> parts;
     for (const Index box : boxes_of(s, i))
         if (const auto& terminals = s.plan[box].as<plan::Box>()->terminals; terminals.known())
@@ -96,11 +95,11 @@ std::optional<Range> range_left(const Situation& s, Index i) {
     if (e.plug.known() && !e.plug.assumed() && !e.cable->listed.is(true)) parts.push_back(*e.plug);
     const double area = in(unit::mm2, stock.section->area);
     for (const std::string& part : parts) {
-        const auto row = table->row_of("part", part);
-        if (!row) continue;
-        const auto least = table->section(*row, "least"), most = table->section(*row, "most");
+        const auto row = figures::terminal_ranges::at(s.tables, part);
+        if (!row) continue;  // a part without a printed range: nothing is said of it
+        const auto least = row->least();
         const bool below = least && area < in(unit::mm2, least->value.area) * (1 - 1e-9);
-        const bool beyond = most && area > in(unit::mm2, most->value.area) * (1 + 1e-9);
+        const bool beyond = area > in(unit::mm2, row->most().value.area) * (1 + 1e-9);
         if (below || beyond) return Range{*row, part};
     }
     return std::nullopt;
@@ -110,8 +109,7 @@ std::optional<Range> range_left(const Situation& s, Index i) {
 Outcome judge_range(const Situation& s, Index i) {
     const auto left = range_left(s, i);
     if (!left) return outcome_at(i, Verdict::ok, fits, Basis::marking);
-    const Table& table = *s.tables.table("terminal-ranges");
-    const bool memory = table.grade_of(left->row, *table.column("most")) == tables::Grade::memory;
+    const bool memory = left->row.most().source.grade == tables::Grade::memory;
     return memory ? outcome_at(i, Verdict::caution, maybe_too_thick, Basis::practice)
                   : outcome_at(i, Verdict::fail, too_thick, Basis::marking);
 }
@@ -163,6 +161,12 @@ Yield look(const Situation& s) {
     for (Index i = 0; i < s.plan.elements.size(); ++i) {
         if (!is_judged(s, i)) continue;
         Outcome o = judge_cable(s, i);
+        if (o.variant == no_row) {
+            const auto& terminals = s.plan[box_against(s, i, no_row)].as<plan::Box>()->terminals;
+            const auto fit = terminal_fit(s, terminals.word(), stock_there(s, i).strands.word());
+            yield.cannot_judge(o.at, o.part, fit.missing());
+            continue;
+        }
         const bool by_box = o.variant == wrong_strands || o.variant == loose_strands;
         if (by_box) o.fold = fold_of(o.variant, box_against(s, i, o.variant));
         if (is_question(o.variant)) o.fold = fold_of(o.variant);
@@ -265,13 +269,12 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
         case too_thick:
         case maybe_too_thick: {
             const auto left = *range_left(s, o.at.index);
-            const Table& table = *s.tables.table("terminal-ranges");
-            const auto least = table.section(left.row, "least"), most = table.section(left.row, "most");
-            e.headline = fmt::format("{} ({}) is outside the range of {}: {}{}", capital(what),
-                                     section_text(*stock.section), left.part,
-                                     least ? section_text(least->value) + " to " : "up to ",
-                                     most ? section_text(most->value) : "any");
-            e.sources.push_back(table.cite(left.row, *table.column("most")));
+            const auto least = left.row.least();
+            const auto most = left.row.most();
+            e.headline = fmt::format(
+                "{} ({}) is outside the range of {}: {}{}", capital(what), section_text(*stock.section),
+                left.part, least ? section_text(least->value) + " to " : "up to ", section_text(most.value));
+            e.sources.push_back(most.source);
             e.remedies = {{cost_at(s, o.at.index, Cost::cheap),
                            "a part whose printed range takes it, or another section"}};
             if (o.variant == maybe_too_thick) {
@@ -296,9 +299,7 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
     for (const Index i : alike(s, o.variant))
         if (box_against(s, i, o.variant) == box) cables.push_back(words(s, at_element(i), Part::cable));
     e.related.push_back({place_of(kind.span, s.plan[box]), std::string(kind.word()) + " terminals"});
-    if (const auto fit = terminal_fit(s, kind.word(), stock.strands.word()))
-        if (const Table* table = s.tables.table("terminal-fit"))
-            e.sources.push_back(table->cite(fit->row, table->column("bare").value_or(0)));
+    if (const auto fit = terminal_fit(s, kind.word(), stock.strands.word())) e.sources.push_back(fit->source);
     const std::string ends = cable.ends.known() ? std::string(cable.ends.word()) : "bare";
     e.headline = fmt::format("{} {} {} cores, {}, in {} terminals", capital(list(cables)),
                              cables.size() == 1 ? "has" : "have", stock.strands.word(), ends, kind.word());

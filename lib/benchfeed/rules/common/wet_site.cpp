@@ -3,6 +3,8 @@
 
 #include <algorithm>
 
+#include <benchfeed/figures/residual_practice.hpp>
+#include <benchfeed/figures/wet_places.hpp>
 #include <benchfeed/rules/contact.hpp>
 #include <benchfeed/rules/overload.hpp>
 #include <benchfeed/rules/rules.hpp>
@@ -41,8 +43,7 @@ std::optional<Tightness> tightness_of(std::string_view code) {
 }
 
 std::string_view least_ip(const Situation& s) {
-    const tables::Table* table = s.tables.table("wet-places");
-    return table ? table->text("ip") : std::string_view{};
+    return figures::wet_places::ip(s.tables).value;
 }
 
 /// Whether a part is tight enough; open where its code is not known or cannot be read.
@@ -91,7 +92,7 @@ void look_at_parts(Yield& yield, const Situation& s) {
 /// Loads that are wired on without an outlet: shock.no-residual-protection looks at outlets.
 void look_at_wired_loads(Yield& yield, const Situation& s) {
     const auto practice = residual_practice(s);
-    if (!practice) return;
+    if (!practice) return yield.cannot_judge(At{}, Part::whole, practice.missing());
     for (const network::LoadPoint& point : s.network.loads) {
         const Index parent = s.plan[point.element].parent;
         if (s.plan[parent].kind == plan::Kind::outlet) continue;
@@ -106,10 +107,11 @@ void look_at_wired_loads(Yield& yield, const Situation& s) {
 
 /// Earthing that a region does not want to be led into an outbuilding without thought.
 void look_at_outbuilding(Yield& yield, const Situation& s) {
-    const tables::Table* regions = s.tables.table("residual-practice");
-    const auto row = regions ? regions->row_of("region", s.practice().region) : std::nullopt;
-    const std::string_view named = row ? regions->text(*row, "outbuilding_earthing") : std::string_view{};
-    if (named.empty() || !s.plan.site.room.is(plan::Room::outbuilding)) return;
+    if (!s.plan.site.room.is(plan::Room::outbuilding)) return;
+    const auto region = figures::residual_practice::at(s.tables, s.practice().region);
+    if (!region) return yield.cannot_judge(At{}, Part::whole, region.missing());
+    const std::string_view named = region->outbuilding_earthing();
+    if (named.empty()) return;
     for (Index i = 0; i < s.plan.elements.size(); ++i) {
         const auto* supply = s.plan[i].as<plan::Supply>();
         if (!supply || s.plan[i].children.empty()) continue;
@@ -181,7 +183,6 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
     const Span site = wet.span.nowhere() ? s.plan.site.header : wet.span;
     Explanation e;
     e.place = {site, std::string(wet.word())};
-    const tables::Table* table = s.tables.table("wet-places");
     if (o.variant == good) {
         e.headline = "Outlets and boxes are made for a damp place";
         return e;
@@ -208,7 +209,7 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
                              **ip_of(element), wet.word(), least_ip(s));
     e.short_words = element.words() + " is not made for a " + std::string(wet.word()) + " place";
     e.place = {place_of(*ip_of(element), element), ""};
-    if (const auto* fact = table ? table->fact("ip") : nullptr) e.sources.push_back(table->cite(*fact));
+    e.sources.push_back(figures::wet_places::ip(s.tables).source);
     e.remedies = {{Cost::free, "move the bench to a dry place"},
                   {Cost::cheap, fmt::format("outlets with a flap and boxes of {} or better", least_ip(s))}};
     return e;

@@ -5,6 +5,8 @@
 #include <cmath>
 
 #include <benchfeed/base/quantity_text.hpp>
+#include <benchfeed/figures/nema_mg1_voltage.hpp>
+#include <benchfeed/figures/thresholds.hpp>
 #include <benchfeed/network/ampacity.hpp>
 #include <benchfeed/rules/contact.hpp>
 #include <benchfeed/rules/overload.hpp>
@@ -17,9 +19,8 @@ namespace {
 constexpr std::uint8_t fits = 0, wrong_volts = 1, low_side = 2, wrong_frequency = 3, ask_volts = 4,
                        coil_fits = 5, coil_too_high = 6, coil_ask = 7;
 
-std::optional<tables::Figure<Ratio>> tolerance(const Situation& s) {
-    const tables::Table* table = s.tables.table("nema-mg1-voltage");
-    return table ? table->ratio("voltage_tolerance") : std::nullopt;
+tables::Figure<Ratio> tolerance(const Situation& s) {
+    return figures::nema_mg1_voltage::voltage_tolerance(s.tables);
 }
 
 bool two_voltages(const plan::Supply& supply) {
@@ -51,20 +52,20 @@ std::uint8_t compare(Voltage volts, const VoltageRange& plate, Ratio allowed, Ra
 
 std::optional<Outcome> judge_load(const Situation& s, Index i) {
     const auto& load = *s.plan[i].as<plan::Load>();
-    const auto allowed = tolerance(s), low_share = threshold(s, "low_side_voltage");
-    if (!allowed || !low_share) return std::nullopt;
+    const auto allowed = tolerance(s);
+    const Ratio low_share = figures::thresholds::low_side_voltage(s.tables).value;
     Outcome o;
     o.at = at_element(i);
     o.basis = Basis::marking;
     o.value = volts_of(s, i);
-    o.ground.grade = allowed->source.grade;
+    o.ground.grade = allowed.source.grade;
     const bool stated = load.plate && load.plate->voltage.known() && load.plate->voltage.written();
     if (!stated) {
         if (!two_voltages(s.plan.supply_of(i))) return std::nullopt;  // taken to be of the supply's volts
         o = undecided(o.at, Part::whole, ask_volts);
         return o;
     }
-    o.variant = compare(volts_of(s, i), *load.plate->voltage, allowed->value, low_share->value);
+    o.variant = compare(volts_of(s, i), *load.plate->voltage, allowed.value, low_share);
     if (o.variant == wrong_volts) o.verdict = Verdict::fail;
     if (o.variant == low_side) o.verdict = Verdict::caution;
     if (o.variant != wrong_volts && other_frequency(s, i)) {
@@ -160,7 +161,7 @@ std::string plate_text(const VoltageRange& plate) {
 
 void explain_volts(const Situation& s, const Outcome& o, Explanation& e) {
     const auto& plate = *s.plan[o.at.index].as<plan::Load>()->plate->voltage;
-    const auto allowed = *tolerance(s);
+    const auto allowed = tolerance(s);
     const bool low = volts_of(s, o.at.index) < plate.low;
     const double share = in(unit::one, allowed.value);
     Working working;
