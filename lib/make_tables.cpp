@@ -173,15 +173,16 @@ int main(int argc, char** argv) {
     const Drafts drafts = read_drafts(texts, problems);
     std::string arrays, tables;
     std::vector<std::string> ids;
-    for (const auto& [id, draft] : drafts) {
+    for (const auto& one : drafts) {
+        const Draft& draft = one.second;
         const auto source = std::find_if(sources.begin(), sources.end(),
                                          [&](const Source& s) { return s.key == draft.source_key; });
         if (source == sources.end())
             problems.push_back(
-                {id, fmt::format("source {} is not in sources.toml", draft.source_key), {}, ""});
+                {draft.id, fmt::format("source {} is not in sources.toml", draft.source_key), {}, ""});
         else {
             tables += write(arrays, *shown(draft), source->title, ids.size());
-            ids.push_back(id);
+            ids.push_back(draft.id);
         }
     }
     if (ids.size() > index_size / 2) problems.push_back({"", "too many tables for the index of ids", {}, ""});

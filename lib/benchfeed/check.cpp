@@ -1,6 +1,14 @@
 #include <benchfeed/check.hpp>
 
 #include <algorithm>
+#include <iterator>
+
+#include <benchfeed/figures/cable_constructions.hpp>
+#include <benchfeed/figures/device_functions.hpp>
+#include <benchfeed/figures/plug_mating.hpp>
+#include <benchfeed/figures/plug_patterns.hpp>
+#include <benchfeed/figures/regions.hpp>
+#include <benchfeed/figures/uk_flat_protective.hpp>
 
 namespace benchfeed {
 
@@ -12,26 +20,70 @@ Judged::Judged(plan::Plan plan, const tables::Catalogue& tables)
 
 namespace {
 
-template <class E>
-E word_of(std::string_view word, E otherwise) {
-    const auto words = plan::words_of<E>();
-    const auto it = std::find(words.begin(), words.end(), word);
-    return it == words.end() ? otherwise : static_cast<E>(it - words.begin());
+using Regions = figures::regions;
+using Devices = figures::device_functions;
+using Cables = figures::cable_constructions;
+using Patterns = figures::plug_patterns;
+
+/// The device of a word of table device-functions: the build has looked that a region names one of them.
+plan::DeviceStandard device_of(std::string_view word) {
+    const auto* at = std::find(std::begin(Devices::standard_words), std::end(Devices::standard_words), word);
+    return static_cast<plan::DeviceStandard>(at - std::begin(Devices::standard_words));
 }
 
-plan::Words::Region region_of(const tables::Table& t, std::size_t row) {
-    using plan::DeviceStandard;
+plan::SwitchKind switch_of(Regions::UsualSwitch word) {
+    switch (word) {
+        case Regions::UsualSwitch::rocker:
+            return plan::SwitchKind::rocker;
+        case Regions::UsualSwitch::snap:
+            break;
+    }
+    return plan::SwitchKind::snap;
+}
+
+plan::Earthing earthing_of(Regions::Earthing word) {
+    switch (word) {
+        case Regions::Earthing::tn_c_s:
+            break;
+    }
+    return plan::Earthing::tn_c_s;
+}
+
+plan::Strands strands_of(Cables::Strands word) {
+    switch (word) {
+        case Cables::Strands::solid:
+            return plan::Strands::solid;
+        case Cables::Strands::stranded:
+            return plan::Strands::stranded;
+        case Cables::Strands::fine:
+            break;
+    }
+    return plan::Strands::fine;
+}
+
+plan::DeviceKind kind_of(Devices::Kind word) {
+    switch (word) {
+        case Devices::Kind::circuit_breaker:
+            return plan::DeviceKind::circuit_breaker;
+        case Devices::Kind::residual_current_device:
+            return plan::DeviceKind::residual_current_device;
+        case Devices::Kind::fuse:
+            break;
+    }
+    return plan::DeviceKind::fuse;
+}
+
+plan::Words::Region region_of(const Regions::Row& row) {
     plan::Words::Region region;
-    region.name = t.text(row, "region");
-    region.voltage = t.number(row, "voltage").value_or(0) * unit::volt;
-    region.frequency = t.number(row, "frequency").value_or(0) * unit::hertz;
-    region.usual_switch = word_of(t.text(row, "usual_switch"), region.usual_switch);
-    region.breaker = word_of(t.text(row, "breaker"), region.breaker);
-    region.breaker_residual = word_of(t.text(row, "breaker_residual"), region.breaker_residual);
-    region.fuse = word_of(t.text(row, "fuse"), region.fuse);
-    region.residual_device = word_of(t.text(row, "residual_device"), region.residual_device);
-    const auto earthing = t.text(row, "earthing");
-    if (!earthing.empty()) region.earthing = word_of(earthing, plan::Earthing::none);
+    region.name = row.region();
+    region.voltage = row.voltage().value;
+    region.frequency = row.frequency().value;
+    region.usual_switch = switch_of(row.usual_switch());
+    region.breaker = device_of(row.breaker());
+    region.breaker_residual = device_of(row.breaker_residual());
+    region.fuse = device_of(row.fuse());
+    region.residual_device = device_of(row.residual_device());
+    if (const auto earthing = row.earthing()) region.earthing = earthing_of(*earthing);
     return region;
 }
 
@@ -39,37 +91,22 @@ plan::Words::Region region_of(const tables::Table& t, std::size_t row) {
 
 plan::Words plan_words(const tables::Catalogue& tables) {
     plan::Words words;
-    if (const auto* t = tables.table("regions"))
-        for (std::size_t row = 0; row < t->rows.size(); ++row) words.regions.push_back(region_of(*t, row));
-    if (const auto* t = tables.table("plug-patterns"))
-        for (std::size_t row = 0; row < t->rows.size(); ++row) {
-            const auto gender = t->text(row, "gender");
-            words.patterns.push_back({std::string(t->text(row, "pattern")), gender != "outlet",
-                                      gender != "plug", std::string(t->text(row, "poles")),
-                                      t->flag(row, "fused").value_or(false)});
-        }
-    if (const auto* t = tables.table("cable-constructions"))
-        for (std::size_t row = 0; row < t->rows.size(); ++row)
-            words.constructions.push_back({std::string(t->text(row, "construction")),
-                                           t->text(row, "use") == "cord",
-                                           word_of(t->text(row, "strands"), plan::Strands::solid),
-                                           t->flag(row, "flat_pvc").value_or(false)});
-    if (const auto* t = tables.table("plug-mating"))
-        for (std::size_t row = 0; row < t->rows.size(); ++row)
-            words.matings.push_back({std::string(t->text(row, "plug")), std::string(t->text(row, "outlet")),
-                                     t->flag(row, "polarised").value_or(false),
-                                     t->flag(row, "earth").value_or(false)});
-    if (const auto* t = tables.table("device-functions"))
-        for (std::size_t row = 0; row < t->rows.size(); ++row)
-            words.devices.push_back({word_of(t->text(row, "standard"), plan::DeviceStandard::iec_60898),
-                                     word_of(t->text(row, "kind"), plan::DeviceKind::circuit_breaker),
-                                     t->flag(row, "curve").value_or(false),
-                                     t->text(row, "residual") == "yes"});
-    if (const auto* t = tables.table("uk-flat-protective"))
-        for (std::size_t row = 0; row < t->rows.size(); ++row) {
-            const auto live = t->section(row, "section"), protective = t->section(row, "protective");
-            if (live && protective) words.flat_pvc.push_back({live->value, protective->value});
-        }
+    for (const Regions::Row row : Regions::rows(tables)) words.regions.push_back(region_of(row));
+    for (const Patterns::Row row : Patterns::rows(tables))
+        words.patterns.push_back({std::string(row.pattern()), row.gender() != Patterns::Gender::outlet,
+                                  row.gender() != Patterns::Gender::plug, std::string(row.poles()),
+                                  row.fused()});
+    for (const Cables::Row row : Cables::rows(tables))
+        words.constructions.push_back({std::string(row.construction()), row.use() == Cables::Use::cord,
+                                       strands_of(row.strands()), row.flat_pvc()});
+    for (const auto row : figures::plug_mating::rows(tables))
+        words.matings.push_back(
+            {std::string(row.plug()), std::string(row.outlet()), row.polarised() == true, row.earth()});
+    for (const Devices::Row row : Devices::rows(tables))
+        words.devices.push_back({device_of(row.written(Devices::Column::standard)), kind_of(row.kind()),
+                                 row.curve(), row.residual() == Devices::Residual::yes});
+    for (const auto row : figures::uk_flat_protective::rows(tables))
+        words.flat_pvc.push_back({row.section().value, row.protective().value});
     return words;
 }
 

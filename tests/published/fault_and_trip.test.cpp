@@ -154,8 +154,7 @@ TEST_CASE("loop-iec-maxlen-b-01: 63 A type B: 603 m of copper, 253 m of aluminiu
     // Source   Electrical Installation Guide 2008, chapter F, TN example (answer from memory, so no sole
     // ground): 50 mm2 count 47.5, aluminium and half a return together 0.42.
     const Judged plan = breakers(breaker("b63", 63, "B"));
-    const auto opening =
-        network::opens_within(plan.plan(), catalogue(), guard_of(plan, "b63"), 0.4 * unit::second);
+    const auto opening = network::opens_within(catalogue(), guard_of(plan, "b63"), 0.4 * unit::second);
     REQUIRE(opening.has_value());
     const double copper = longest_metres(0.8 * 230 * unit::volt, 0.023, 47.5, 47.5, opening->current);
     CHECK(prints_as(copper, "603"));
@@ -191,7 +190,7 @@ TEST_CASE("loop-bs-table413-01: BS 7671 Table 41.3 out of the current that opens
         for (const std::string curve : {"B", "C", "D"}) {
             const int rating = static_cast<int>(test::cell(table, row, "rating"));
             const auto guard = guard_of(plan, curve + std::to_string(rating));
-            const auto opening = network::opens_within(plan.plan(), catalogue(), guard, 0.4 * unit::second);
+            const auto opening = network::opens_within(catalogue(), guard, 0.4 * unit::second);
             REQUIRE(opening.has_value());
             const double greatest = in(unit::ohm, Impedance(cmin->value * volts->value / opening->current));
             const auto printed = table.impedance(row, curve);
@@ -213,16 +212,15 @@ TEST_CASE("brk-iec-01: bands and conventional currents of a 10 A breaker") {
     for (const Band& band : {Band{"B", "30", "50"}, Band{"C", "50", "100"}, Band{"D", "100", "200"}}) {
         CAPTURE(band.curve);
         const auto guard = guard_of(plan, band.curve);
-        const auto found = network::trip_band(plan.plan(), catalogue(), guard);
+        const auto found = network::trip_band(catalogue(), guard);
         REQUIRE(found.has_value());
         CHECK(prints_as(in(unit::ampere, found->lower), band.low));
         CHECK(prints_as(in(unit::ampere, found->upper), band.high));
-        const auto in_an_hour = network::opens_within(plan.plan(), catalogue(), guard, 1.0 * unit::hour);
+        const auto in_an_hour = network::opens_within(catalogue(), guard, 1.0 * unit::hour);
         REQUIRE(in_an_hour.has_value());
         CHECK(prints_as(in(unit::ampere, in_an_hour->current), "14.5"));
         // Below it nothing says that it opens: 11.3 A are the most that it surely carries.
-        CHECK_FALSE(
-            network::latest_clearing(plan.plan(), catalogue(), guard, 11.3 * unit::ampere).has_value());
+        CHECK_FALSE(network::latest_clearing(catalogue(), guard, 11.3 * unit::ampere).has_value());
     }
     const auto* times = catalogue().table("iec-60898-times");
     CHECK(prints_as(10 * in(unit::one, times->ratio("non_tripping")->value), "11.3"));

@@ -74,7 +74,7 @@ TEST_CASE("mot-nec-1hp-01, mot-nec-5hp-01: full-load currents by horsepower come
                                 "\"rated\", voltage = \"115 V\" }\n");
     CHECK(prints_as(amps(one), "16"));
     const auto five =
-        network::motor_table_current(catalogue(), false, 5.0 * unit::horsepower, 230.0 * unit::volt);
+        electrical::motor_table_current({catalogue()}, false, 5.0 * unit::horsepower, 230.0 * unit::volt);
     REQUIRE(five.has_value());
     CHECK(prints_as(in(unit::ampere, five->value), "28"));
     // 430.22: 125 % of it: 20 A, carried by 12 AWG at 60 degC; 35 A, by 10 AWG at 75 degC. 430.52: 250 %: 40

@@ -59,7 +59,7 @@ TEST_CASE("start-lra-01: 20 hp, code letter G, 460 V three-phase: 125.8 kVA, 158
     const auto* letters = catalogue().table("nec-430-7-b");
     const double most = *letters->number(*letters->row_of("letter", "G"), "to");
     const Current locked =
-        network::locked_rotor_current(most, 20.0 * unit::horsepower, 460.0 * unit::volt, true);
+        electrical::locked_rotor_current(most, 20.0 * unit::horsepower, 460.0 * unit::volt, true);
     CHECK(prints_as(in(unit::ampere, locked), "158"));
     CHECK(prints_as(in(unit::kilowatt, Power(std::sqrt(3.0) * (460.0 * unit::volt) * locked)), "125.8"));
 

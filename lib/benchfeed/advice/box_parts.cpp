@@ -7,6 +7,7 @@
 #include <benchfeed/advice/part_lists.hpp>
 #include <benchfeed/advice/schedule.hpp>
 #include <benchfeed/base/quantity_text.hpp>
+#include <benchfeed/figures/nec_314_16_a.hpp>
 #include <benchfeed/network/ampacity.hpp>
 #include <benchfeed/rules/box_fill.hpp>
 #include <benchfeed/rules/support.hpp>
@@ -30,18 +31,16 @@ PartLine line_at(PartGroup group, std::string what, int count, Index element, st
 
 /// Tells the smallest standard square box of table nec-314-16-a that holds it.
 void note_standard_box(const Situation& s, Volume least, PartLine& line) {
-    const tables::Table* table = s.tables.table("nec-314-16-a");
-    std::optional<std::size_t> best;
-    for (std::size_t row = 0; table && row < table->rows.size(); ++row) {
-        const auto volume = table->volume(row, "volume");
-        if (!volume || table->text(row, "shape") != "square" || volume->value < least * (1 - 1e-9)) continue;
-        if (!best || volume->value < table->volume(*best, "volume")->value) best = row;
+    using Of = figures::nec_314_16_a;
+    std::optional<Of::Row> best;
+    for (const Of::Row row : Of::rows(s.tables)) {
+        if (row.shape() != Of::Shape::square || row.volume().value < least * (1 - 1e-9)) continue;
+        if (!best || row.volume().value < best->volume().value) best = row;
     }
     if (!best) return;
     line.notes.push_back(fmt::format("the smallest standard square metal box that holds it: {} in, {} ({})",
-                                     table->text(*best, "trade_size"),
-                                     table->volume(*best, "volume")->written,
-                                     network::cited(table->cite(*best, *table->column("volume")))));
+                                     best->trade_size(), best->volume().written,
+                                     network::cited(best->volume().source)));
 }
 
 /// The room that NEC 314.16 asks for, worked; clamps that nobody knows are counted.

@@ -7,6 +7,7 @@
 #include <numeric>
 
 #include <benchfeed/advice/family_search.hpp>
+#include <benchfeed/figures/thresholds.hpp>
 #include <benchfeed/rules/support.hpp>
 #include <benchfeed/rules/worst_subset.hpp>
 
@@ -213,7 +214,7 @@ struct Maker {
         const auto loads = below(limit.reach.element);
         const auto& system = s.plan.supply_of(limit.reach.element).system;
         const bool three = system.is(plan::System::v230_400) || system.is(plan::System::v120_208);
-        const auto triplen = rules::threshold(s, "triplen_neutral");
+        const Ratio triplen = figures::thresholds::triplen_neutral(s.tables).value;
         Condition c;
         c.mark = mark;
         c.most.assign(company.loads.size(), 0.0);
@@ -223,11 +224,11 @@ struct Maker {
             const auto& draw = point(i).draw;
             if (magnitude(draw[n]) == Current{}) continue;
             c.most[i] = in(unit::ampere, magnitude(draw[n]));
-            if (!three || !point(i).electronic || !triplen) {
+            if (!three || !point(i).electronic) {
                 linear[i] = {in(unit::ampere, real_part(draw[n])), in(unit::ampere, imag_part(draw[n]))};
                 continue;
             }
-            c.triplen = in(unit::one, triplen->value);
+            c.triplen = in(unit::one, triplen);
             for (std::size_t l = 0; l < c.harmonics.size(); ++l)
                 c.harmonics[l][i] = in(unit::ampere, magnitude(draw[l]));
             c.most[i] = std::max(c.most[i], c.harmonics[0][i] + c.harmonics[1][i] + c.harmonics[2][i]);

@@ -4,19 +4,19 @@
 
 #include <array>
 
+#include <benchfeed/figures/core_colours.hpp>
+#include <benchfeed/figures/iec_60445_colours.hpp>
 #include <benchfeed/rules/upstream.hpp>
 
 namespace benchfeed::advice {
 
 namespace {
 
-constexpr std::array<std::string_view, 4> core_columns{"core_1", "core_2", "core_3", "core_4"};
+using Cores = figures::core_colours;
 
-std::optional<std::size_t> row_of(const tables::Table& table, std::string_view colours, int live) {
-    for (std::size_t row = 0; row < table.rows.size(); ++row)
-        if (table.text(row, "colours") == colours && table.number(row, "live") == static_cast<double>(live))
-            return row;
-    return std::nullopt;
+/// The colours of a row, core by core.
+std::array<std::string_view, 4> cores_of(const Cores::Row& row) {
+    return {row.core_1(), row.core_2(), row.core_3(), row.core_4()};
 }
 
 }  // namespace
@@ -26,23 +26,21 @@ CoreColours core_colours(const rules::Situation& s, const plan::Stock& stock) {
     const std::string& colours = rules::is_cord(s, stock) ? practice.colours_cord : practice.colours_fixed;
     const int live = stock.cores.value_or(0) - (stock.protective.is(false) ? 0 : 1);
     CoreColours found;
-    if (const tables::Table* table = s.tables.table("iec-60445-colours"))
-        if (const auto row = table->row_of("region", colours))
-            found.protective = std::string(table->text(*row, "protective_earth"));
-    const tables::Table* table = s.tables.table("core-colours");
-    const auto pair = table ? row_of(*table, colours, 2) : std::nullopt;
-    if (pair) {
-        found.line_colour = std::string(table->text(*pair, "core_1"));
-        found.neutral_colour = std::string(table->text(*pair, "core_2"));
-        found.marked_feeds = table->text(*pair, "marked_feeds") == "yes";
+    if (const auto row = figures::iec_60445_colours::at(s.tables, colours))
+        found.protective = std::string(row->protective_earth());
+    if (const auto pair = Cores::at(s.tables, colours, 2.0 * unit::one)) {
+        found.line_colour = std::string(pair->core_1());
+        found.neutral_colour = std::string(pair->core_2());
+        found.marked_feeds = pair->marked_feeds() == Cores::MarkedFeeds::yes;
     }
-    const auto row = table ? row_of(*table, colours, live) : std::nullopt;
+    const auto row = Cores::at(s.tables, colours, live * unit::one);
     for (int i = 0; i < live; ++i)
-        found.live.push_back(row ? std::string(table->text(*row, core_columns[static_cast<std::size_t>(i)]))
+        found.live.push_back(row ? std::string(cores_of(*row)[static_cast<std::size_t>(i)])
                                  : fmt::format("core {}", i + 1));
-    if (row)
-        if (const double neutral = table->number(*row, "neutral").value_or(0); neutral > 0)
-            found.neutral = static_cast<std::size_t>(neutral) - 1;
+    if (!row) return found;
+    if (const std::optional<tables::Figure<Ratio>> neutral = row->neutral())
+        if (const double at = in(unit::one, neutral->value); at > 0)
+            found.neutral = static_cast<std::size_t>(at) - 1;
     return found;
 }
 

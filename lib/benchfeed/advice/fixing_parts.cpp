@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include <benchfeed/advice/part_lists.hpp>
+#include <benchfeed/figures/part_allowances.hpp>
 #include <benchfeed/rules/support.hpp>
 #include <benchfeed/rules/upstream.hpp>
 
@@ -25,12 +26,10 @@ Lies lies(const plan::Cable& cable) {
 
 /// Spacing of what holds a cable: sheathed cable of a house has its own in the US.
 Allowance<Length> spacing_for(const Situation& s, const plan::Stock& stock, const Allowances& allowances) {
-    const tables::Table* table = s.tables.table("part-allowances");
     const bool chosen = !allowances.clip_spacing.source;
-    if (chosen || !s.nec() || rules::is_cord(s, stock) || !table) return allowances.clip_spacing;
-    const auto staples = table->length("staple_spacing_us");
-    return staples ? Allowance<Length>{staples->value, std::string(staples->written), staples->source}
-                   : allowances.clip_spacing;
+    if (chosen || !s.nec() || rules::is_cord(s, stock)) return allowances.clip_spacing;
+    const auto staples = figures::part_allowances::staple_spacing_us(s.tables);
+    return {staples.value, std::string(staples.written), staples.source};
 }
 
 /// One at the start of a run, then one for each spacing begun.

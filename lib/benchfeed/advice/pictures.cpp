@@ -203,11 +203,11 @@ std::optional<Current> low_end(const Situation& s, const Judgement& judgement, c
 void add_device(const Situation& s, StartPicture& picture) {
     const auto guard = rules::guard_at(s, picture.motor, picture.at.index, picture.part);
     if (!guard) return;
-    if (const auto carries = network::start_withstand(s.plan, s.tables, *guard, false))
+    if (const auto carries = network::start_withstand(s.tables, *guard, false))
         picture.carries = carries->current;
-    if (const auto band = network::trip_band(s.plan, s.tables, *guard)) picture.trips = band->upper;
+    if (const auto band = network::trip_band(s.tables, *guard)) picture.trips = band->upper;
     if (!picture.longer_than_a_second) return;
-    if (const auto lasting = network::start_withstand(s.plan, s.tables, *guard, true))
+    if (const auto lasting = network::start_withstand(s.tables, *guard, true))
         picture.carries_long = lasting->current;
 }
 

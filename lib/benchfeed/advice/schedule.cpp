@@ -10,6 +10,7 @@
 #include <map>
 
 #include <benchfeed/advice/core_colours.hpp>
+#include <benchfeed/figures/plug_patterns.hpp>
 #include <benchfeed/rules/box_fill.hpp>
 #include <benchfeed/rules/support.hpp>
 #include <benchfeed/rules/upstream.hpp>
@@ -93,9 +94,8 @@ private:
             s_.plan.stocks[e.cable->stock_index].protective.is(false))
             return false;
         if (e.plug.known()) {
-            const tables::Table* patterns = s_.tables.table("plug-patterns");
-            const auto row = patterns ? patterns->row_of("pattern", *e.plug) : std::nullopt;
-            if (row && !patterns->flag(*row, "earth").value_or(true)) return false;
+            const auto pattern = figures::plug_patterns::at(s_.tables, *e.plug);
+            if (pattern && !pattern->earth()) return false;
             if (s_.network.house[e.parent]) return true;  // from its pin on, whatever the house has
         }
         if (e.parent == plan::nowhere) return !e.as<plan::Supply>()->earthing.is(plan::Earthing::none);

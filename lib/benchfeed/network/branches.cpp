@@ -1,4 +1,7 @@
 // The cable of each element as conductors: how often each runs the length, and with what impedance.
+#include <benchfeed/figures/iec_b52_2.hpp>
+#include <benchfeed/figures/nec_310_16.hpp>
+#include <benchfeed/figures/thresholds.hpp>
 #include <benchfeed/network/conductor.hpp>
 #include <benchfeed/network/network.hpp>
 #include <benchfeed/network/parts.hpp>
@@ -17,10 +20,8 @@ struct Range {
 
 /// Stated range of a run whose length nobody knows: common practice, from table `thresholds`.
 Range unknown_length(const tables::Catalogue& tables) {
-    const tables::Table* table = tables.table("thresholds");
-    const auto least = table ? table->length("unknown_run_least") : std::nullopt;
-    const auto most = table ? table->length("unknown_run_most") : std::nullopt;
-    return {least ? least->value : Length{}, most ? most->value : Length{}};
+    return {figures::thresholds::unknown_run_least(tables).value,
+            figures::thresholds::unknown_run_most(tables).value};
 }
 
 /// Passes of each live conductor through the cable: once; twice in an out-and-back run for those that are
@@ -53,8 +54,8 @@ void fill(Branch& branch, Length near, Length far) {
     branch.length = near;
     branch.length_most = far;
     const auto along = [&](Length length, std::size_t c) {
-        return rectangular(Impedance(branch.resistance * length * branch.passes[c]),
-                           Impedance(branch.reactance * length * branch.passes[c]));
+        return electrical::impedance_of(
+            {branch.resistance, branch.reactance, length, in(unit::one, branch.passes[c])});
     };
     for (std::size_t c = 0; c < live_conductors; ++c) {
         branch.impedance[c] = along(near, c);
@@ -122,6 +123,21 @@ void take_measured(const Plan& plan, Network& network, Index outlet, Impedance m
     }
 }
 
+/// The first printed section of fixed copper that carries a current.
+std::optional<Section> smallest_for(const tables::Catalogue& tables, bool nec, Current rating) {
+    if (nec) {
+        for (const auto row : figures::nec_310_16::rows(tables))
+            if (const std::optional<tables::Figure<Current>> here = row.cu_60();
+                here && here->value >= rating)
+                return row.size().value;
+        return std::nullopt;
+    }
+    for (const auto row : figures::iec_b52_2::rows(tables))
+        if (const std::optional<tables::Figure<Current>> here = row.b2(); here && here->value >= rating)
+            return row.section().value;
+    return std::nullopt;
+}
+
 /// The smallest fixed section that the tables give for the device before an outlet: what a house has at
 /// least.
 std::optional<plan::Stock> usual_house_stock(const Plan& plan, const tables::Catalogue& tables, Family family,
@@ -130,22 +146,16 @@ std::optional<plan::Stock> usual_house_stock(const Plan& plan, const tables::Cat
     for (Index up = outlet; up != plan::nowhere && !rating; up = plan[up].parent)
         if (const auto* device = plan[up].as<plan::Device>()) rating = device->rating.value;
     const bool nec = family == Family::nec;
-    const tables::Table* table = tables.table(nec ? tables::Key("nec-310-16") : tables::Key("iec-b52-2"));
-    if (!rating || !table) return std::nullopt;
-    for (std::size_t row = 0; row < table->rows.size(); ++row) {
-        const auto ampacity = table->current(row, nec ? tables::Key("cu_60") : tables::Key("B2"));
-        const auto section = table->section(row, table->column_name(0));
-        if (!ampacity || !section || ampacity->value < *rating) continue;
-        plan::Stock stock;
-        stock.type.value = nec ? "NM-B" : "PVC sheathed";
-        stock.section.value = section->value;
-        stock.conductor.value = static_cast<std::uint8_t>(plan::Metal::copper);
-        stock.strands.value = static_cast<std::uint8_t>(plan::Strands::solid);
-        stock.protective.value = true;
-        stock.protective_section.value = section->value;
-        return stock;
-    }
-    return std::nullopt;
+    const auto section = rating ? smallest_for(tables, nec, *rating) : std::nullopt;
+    if (!section) return std::nullopt;
+    plan::Stock stock;
+    stock.type.value = nec ? "NM-B" : "PVC sheathed";
+    stock.section.value = *section;
+    stock.conductor.value = static_cast<std::uint8_t>(plan::Metal::copper);
+    stock.strands.value = static_cast<std::uint8_t>(plan::Strands::solid);
+    stock.protective.value = true;
+    stock.protective_section.value = *section;
+    return stock;
 }
 
 /// A house without any cable in the plan is not a house without wire: nobody has said how far it is. The

@@ -1,7 +1,9 @@
 #include <benchfeed/network/load_current.hpp>
 
+#include <algorithm>
 #include <cmath>
 
+#include <benchfeed/network/parts.hpp>
 #include <benchfeed/network/start.hpp>
 
 namespace benchfeed::network {
@@ -12,133 +14,63 @@ using plan::Plate;
 
 namespace {
 
-/// Row of motor-kinds: the load's own kind; of an unknown one the worse figures of all.
-std::optional<std::size_t> motor_row(const tables::Table& kinds, const Load& load, std::string_view column) {
-    if (load.motor.known()) return kinds.row_of("motor", load.motor.word());
-    std::optional<std::size_t> worst;
-    for (std::size_t row = 0; row < kinds.rows.size(); ++row) {
-        const auto here = kinds.ratio(row, column);
-        if (here && (!worst || here->value < kinds.ratio(*worst, column)->value)) worst = row;
-    }
-    return worst;
+/// A share that can be divided by.
+std::optional<Ratio> share_of(const plan::Field<Ratio>& field) {
+    return field.known() && *field > Ratio{} ? field.value : std::nullopt;
 }
 
-std::optional<tables::Figure<Ratio>> assumed(const tables::Catalogue& catalogue, const Load& load,
-                                             std::string_view column) {
-    const tables::Table* kinds = catalogue.table("motor-kinds");
-    if (!kinds) return std::nullopt;
-    const auto row = motor_row(*kinds, load, column);
-    return row ? kinds->ratio(*row, column) : std::nullopt;
-}
-
-/// sqrt(3) for three lines, 1 otherwise: power = phases * U * I * pf with U between lines.
-Ratio phase_factor(const plan::Element& element) {
-    const bool three = element.conductors.known() && element.conductors->lines() == 3;
-    return (three ? std::sqrt(3.0) : 1.0) * unit::one;
-}
-
-void take_power_factor(LoadCurrent& found, const tables::Catalogue& tables, const Load& load,
-                       const Plate& plate) {
-    if (plate.power_factor.known()) {
-        found.power_factor = *plate.power_factor;
-        found.power_factor_known = true;
-        return;
-    }
-    found.assumed_power_factor = assumed(tables, load, "power_factor_low");
-    found.power_factor = found.assumed_power_factor ? found.assumed_power_factor->value : unit::one;
-    // A heater or filament has none to assume: 1 is physics.
-    found.power_factor_known = load.motor.is(Motor::none);
-    if (found.power_factor_known) found.assumed_power_factor.reset();
-}
-
-Ratio take_efficiency(LoadCurrent& found, const tables::Catalogue& tables, const Load& load,
-                      const Plate& plate) {
-    if (plate.efficiency.known()) return *plate.efficiency;
-    found.assumed_efficiency = assumed(tables, load, "efficiency_low");
-    return found.assumed_efficiency ? found.assumed_efficiency->value : unit::one;
+std::optional<Power> horsepower_of(const Plate& plate, bool rated_alone) {
+    if (!plate.horsepower.known() || plate.horsepower_kind.is(plan::HorsepowerKind::peak))
+        return std::nullopt;
+    if (rated_alone && !plate.horsepower_kind.is(plan::HorsepowerKind::rated)) return std::nullopt;
+    return plate.horsepower->power;
 }
 
 }  // namespace
 
-std::optional<tables::Figure<Current>> motor_table_current(const tables::Catalogue& tables, bool three_phase,
-                                                           Power shaft, Voltage volts) {
-    const tables::Table* motors =
-        tables.table(three_phase ? tables::Key("nec-430-250") : tables::Key("nec-430-248"));
-    if (!motors) return std::nullopt;
-    const auto row =
-        motors->row_at_or_above("hp", in(unit::horsepower, shaft) * (1 - 1e-4));  // 1/6 is printed 0.1667
-    if (!row) return std::nullopt;
-    const double v = in(unit::volt, volts);
-    const std::string_view column = v < 150   ? "v115"
-                                    : v < 204 ? "v200"
-                                    : v < 220 ? "v208"
-                                    : v < 300 ? "v230"
-                                              : "v460";
-    return motors->current(*row, column);
+electrical::Nameplate nameplate_of(const Load& load) {
+    electrical::Nameplate found;
+    if (load.motor.known()) found.motor = load.motor.get();
+    found.soft_start = load.soft_start.is(true);
+    found.never_a_motor = load.kind.is(plan::LoadKind::light) || load.kind.is(plan::LoadKind::heater) ||
+                          load.kind.is(plan::LoadKind::charger);
+    if (!load.plate) return found;
+    const Plate& plate = *load.plate;
+    found.current = plate.current.value;
+    found.power_in = plate.power_in.value;
+    found.power_out = plate.power_out.value;
+    found.rated_horsepower = horsepower_of(plate, true);
+    found.power_factor = share_of(plate.power_factor);
+    found.efficiency = share_of(plate.efficiency);
+    found.voltage = plate.voltage.value;
+    found.start_current = plate.start_current.value;
+    found.code_letter = plate.code_letter.value_or("");
+    found.shaft = horsepower_of(plate, false);
+    if (!found.shaft) found.shaft = plate.power_out.value;
+    return found;
 }
 
-Voltage plate_voltage(const plan::Plan& plan, Index index) {
-    const plan::Element& element = plan[index];
-    const auto& plate = element.as<Load>()->plate;
-    if (plate && plate->voltage.known()) return plate->voltage->low;
-    return nominal_between(plan.supply_of(index), element.conductors.value_or(plan::Conductors{}));
+electrical::SupplyVolts supply_volts(const plan::Plan& plan, Index load) {
+    const plan::Conductors conductors = plan[load].conductors.value_or(plan::Conductors{});
+    return {nominal_between(plan.supply_of(load), conductors), conductors.lines() == 3};
 }
 
-Ratio volts_above_plate(const plan::Plan& plan, Index index) {
-    const auto& plate = plan[index].as<Load>()->plate;
-    const Voltage nominal =
-        nominal_between(plan.supply_of(index), plan[index].conductors.value_or(plan::Conductors{}));
+Voltage plate_voltage(const plan::Plan& plan, Index load) {
+    return electrical::plate_voltage(nameplate_of(*plan[load].as<Load>()), supply_volts(plan, load));
+}
+
+Ratio volts_above_plate(const plan::Plan& plan, Index load) {
+    const auto& plate = plan[load].as<Load>()->plate;
+    const Voltage nominal = supply_volts(plan, load).nominal;
     if (!plate || !plate->voltage.known() || nominal <= plate->voltage->high) return unit::one;
     return nominal / plate->voltage->high;
 }
 
 LoadCurrent load_current(const plan::Plan& plan, const tables::Catalogue& tables, const Practice& practice,
                          Index index) {
-    LoadCurrent found;
-    const plan::Element& element = plan[index];
-    const Load& load = *element.as<Load>();
-    if (!load.plate) return found;
-    const Plate& plate = *load.plate;
-    const Ratio phases = phase_factor(element);
-    found.voltage = plate_voltage(plan, index);
-    if (plate.current.known()) {
-        found.from = CurrentFrom::plate_current;
-        found.current = *plate.current;
-        if (plate.power_in.known() && !plate.power_factor.known()) {
-            const Ratio quotient = *plate.power_in / (phases * found.voltage * found.current);
-            found.power_factor = in(unit::one, quotient) > 1 ? unit::one : quotient;
-            found.power_factor_known = true;
-        } else {
-            take_power_factor(found, tables, load, plate);
-            found.assumed_power_factor.reset();  // the amps stand without it
-        }
-        return found;
-    }
-    if (plate.power_in.known()) {
-        take_power_factor(found, tables, load, plate);
-        found.from = CurrentFrom::power_in;
-        found.current = *plate.power_in / (phases * found.voltage * found.power_factor);
-        return found;
-    }
-    const bool rated_horsepower =
-        plate.horsepower.known() && plate.horsepower_kind.is(plan::HorsepowerKind::rated);
-    if (!plate.power_out.known() && !rated_horsepower) return found;
-    const Power shaft = plate.power_out.known() ? *plate.power_out : plate.horsepower->power;
-    if (rated_horsepower && practice.family == Family::nec) {
-        found.table_current = motor_table_current(tables, in(unit::one, phases) > 1, shaft, found.voltage);
-        if (found.table_current) {
-            take_power_factor(found, tables, load, plate);
-            found.assumed_power_factor.reset();
-            found.from = CurrentFrom::horsepower_table;
-            found.current = found.table_current->value;
-            return found;
-        }
-    }
-    take_power_factor(found, tables, load, plate);
-    const Ratio efficiency = take_efficiency(found, tables, load, plate);
-    found.from = plate.power_out.known() ? CurrentFrom::power_out : CurrentFrom::horsepower;
-    found.current = shaft / (phases * found.voltage * found.power_factor * efficiency);
-    return found;
+    const Load& load = *plan[index].as<Load>();
+    if (!load.plate) return {};
+    return electrical::load_current(nameplate_of(load), supply_volts(plan, index), {tables, practice.family});
 }
 
 void make_loads(const plan::Plan& plan, const tables::Catalogue& tables, Network& network) {
@@ -146,22 +78,22 @@ void make_loads(const plan::Plan& plan, const tables::Catalogue& tables, Network
     for (Index i = 0; i < plan.elements.size(); ++i) {
         const Load* load = plan[i].as<Load>();
         if (!load) continue;
-        const LoadCurrent found = load_current(plan, tables, network.practice, i);
         LoadPoint point;
         point.element = i;
+        point.found = load_current(plan, tables, network.practice, i);
+        const LoadCurrent& found = point.found;
         point.from = found.from;
         point.current = found.current;
         point.power_factor = found.power_factor_known ? found.power_factor : unit::one;
         point.power_factor_known = found.power_factor_known;
-        const auto least = assumed(tables, *load, "power_factor_low");
+        const electrical::Nameplate plate = nameplate_of(*load);
         point.least_power_factor =
-            found.power_factor_known || !least ? point.power_factor : Ratio(least->value);
-        const bool never_a_motor = load->kind.is(plan::LoadKind::light) ||
-                                   load->kind.is(plan::LoadKind::heater) ||
-                                   load->kind.is(plan::LoadKind::charger);
+            found.power_factor_known
+                ? point.power_factor
+                : electrical::least_power_factor(plate.motor, {tables, network.practice.family}).value;
         point.motor = load->motor.known()
                           ? load->motor.is(Motor::universal) || load->motor.is(Motor::induction)
-                          : !never_a_motor;
+                          : !plate.never_a_motor;
         point.hours = load->duty.is(plan::Duty::hours);
         point.electronic = load->motor.known() ? load->motor.is(Motor::electronic)
                                                : load->kind.is(plan::LoadKind::charger) ||

@@ -1,5 +1,5 @@
 #pragma once
-// The running current of a load from what is printed on its plate.
+// The running current of a load of a plan.
 #include <optional>
 
 #include <benchfeed/base/api.hpp>
@@ -10,27 +10,15 @@
 
 namespace benchfeed::network {
 
-/// What a plate gives.
-struct LoadCurrent {
-    CurrentFrom from = CurrentFrom::unknown;
-    Current current{};
-    Voltage voltage{};  ///< at which the watts or horsepower were divided
-    Ratio power_factor{};
-    bool power_factor_known = false;  ///< printed, or the quotient of printed watts and amps
-    std::optional<tables::Figure<Ratio>> assumed_power_factor, assumed_efficiency;
-    std::optional<tables::Figure<Current>> table_current;  ///< by horsepower
-};
+using electrical::LoadCurrent;
 
-/// Running current of a load.
-///
-///     plate amps; else P_in / (U pf); else P_out / (U pf eff); else the motor table by horsepower (NEC);
-///     else hp 746 W / (U pf eff). Three-phase: U becomes sqrt(3) U between lines.
-///
-/// Units   A.
-/// Valid   plate voltage as wired; of a range the lower end, which gives the larger current.
-/// Omits   a peak horsepower is never used: it says nothing about the current. Duty and idle running.
-/// Assumes power factor and efficiency at the low end of their table where the plate is silent.
-/// Source  design of the plate: IEC 60335-1/62841-1 (input), IEC 60034-1 (output); NEC 430.6(A), 430.248.
+/// What a plan says of a load's plate. A share of 0 % is none: nobody prints it.
+[[nodiscard]] electrical::Nameplate nameplate_of(const plan::Load& load);
+/// Nominal volts between the conductors of a load.
+[[nodiscard]] electrical::SupplyVolts supply_volts(const plan::Plan& plan, Index load);
+
+/// Running current of a load by its plate: electrical::load_current(). Found once when the network is built
+/// (LoadPoint::found).
 [[nodiscard]] BENCHFEED_API LoadCurrent load_current(const plan::Plan& plan, const tables::Catalogue& tables,
                                                      const Practice& practice, Index load);
 
@@ -39,12 +27,6 @@ struct LoadCurrent {
 [[nodiscard]] Voltage plate_voltage(const plan::Plan& plan, Index load);
 /// Nominal volts over the highest that the plate prints; 1 where the plate covers them.
 [[nodiscard]] Ratio volts_above_plate(const plan::Plan& plan, Index load);
-
-/// Full-load current by horsepower, NEC Table 430.248 (single-phase) or 430.250 (three-phase): the column
-/// whose rated volts lie nearest, the row at or above. Nothing above the last row.
-[[nodiscard]] std::optional<tables::Figure<Current>> motor_table_current(const tables::Catalogue& tables,
-                                                                         bool three_phase, Power shaft,
-                                                                         Voltage volts);
 
 /// The worked step that shows it; nothing to show where the plate prints the amps.
 Value explain_current(Working& working, const plan::Plan& plan, const LoadCurrent& found, Index load);

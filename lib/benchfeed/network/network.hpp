@@ -9,6 +9,7 @@
 
 #include <benchfeed/base/api.hpp>
 #include <benchfeed/base/quantity.hpp>
+#include <benchfeed/electrical/load.hpp>
 #include <benchfeed/network/practice.hpp>
 #include <benchfeed/plan/plan.hpp>
 #include <benchfeed/tables/catalogue.hpp>
@@ -22,31 +23,16 @@ inline constexpr std::size_t live_conductors = 4;  ///< L1, L2, L3, N: indices o
 /// Lengths that nobody knows lie in a stated range; near_end takes the least of it.
 enum class Extent : std::uint8_t { near_end, far_end };
 
-/// Where the running current of a load was taken from, best first.
-enum class CurrentFrom : std::uint8_t {
-    plate_current,
-    power_in,
-    power_out,
-    horsepower_table,
-    horsepower,
-    unknown
-};
-
-/// What a motor draws while it starts: rms over the run-up, before any cable weakens it.
-struct Start {
-    /// What the start current follows from.
-    enum class From : std::uint8_t { plate, code_letter, motor_kind } from = From::motor_kind;
-    Current low{}, high{};     ///< both ends of what is known; equal where a plate prints it
-    Ratio low_power_factor{};  ///< goes with `low`; `high` is taken in phase with the drop, which is worst
-    bool longer_than_a_second = false;  ///< heavy masses: induction motors and what they turn
-};
+using electrical::CurrentFrom;
+using electrical::Start;
 
 /// A load as the network sees it.
 struct LoadPoint {
     Index element = plan::nowhere;
     CurrentFrom from = CurrentFrom::unknown;
-    Current current{};     ///< magnitude while running; zero when unknown
-    Ratio power_factor{};  ///< 1 where it is assumed and the sum is arithmetic
+    electrical::LoadCurrent found;  ///< the current and how it was found, once for all who tell it
+    Current current{};              ///< magnitude while running; zero when unknown
+    Ratio power_factor{};           ///< 1 where it is assumed and the sum is arithmetic
     bool power_factor_known = false;
     Ratio least_power_factor{};  ///< the same where it is known, else the low end of what its kind has
     bool motor = false;          ///< has a motor, or nobody knows that it has none

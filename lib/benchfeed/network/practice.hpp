@@ -4,11 +4,12 @@
 #include <string>
 
 #include <benchfeed/base/quantity.hpp>
+#include <benchfeed/electrical/kinds.hpp>
 #include <benchfeed/tables/catalogue.hpp>
 
 namespace benchfeed::network {
 
-enum class Family : std::uint8_t { iec, nec };
+using Family = electrical::CodeFamily;
 
 /// What is usual in the region of a plan: family of standards, volts, limits of drop.
 struct Practice {

@@ -1,5 +1,7 @@
 #include <benchfeed/network/protection.hpp>
 
+#include <benchfeed/figures/plug_patterns.hpp>
+
 namespace benchfeed::network {
 
 using plan::Device;
@@ -9,16 +11,11 @@ using plan::Plan;
 
 namespace {
 
-void take_functions(Guard& guard, const tables::Catalogue& tables, std::string_view standard) {
-    const tables::Table* functions = tables.table("device-functions");
-    const auto row = functions ? functions->row_of("standard", standard) : std::nullopt;
-    if (!row) {
-        guard.known = false;
-        return;
-    }
-    guard.overload = functions->flag(*row, "overload").value_or(false);
-    guard.short_circuit = functions->flag(*row, "short_circuit").value_or(false);
-    guard.cable_rule = functions->text(*row, "cable_rule");
+void take_functions(Guard& guard, const tables::Catalogue& tables) {
+    const electrical::Functions functions = electrical::functions_of(guard.standard, tables);
+    guard.overload = functions.overload;
+    guard.short_circuit = functions.short_circuit;
+    guard.cable_rule = functions.cable_rule;
 }
 
 Guard guard_of(const Device& device, const tables::Catalogue& tables, Index element) {
@@ -32,15 +29,15 @@ Guard guard_of(const Device& device, const tables::Catalogue& tables, Index elem
         return guard;
     }
     guard.standard = device.standard.get();
-    take_functions(guard, tables, device.standard.word());
+    if (device.curve.known()) guard.curve = device.curve.get();
+    take_functions(guard, tables);
     return guard;
 }
 
 bool has_plug_fuse(const tables::Catalogue& tables, const Element& element) {
     if (!element.plug.known()) return element.fuse.known();
-    const tables::Table* patterns = tables.table("plug-patterns");
-    const auto row = patterns ? patterns->row_of("pattern", *element.plug) : std::nullopt;
-    return row && patterns->flag(*row, "fused").value_or(false);
+    const auto pattern = figures::plug_patterns::at(tables, *element.plug);
+    return pattern ? pattern->fused() : element.fuse.known();
 }
 
 Guard fuse_of(const Element& element, const tables::Catalogue& tables, Index index) {
@@ -49,7 +46,7 @@ Guard fuse_of(const Element& element, const tables::Catalogue& tables, Index ind
     guard.plug_fuse = true;
     guard.rating = element.fuse.value;
     guard.standard = plan::DeviceStandard::bs_1362;
-    take_functions(guard, tables, "BS 1362");
+    take_functions(guard, tables);
     return guard;
 }
 

@@ -5,6 +5,7 @@
 #include <vector>
 
 #include <benchfeed/base/api.hpp>
+#include <benchfeed/electrical/device.hpp>
 #include <benchfeed/network/network.hpp>
 #include <benchfeed/plan/plan.hpp>
 #include <benchfeed/tables/catalogue.hpp>
@@ -17,10 +18,10 @@ struct Guard {
     bool plug_fuse = false;
     std::optional<Current> rating;
     plan::DeviceStandard standard = plan::DeviceStandard::iec_60898;
+    std::optional<plan::Curve> curve = {};  ///< the letter of a breaker
     bool overload = false, short_circuit = false;
     bool known = true;  ///< false: nobody said what kind of device it is
-    std::string
-        cable_rule;  ///< how In must stand to Iz, a word of device-functions: "In<=Iz", "gG", "0.725" ...
+    electrical::Functions::CableRule cable_rule = electrical::Functions::CableRule::none;  ///< In beside Iz
 };
 
 /// The places of an element's feed, from the supply: plug, fuse, cable, inlet, the element itself.

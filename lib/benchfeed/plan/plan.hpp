@@ -11,6 +11,7 @@
 #include <benchfeed/base/quantity.hpp>
 #include <benchfeed/base/rating.hpp>
 #include <benchfeed/base/section.hpp>
+#include <benchfeed/electrical/kinds.hpp>
 #include <benchfeed/plan/field.hpp>
 
 namespace benchfeed::plan {
@@ -28,37 +29,19 @@ enum class SupplySource : std::uint8_t { public_network, generator, inverter };
 enum class Circuit : std::uint8_t { shared, individual };
 enum class System : std::uint8_t { v230, v240, v120, v120_240, v120_208, v230_400 };
 enum class Earthing : std::uint8_t { tn_s, tn_c_s, tn_c, tt, it, none };
-enum class Method : std::uint8_t { a1, a2, b1, b2, c, d1, d2, e, f, cable, conduit, free_air };
+using electrical::Method;
 enum class Reel : std::uint8_t { none, unwound, wound };
 enum class Reset : std::uint8_t { hand, self };           // a device that closes again
 enum class OwnReset : std::uint8_t { none, hand, self };  // reel cut-out, a load's own protection
 enum class Route : std::uint8_t { floor, carcass, conduit, overhead, buried, insulation };
 enum class Ends : std::uint8_t { bare, ferrule, ring, tinned };
 enum class DeviceKind : std::uint8_t { circuit_breaker, fuse, residual_current_device };
-enum class DeviceStandard : std::uint8_t {
-    iec_60898,
-    iec_61009,
-    iec_61008,
-    iec_60947_2,
-    iec_60934,
-    iec_60269_gg,
-    bs_88_3,
-    bs_1361,
-    bs_1362,
-    bs_3036,
-    ul_489,
-    ul_943,
-    ul_1077,
-    ul_248,
-    iec_60269_am,
-    iec_61540,
-    bs_88_2
-};
-enum class Curve : std::uint8_t { b, c, d };
+using electrical::Curve;
+using electrical::DeviceStandard;
 enum class Wave : std::uint8_t { ac, a, f, b };
 enum class Delay : std::uint8_t { none, s };
-enum class Metal : std::uint8_t { copper, aluminium, copper_clad_aluminium };
-enum class Strands : std::uint8_t { solid, stranded, fine };
+using electrical::Metal;
+using electrical::Strands;
 enum class Earth : std::uint8_t { tested, present, none };
 enum class Faces : std::uint8_t { up, side, down };
 enum class Material : std::uint8_t { plastic, metal };
@@ -79,7 +62,7 @@ enum class SwitchStandard : std::uint8_t { iec_61058, iec_60669, iec_60947, ul_2
 enum class Wiring : std::uint8_t { in_line, loop, control };
 enum class LoadKind : std::uint8_t { tool, extractor, light, compressor, heater, charger, other };
 enum class HorsepowerKind : std::uint8_t { rated, peak };
-enum class Motor : std::uint8_t { universal, induction, electronic, none };
+using electrical::Motor;
 enum class Drive : std::uint8_t { none, speed_electronics, single_phase_drive, three_phase_drive };
 enum class ProtectionClass : std::uint8_t { i, ii };
 enum class Duty : std::uint8_t { seconds, minutes, hours };

@@ -8,21 +8,26 @@
 #include <string_view>
 
 #include <benchfeed/base/quantity_text.hpp>
+#include <benchfeed/figures/iec_60898_ratings.hpp>
+#include <benchfeed/figures/nec_240_6_a.hpp>
+#include <benchfeed/figures/thresholds.hpp>
 #include <benchfeed/rules/support.hpp>
 
 namespace benchfeed::rules {
 
 std::optional<tables::Figure<Current>> made_rating(const Situation& s, Current most) {
-    const tables::Table* table =
-        s.tables.table(std::string_view(s.nec() ? "nec-240-6-a" : "iec-60898-ratings"));
     std::optional<tables::Figure<Current>> largest;
-    for (std::size_t row = 0; table && row < table->rows.size(); ++row) {
+    const auto take = [&](const tables::Figure<Current>& rating) {
+        if (!above(rating.value, most) && (!largest || rating.value > largest->value)) largest = rating;
+    };
+    using Nec = figures::nec_240_6_a;
+    if (s.nec()) {
         // A rating that only some editions list may be none where the bench stands.
-        if (s.nec() && (table->text(row, "device") == "fuse" || table->text(row, "edition") != "all"))
-            continue;
-        const auto rating = table->current(row, "rating");
-        if (!rating || above(rating->value, most)) continue;
-        if (!largest || rating->value > largest->value) largest = rating;
+        for (const Nec::Row row : Nec::rows(s.tables))
+            if (row.device() == Nec::Device::fuse_or_breaker && row.edition() == Nec::Edition::all)
+                take(row.rating());
+    } else {
+        for (const auto row : figures::iec_60898_ratings::rows(s.tables)) take(row.rating());
     }
     return largest;
 }
@@ -49,8 +54,7 @@ Current most_through(const Situation& s, Index element, const Weight& weight) {
 
 /// Whole amps of which the current leaves the margin of practice.
 Current with_margin(const Situation& s, Current amps) {
-    const auto attention = threshold(s, "attention");
-    const double margin = attention ? in(unit::one, attention->value) : 1.0;
+    const double margin = in(unit::one, figures::thresholds::attention(s.tables).value);
     return std::ceil(in(unit::ampere, amps) / margin - 1e-9) * unit::ampere;
 }
 

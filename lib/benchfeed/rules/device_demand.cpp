@@ -1,5 +1,11 @@
 #include <benchfeed/rules/device_demand.hpp>
 
+#include <benchfeed/figures/bs_1363_cord.hpp>
+#include <benchfeed/figures/bs_3036.hpp>
+#include <benchfeed/figures/bs_433_1_204.hpp>
+#include <benchfeed/figures/iec_60269_gg.hpp>
+#include <benchfeed/figures/iec_60364_4_43_433.hpp>
+#include <benchfeed/figures/nec_240_4_d.hpp>
 #include <benchfeed/rules/contact.hpp>
 #include <benchfeed/rules/support.hpp>
 
@@ -7,6 +13,7 @@ namespace benchfeed::rules {
 
 using network::Ampacity;
 using network::Guard;
+using CableRule = electrical::Functions::CableRule;
 
 namespace {
 
@@ -18,36 +25,29 @@ Demand unread() {
 
 /// gG: In <= 1.45 / k2 * Iz, k2 = fusing current over rated current in the row of the rating.
 Demand gg_demand(const Situation& s, Current rating) {
-    const tables::Table* fuses = s.tables.table("iec-60269-gg");
-    const tables::Table* overload = s.tables.table("iec-60364-4-43-433");
-    if (!fuses || !overload) return unread();
+    const auto row = figures::iec_60269_gg::in_range(s.tables, rating);
+    if (!row) return unread();
     Demand demand;
-    const auto row = fuses->row_in_range("in_from", "in_to", in(unit::ampere, rating));
-    const auto factor = overload->ratio("overload_factor");
-    const auto k2 = row ? fuses->ratio(*row, "fusing") : std::nullopt;
-    if (k2 && factor) {
-        demand.band = factor->value / k2->value;
-        demand.source = fuses->cite(*row, *fuses->column("fusing"));
-    }
+    const auto factor = figures::iec_60364_4_43_433::overload_factor(s.tables);
+    demand.band = factor.value / row->fusing().value;
+    demand.source = row->fusing().source;
     return demand;
 }
 
 /// BS 1363-1: the largest fuse for a cord of this section.
 Demand plug_fuse_demand(const Situation& s, Index i) {
-    const tables::Table* cords = s.tables.table("bs-1363-cord");
-    if (!cords) return unread();
+    using Of = figures::bs_1363_cord;
     Demand demand;
     const plan::Cable& cable = *s.plan[i].cable;
     if (cable.stock_index == plan::nowhere) return demand;
     const auto& section = s.plan.stocks[cable.stock_index].section;
-    auto row = section.known() ? cords->row_of(*section) : std::nullopt;
-    if (!row && section.known()) row = cords->row_below(*section);
-    if (!row) return demand;
-    if (const auto largest = cords->current(*row, "max_fuse")) {
-        demand.printed_limit = largest->value;
-        demand.by_row_alone = true;
-        demand.source = largest->source;
-    }
+    if (!section.known()) return demand;
+    const auto exact = Of::at(s.tables, *section);
+    const auto row = exact ? exact : Of::below(s.tables, *section);
+    if (!row) return unread();
+    demand.printed_limit = row->max_fuse().value;
+    demand.by_row_alone = true;
+    demand.source = row->max_fuse().source;
     return demand;
 }
 
@@ -57,17 +57,13 @@ Demand nec_demand(const Situation& s, Index i, bool cord) {
     const plan::Cable& cable = *s.plan[i].cable;
     if (cord || cable.stock_index == plan::nowhere) return demand;
     const plan::Stock& stock = s.plan.stocks[cable.stock_index];
-    const tables::Table* caps = s.tables.table("nec-240-4-d");
-    if (!caps) return unread();
-    for (std::size_t row = 0; stock.section.known() && row < caps->rows.size(); ++row) {
-        const bool copper = caps->text(row, "material") == "Cu";
-        const auto size = caps->section(row, "size");
-        if (!size || size->value != *stock.section || copper != stock.conductor.is(plan::Metal::copper))
-            continue;
-        if (const auto cap = caps->current(row, "max_device")) {
-            demand.printed_limit = cap->value;
-            demand.source = cap->source;
-        }
+    using Of = figures::nec_240_4_d;
+    if (!stock.section.known()) return demand;
+    for (const Of::Row row : Of::rows(s.tables)) {
+        const bool copper = row.material() == Of::Material::cu;
+        if (row.size().value != *stock.section || copper != stock.conductor.is(plan::Metal::copper)) continue;
+        demand.printed_limit = row.max_device().value;
+        demand.source = row.max_device().source;
     }
     return demand;
 }
@@ -76,21 +72,20 @@ Demand nec_demand(const Situation& s, Index i, bool cord) {
 std::optional<Demand> ring_demand(const Situation& s, Index i, const Guard& guard, const Ampacity& iz) {
     const plan::Cable& cable = *s.plan[i].cable;
     if (!cable.ring.is(true)) return std::nullopt;
-    const tables::Table* ring = s.tables.table("bs-433-1-204");
-    if (!ring) return unread();
-    const auto least = ring->current("device_least"), most = ring->current("device_most"),
-               leg = ring->current("least_ampacity");
-    const auto section = ring->section("least_section");
-    if (!least || !most || !leg || !section || cable.stock_index == plan::nowhere) return std::nullopt;
+    using Ring = figures::bs_433_1_204;
+    const auto least = Ring::device_least(s.tables), most = Ring::device_most(s.tables),
+               leg = Ring::least_ampacity(s.tables);
+    const auto section = Ring::least_section(s.tables);
+    if (cable.stock_index == plan::nowhere) return std::nullopt;
     const auto& stock = s.plan.stocks[cable.stock_index];
-    const bool thick = stock.section.known() && stock.section->area >= section->value.area * (1 - 1e-9);
-    if (!thick || above(*guard.rating, most->value) || above(least->value, *guard.rating) ||
-        above(leg->value, *iz.value))
+    const bool thick = stock.section.known() && stock.section->area >= section.value.area * (1 - 1e-9);
+    if (!thick || above(*guard.rating, most.value) || above(least.value, *guard.rating) ||
+        above(leg.value, *iz.value))
         return std::nullopt;
     Demand demand;
-    demand.printed_limit = most->value;
+    demand.printed_limit = most.value;
     demand.by_row_alone = true;
-    demand.source = most->source;
+    demand.source = most.source;
     return demand;
 }
 
@@ -98,17 +93,14 @@ std::optional<Demand> ring_demand(const Situation& s, Index i, const Guard& guar
 
 Demand demand_of(const Situation& s, Index i, const Guard& guard, const Ampacity& iz) {
     if (auto ring = ring_demand(s, i, guard, iz)) return *ring;
-    if (guard.cable_rule == "gG") return gg_demand(s, *guard.rating);
-    if (guard.cable_rule == "bs-1363-cord") return plug_fuse_demand(s, i);
-    if (guard.cable_rule == "nec-240") return nec_demand(s, i, iz.cord);
+    if (guard.cable_rule == CableRule::gg) return gg_demand(s, *guard.rating);
+    if (guard.cable_rule == CableRule::cord_fuse) return plug_fuse_demand(s, i);
+    if (guard.cable_rule == CableRule::nec) return nec_demand(s, i, iz.cord);
     Demand demand;
-    if (guard.cable_rule == "0.725") {
-        const tables::Table* table = s.tables.table("bs-3036");
-        if (!table) return unread();
-        if (const auto factor = table->ratio("factor")) {
-            demand.share = factor->value;
-            demand.source = factor->source;
-        }
+    if (guard.cable_rule == CableRule::rewirable) {
+        const auto factor = figures::bs_3036::factor(s.tables);
+        demand.share = factor.value;
+        demand.source = factor.source;
     }
     return demand;
 }

@@ -44,7 +44,7 @@ LoopSearch allowed_loop(const Situation& s, Index element) {
     for (const network::Guard& guard :
          network::guards_above(s.plan, s.tables, element, network::Place::whole)) {
         if (guard.known && !guard.short_circuit) continue;
-        const auto opening = network::opens_within(s.plan, s.tables, guard, time->value);
+        const auto opening = network::opens_within(s.tables, guard, time->value);
         if (!opening) {
             search.undecided = guard.element;
             continue;

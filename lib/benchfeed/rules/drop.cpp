@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include <benchfeed/base/quantity_text.hpp>
+#include <benchfeed/figures/thresholds.hpp>
 #include <benchfeed/network/ampacity.hpp>
 #include <benchfeed/network/load_current.hpp>
 #include <benchfeed/rules/conductor_lines.hpp>
@@ -58,7 +59,7 @@ public:
         }
         in_phase_ = in_phase_ || unknown_factor;
         for (const Index load : loads_) {
-            const network::LoadCurrent found = network::load_current(s.plan, s.tables, s.practice(), load);
+            const network::LoadCurrent& found = s.network.loads[s.network.load_of[load]].found;
             amps_.push_back(network::explain_current(working_, s.plan, found, load));
         }
     }
@@ -416,7 +417,7 @@ Explanation explain_drop(const Situation& s, const Outcome& outcome, const Limit
             fmt::format("{}: {}{}; with a house run of up to {} it would be {}", set_words(s, outcome.set),
                         volts ? fmt::format("{} gets {}", name, to_text(outcome.value))
                               : fmt::format("{} are lost on the way to {}", to_text(outcome.value), name),
-                        lost, to_text(s.tables.table("thresholds")->length("unknown_run_most")->value),
+                        lost, to_text(figures::thresholds::unknown_run_most(s.tables).value),
                         to_text(evaluated.at_worst));
         e.short_words = "the volts at " + name + " depend on the house run";
         e.consequence = "Whether that is too much depends on the run that is not known.";

@@ -3,6 +3,7 @@
 #include <complex>
 #include <limits>
 
+#include <benchfeed/figures/thresholds.hpp>
 #include <benchfeed/network/load_current.hpp>
 #include <benchfeed/rules/evaluate_parts.hpp>
 #include <benchfeed/rules/stops.hpp>
@@ -187,14 +188,14 @@ Evaluated through_neutral(const Situation& s, const Limit& limit, std::span<cons
     const auto n = static_cast<std::size_t>(Conductor::n);
     const bool three = s.plan.supply_of(limit.reach.element).system.is(plan::System::v230_400) ||
                        s.plan.supply_of(limit.reach.element).system.is(plan::System::v120_208);
-    const auto triplen = threshold(s, "triplen_neutral");
+    const Ratio triplen = figures::thresholds::triplen_neutral(s.tables).value;
     std::vector<Fan> linear;
     std::array<double, live_conductors> electronic{};
     for (const LoadPoint* load : loads) {
         const Plane share = ampere_plane(*load, n);
         if (std::abs(share) == 0) continue;
         result.loads.push_back(load->element);
-        if (!three || !load->electronic || !triplen) {
+        if (!three || !load->electronic) {
             linear.push_back(fan_on_neutral(*load, 1.0 * unit::one));
             continue;
         }
@@ -205,7 +206,7 @@ Evaluated through_neutral(const Situation& s, const Limit& limit, std::span<cons
     // ... and no neutral carries more than the plain sum of what its loads draw.
     double plain_sum = 0;
     for (const double line : electronic) plain_sum += line;
-    const double harmonics = triplen ? std::min(in(unit::one, triplen->value) * most, plain_sum) : 0.0;
+    const double harmonics = std::min(in(unit::one, triplen) * most, plain_sum);
     result.value = Current(largest_sum_of_fans(linear) + harmonics * unit::ampere);
     return result;
 }

@@ -5,6 +5,8 @@
 #include <vector>
 
 #include <benchfeed/base/quantity_text.hpp>
+#include <benchfeed/figures/cable_constructions.hpp>
+#include <benchfeed/figures/iec_43a.hpp>
 #include <benchfeed/network/adiabatic.hpp>
 #include <benchfeed/network/ampacity.hpp>
 #include <benchfeed/network/conductor.hpp>
@@ -205,6 +207,16 @@ Explanation ask_for_loop(const Situation& s, const Outcome& o, Index element, Re
                           earth ? "What is the earth fault loop impedance at the panel?"
                                 : "What is the line to neutral impedance at the panel?",
                           "an electrician's loop tester reads it in a minute; it stands in the test report");
+}
+
+std::optional<tables::Missing> missing_k(const Situation& s, Index element) {
+    const auto& cable = s.plan[element].cable;
+    if (!cable || cable->stock_index == plan::nowhere) return std::nullopt;
+    const auto kind =
+        figures::cable_constructions::at(s.tables, s.plan.stocks[cable->stock_index].type.value_or(""));
+    if (!kind || kind->adiabatic().empty()) return std::nullopt;
+    const auto k = figures::iec_43a::at(s.tables, kind->adiabatic());
+    return k ? std::nullopt : std::optional(k.missing());
 }
 
 std::optional<WeakestCore> weakest_core(const Situation& s, Index element) {

@@ -32,6 +32,8 @@ struct WeakestCore {
     JouleIntegral energy{};
     bool protective = false;
 };
+/// The row that gives the k of a cable's construction and that its table does not have.
+[[nodiscard]] std::optional<tables::Missing> missing_k(const Situation& s, Index element);
 [[nodiscard]] std::optional<WeakestCore> weakest_core(const Situation& s, Index element);
 /// Worked: (k S)^2 of that core.
 Value explain_withstand(Working& working, const WeakestCore& core);

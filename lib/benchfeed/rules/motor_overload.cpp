@@ -5,6 +5,10 @@
 #include <vector>
 
 #include <benchfeed/base/quantity_text.hpp>
+#include <benchfeed/figures/bs_552_1_2.hpp>
+#include <benchfeed/figures/iec_60204_1_motor.hpp>
+#include <benchfeed/figures/nec_430_32.hpp>
+#include <benchfeed/figures/regions.hpp>
 #include <benchfeed/network/ampacity.hpp>
 #include <benchfeed/network/load_current.hpp>
 #include <benchfeed/rules/support.hpp>
@@ -12,11 +16,19 @@
 
 namespace benchfeed::rules {
 
-std::optional<tables::Figure<Power>> motor_overload_above(const Situation& s) {
-    const tables::Table* regions = s.tables.table("regions");
-    const auto row = regions ? regions->row_of("region", s.practice().region) : std::nullopt;
-    const tables::Table* table = row ? s.tables.table(regions->text(*row, "motor_overload")) : nullptr;
-    return table ? table->power("motor_overload_above") : std::nullopt;
+tables::Found<tables::Figure<Power>> motor_overload_above(const Situation& s) {
+    using Of = figures::regions;
+    return Of::at(s.tables, s.practice().region).then([&](const Of::Row& region) {
+        switch (region.motor_overload()) {
+            case Of::MotorOverload::iec_60204_1_motor:
+                return figures::iec_60204_1_motor::motor_overload_above(s.tables);
+            case Of::MotorOverload::bs_552_1_2:
+                return figures::bs_552_1_2::motor_overload_above(s.tables);
+            case Of::MotorOverload::nec_430_32:
+                break;
+        }
+        return figures::nec_430_32::motor_overload_above(s.tables);
+    });
 }
 
 namespace {
@@ -25,16 +37,14 @@ const plan::Load& load_of(const Situation& s, Index i) {
     return *s.plan[i].as<plan::Load>();
 }
 
-/// Row of table motor-kinds; of an unknown kind the one with the lowest figure.
-std::optional<tables::Figure<Ratio>> lowest(const Situation& s, const plan::Load& load, tables::Key column) {
-    const tables::Table* kinds = s.tables.table("motor-kinds");
-    std::optional<tables::Figure<Ratio>> found;
-    for (std::size_t row = 0; kinds && row < kinds->rows.size(); ++row) {
-        if (load.motor.known() && kinds->text(row, "motor") != load.motor.word()) continue;
-        const auto here = kinds->ratio(row, column);
-        if (here && (!found || here->value < found->value)) found = here;
-    }
-    return found;
+enum class Share : std::uint8_t { power_factor, efficiency };
+
+/// By table motor-kinds; of an unknown kind the lowest figure.
+tables::Figure<Ratio> lowest(const Situation& s, const plan::Load& load, Share share) {
+    const std::optional<plan::Motor> motor = network::nameplate_of(load).motor;
+    const electrical::Figures figures{s.tables, s.practice().family};
+    return share == Share::power_factor ? electrical::least_power_factor(motor, figures)
+                                        : electrical::least_efficiency(motor, figures);
 }
 
 /// Power at the shaft, as far as the plate tells: between what is surely there and the most that can be. What
@@ -50,18 +60,18 @@ Shaft shaft_of(const Situation& s, Index i) {
     if (plate.power_out.known()) return {*plate.power_out, *plate.power_out};
     if (const auto rated = rated_horsepower(load); rated && plate.horsepower_kind.known())
         return {*rated, *rated};
-    const auto share = [&](const plan::Field<Ratio>& printed, tables::Key column) {
+    const auto share = [&](const plan::Field<Ratio>& printed, Share column) {
         const auto low = lowest(s, load, column);
-        return printed.known() ? *printed : low ? low->value : Ratio(0.0 * unit::one);
+        return printed.known() ? *printed : low.value;
     };
-    const Ratio efficiency = share(plate.efficiency, "efficiency_low");
+    const Ratio efficiency = share(plate.efficiency, Share::efficiency);
     const Ratio best = plate.efficiency.known() ? *plate.efficiency : Ratio(1.0 * unit::one);
     if (plate.power_in.known()) return {*plate.power_in * efficiency, *plate.power_in * best};
     if (!plate.current.known()) return {};
     const bool three = s.plan[i].conductors.value_or(plan::Conductors{}).lines() == 3;
     const Power apparent =
         *plate.current * network::plate_voltage(s.plan, i) * ((three ? std::sqrt(3.0) : 1.0) * unit::one);
-    const Ratio factor = share(plate.power_factor, "power_factor_low");
+    const Ratio factor = share(plate.power_factor, Share::power_factor);
     const Ratio best_factor = plate.power_factor.known() ? *plate.power_factor : Ratio(1.0 * unit::one);
     return {apparent * factor * efficiency, apparent * best_factor * best};
 }
@@ -143,12 +153,11 @@ void explain_power(const Situation& s, Working& working, Index i, const tables::
         pattern += pattern.empty() ? "{}" : " * {}";
         factors.push_back(value);
     };
-    const auto share = [&](std::string_view symbol, const plan::Field<Ratio>& printed, tables::Key column) {
+    const auto share = [&](std::string_view symbol, const plan::Field<Ratio>& printed, Share column) {
         const auto low = lowest(s, load, column);
         if (printed.known()) return times(symbol, working.written(plain_digits(in(unit::one, *printed))));
-        if (!low) return;
-        times(symbol, working.written(tables::written_number(*low)));
-        sources.push_back(network::cited(low->source));
+        times(symbol, working.written(tables::written_number(low)));
+        sources.push_back(network::cited(low.source));
     };
     if (plate.power_in.known()) {
         times("P_in", working.written(to_text(*plate.power_in, 6)));
@@ -157,9 +166,9 @@ void explain_power(const Situation& s, Working& working, Index i, const tables::
             times("sqrt(3)", working.computed(std::sqrt(3.0), ""));
         times("U", working.written(to_text(network::plate_voltage(s.plan, i), 6)));
         times("I", working.written(to_text(*plate.current, 6)));
-        share("pf", plate.power_factor, "power_factor_low");
+        share("pf", plate.power_factor, Share::power_factor);
     }
-    share("eff", plate.efficiency, "efficiency_low");
+    share("eff", plate.efficiency, Share::efficiency);
     working.compare(working.add("P_least", formula, pattern, factors, "W", sources), ">", from, by);
 }
 

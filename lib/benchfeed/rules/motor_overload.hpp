@@ -8,7 +8,7 @@ namespace benchfeed::rules {
 /// The rated power above which the region asks for it.
 ///
 /// Source  the table that table regions names: IEC 60204-1 7.3.1, BS 7671 552.1.2, NEC 430.32(A).
-[[nodiscard]] std::optional<tables::Figure<Power>> motor_overload_above(const Situation& s);
+[[nodiscard]] tables::Found<tables::Figure<Power>> motor_overload_above(const Situation& s);
 
 /// All that decides whether a motor owes it.
 struct MotorOwes {

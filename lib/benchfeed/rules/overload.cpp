@@ -6,6 +6,8 @@
 #include <cmath>
 
 #include <benchfeed/base/quantity_text.hpp>
+#include <benchfeed/figures/bs_1362.hpp>
+#include <benchfeed/figures/iec_60898_times.hpp>
 #include <benchfeed/network/ampacity.hpp>
 #include <benchfeed/network/load_current.hpp>
 #include <benchfeed/rules/circuits.hpp>
@@ -148,7 +150,7 @@ Value sum_of(Working& working, const Situation& s, const std::vector<Index>& loa
              const Limit* limit) {
     Terms terms;
     for (const Index load : loads) {
-        const network::LoadCurrent found = network::load_current(s.plan, s.tables, s.practice(), load);
+        const network::LoadCurrent& found = s.network.loads[s.network.load_of[load]].found;
         terms.loads.push_back(load);
         terms.amps.push_back(network::explain_current(working, s.plan, found, load));
         terms.weights.push_back(
@@ -307,13 +309,10 @@ bool nothing_trips(const Situation& s, const Outcome& outcome) {
     const auto holds = [&](const network::Guard& guard) {
         // What a device holds for an hour or for ever: 1.13 In of an IEC breaker, 1.6 In of a plug fuse; of
         // the others no more than the rating is counted on.
-        const tables::Table* table = guard.plug_fuse ? s.tables.table("bs-1362")
-                                     : s.nec()       ? nullptr
-                                                     : s.tables.table("iec-60898-times");
-        const auto share =
-            table ? table->ratio(std::string_view(guard.plug_fuse ? "non_fusing" : "non_tripping"))
-                  : std::nullopt;
-        return !above(drawn, share ? Current(*guard.rating * share->value) : *guard.rating);
+        const Ratio share = guard.plug_fuse ? figures::bs_1362::non_fusing(s.tables).value
+                            : s.nec()       ? unit::one
+                                            : figures::iec_60898_times::non_tripping(s.tables).value;
+        return !above(drawn, Current(*guard.rating * share));
     };
     if (end) return holds(*end);
     return !search.found || holds(*search.found);

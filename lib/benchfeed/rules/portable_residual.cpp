@@ -5,6 +5,7 @@
 #include <algorithm>
 
 #include <benchfeed/base/quantity_text.hpp>
+#include <benchfeed/figures/thresholds.hpp>
 #include <benchfeed/rules/supplies.hpp>
 #include <benchfeed/rules/support.hpp>
 
@@ -52,22 +53,21 @@ std::string lines_of(const Situation& s, Index outlet, Index bench, const std::s
 
 std::optional<Remedy> portable_residual(const Situation& s, Index outlet, const ResidualPractice& practice) {
     const auto* socket = s.plan[outlet].as<plan::Outlet>();
-    const tables::Table* margins = s.tables.table("thresholds");
-    const auto most =
-        margins ? margins->current(std::string_view(s.nec() ? "portable_residual_us" : "portable_residual"))
-                : std::nullopt;
-    const auto hold = threshold(s, "coil_hold_portable");
+    using Of = figures::thresholds;
+    const Current most =
+        (s.nec() ? Of::portable_residual_us(s.tables) : Of::portable_residual(s.tables)).value;
+    const auto hold = Of::coil_hold_portable(s.tables);
     const ContactRating rating = outlet_rating(s, outlet);
     const plan::Conductors conductors = s.plan[outlet].conductors.value_or(plan::Conductors{});
-    if (!socket || !socket->pattern.known() || is_floating(s, outlet) || !most || !hold) return std::nullopt;
+    if (!socket || !socket->pattern.known() || is_floating(s, outlet)) return std::nullopt;
     if (conductors.lines() != 1 || conductors.live() != 2) return std::nullopt;
-    if (!rating.current || above(*rating.current, most->value)) return std::nullopt;
+    if (!rating.current || above(*rating.current, most)) return std::nullopt;
     Remedy remedy{Cost::moderate,
                   fmt::format("a portable {} between {} and the plug of the bench: it protects from there on "
                               "only (one that lets go when volts fail drops out below about {} of them)",
                               s.nec() ? "class A ground-fault interrupter"
                                       : "residual current device of " + to_text(practice.trip.value, 6),
-                              s.plan[outlet].words(), hold->written)};
+                              s.plan[outlet].words(), hold.written)};
     std::size_t count = 0;
     for (const Index bench : plugged_in(s, outlet)) {
         const std::string name = free_name(s, count++);

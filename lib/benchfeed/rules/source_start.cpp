@@ -5,6 +5,7 @@
 #include <vector>
 
 #include <benchfeed/base/quantity_text.hpp>
+#include <benchfeed/figures/thresholds.hpp>
 #include <benchfeed/network/ampacity.hpp>
 #include <benchfeed/rules/contact.hpp>
 #include <benchfeed/rules/overload.hpp>
@@ -26,10 +27,10 @@ struct Allowed {
 std::optional<Allowed> allowed(const Situation& s, Index supply) {
     if (const auto starts = amps_for_starts(s, supply)) return Allowed{*starts, starts->amps, {}};
     const auto hours = amps_for_hours(s, supply);
-    const auto multiple = threshold(s, "source_start");
+    const auto multiple = figures::thresholds::source_start(s.tables);
     const bool inverter = s.plan.supply_of(supply).source.is(plan::SupplySource::inverter);
-    if (inverter || !hours || !multiple) return std::nullopt;
-    return Allowed{*hours, Current(hours->amps * multiple->value), multiple};
+    if (inverter || !hours) return std::nullopt;
+    return Allowed{*hours, Current(hours->amps * multiple.value), multiple};
 }
 
 Explanation ask_for_start_power(const Situation& s, const Outcome& o, Index motor) {

@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include <benchfeed/base/quantity_text.hpp>
+#include <benchfeed/figures/thresholds.hpp>
 #include <benchfeed/network/ampacity.hpp>
 #include <benchfeed/network/fault.hpp>
 #include <benchfeed/network/load_current.hpp>
@@ -63,7 +64,7 @@ Value explain_start_current(Working& working, const Situation& s, Index motor, b
     const auto found = network::start_current(s.plan, s.tables, point);
     Value running{};
     if (found->start.from == network::Start::From::motor_kind) {
-        const auto current = network::load_current(s.plan, s.tables, s.practice(), motor);
+        const network::LoadCurrent& current = s.network.loads[s.network.load_of[motor]].found;
         running = network::explain_current(working, s.plan, current, motor);
     }
     return network::explain_start(working, s.plan, *found, motor, running, high);
@@ -175,13 +176,13 @@ Value explain_multiple(Working& working, const std::string& symbol, const networ
 
 Value explain_carried(Working& working, const Situation& s, const network::Guard& guard,
                       bool longer_than_a_second) {
-    const auto carries = *network::start_withstand(s.plan, s.tables, guard, longer_than_a_second);
+    const auto carries = *network::start_withstand(s.tables, guard, longer_than_a_second);
     return carries.multiple ? explain_multiple(working, "I_carried", guard, *carries.multiple)
                             : working.written(to_text(carries.current, 6));
 }
 
 Value explain_margin(Working& working, const Situation& s, Value carried) {
-    const auto margin = *threshold(s, "surge_margin");
+    const auto margin = figures::thresholds::surge_margin(s.tables);
     return working.add("I_edge", "margin * I_carried", "{} * {}",
                        {working.written(to_text(margin.value)), carried}, "A",
                        {network::cited(margin.source)});

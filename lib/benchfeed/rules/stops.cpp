@@ -4,6 +4,7 @@
 #include <array>
 
 #include <benchfeed/base/quantity_text.hpp>
+#include <benchfeed/figures/thresholds.hpp>
 #include <benchfeed/rules/support.hpp>
 
 namespace benchfeed::rules {
@@ -74,14 +75,13 @@ namespace {
 using plan::Conductor;
 
 /// The coil pulls in and does not get too hot: 220, 230 and 240 V are one, 380, 400 and 415 V another.
-/// Without the figures only its own volts fit.
 ///
 ///     coil_pick_up <= U / U_coil <= coil_most
 bool fits(const Situation& s, Voltage coil, Voltage there) {
-    const auto least = threshold(s, "coil_pick_up"), most = threshold(s, "coil_most");
-    if (!least || !most) return coil == there;
+    const Ratio least = figures::thresholds::coil_pick_up(s.tables).value,
+                most = figures::thresholds::coil_most(s.tables).value;
     const double share = in(unit::one, Ratio(there / coil));
-    return !above(in(unit::one, least->value), share) && !above(share, in(unit::one, most->value));
+    return !above(in(unit::one, least), share) && !above(share, in(unit::one, most));
 }
 
 /// Each line against the neutral, or each two lines.
@@ -102,33 +102,35 @@ Voltage between(const plan::Supply& supply, network::Pair pair) {
                                    network::nominal_voltage(supply, pair.to)));
 }
 
-/// The fact by which a coil lets go; empty: the element has none.
-std::string_view hold_of(const Situation& s, Index element) {
+/// Where a coil lets go; nothing: the element has none.
+std::optional<tables::Figure<Ratio>> hold_of(const Situation& s, Index element) {
+    using Of = figures::thresholds;
     if (const auto* sw = s.plan[element].as<plan::Switch>()) {
         const bool contactor = sw->kind.is(plan::SwitchKind::contactor);
-        if (!contactor && !sw->no_volt.is(true)) return "";
-        if (s.nec()) return "coil_hold_us";
-        return contactor ? "coil_hold_contactor" : "coil_hold_no_volt";
+        if (!contactor && !sw->no_volt.is(true)) return std::nullopt;
+        if (s.nec()) return Of::coil_hold_us(s.tables);
+        return contactor ? Of::coil_hold_contactor(s.tables) : Of::coil_hold_no_volt(s.tables);
     }
     const auto* device = s.plan[element].as<plan::Device>();
-    return device && device->standard.is(plan::DeviceStandard::iec_61540) ? "coil_hold_portable" : "";
+    if (!device || !device->standard.is(plan::DeviceStandard::iec_61540)) return std::nullopt;
+    return Of::coil_hold_portable(s.tables);
 }
 
 }  // namespace
 
 std::optional<Remedy> control_fuse(const Situation& s, Index element) {
-    const tables::Table* table = s.tables.table("thresholds");
-    const auto least = table ? table->current("control_fuse_least") : std::nullopt;
-    const auto most = table ? table->current("control_fuse_most") : std::nullopt;
-    if (!least || !most || !s.plan[element].cable || !carries_coils_alone(s, element)) return std::nullopt;
-    return Remedy{Cost::cheap, "a control fuse of " + to_text(least->value) + " to " + to_text(most->value) +
+    const auto least = figures::thresholds::control_fuse_least(s.tables),
+               most = figures::thresholds::control_fuse_most(s.tables);
+    if (!s.plan[element].cable || !carries_coils_alone(s, element)) return std::nullopt;
+    return Remedy{Cost::cheap, "a control fuse of " + to_text(least.value) + " to " + to_text(most.value) +
                                    " where the control circuit leaves the power circuit"};
 }
 
 std::optional<Coil> coil_of(const Situation& s, Index element) {
+    const auto hold = hold_of(s, element);
+    if (!hold) return std::nullopt;
     Coil coil;
-    coil.hold = hold_of(s, element);
-    if (coil.hold.empty()) return std::nullopt;
+    coil.hold = *hold;
     const plan::Supply& supply = s.plan.supply_of(element);
     Conductors arriving = s.plan[element].conductors.value_or(Conductors{});
     // A control circuit may take a conductor from the box before it that its contacts do not carry on.

@@ -49,7 +49,7 @@ struct Coil {
     Voltage there{};                   ///< nominal volts at its seat; of a coil that fits none, the nearest
     Voltage made_for{};                ///< its mark; where nobody wrote it, the same as `there`
     std::vector<network::Pair> pairs;  ///< conductors between which it may hang
-    std::string_view hold;             ///< fact of table thresholds: share below which it may let go
+    tables::Figure<Ratio> hold;        ///< share below which it may let go
 };
 /// Nothing for an element that has no coil.
 [[nodiscard]] std::optional<Coil> coil_of(const Situation& s, Index element);

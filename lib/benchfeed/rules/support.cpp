@@ -5,8 +5,11 @@
 #include <algorithm>
 
 #include <benchfeed/base/quantity_text.hpp>
+#include <benchfeed/figures/plug_patterns.hpp>
 
 namespace benchfeed::rules {
+
+using Patterns = figures::plug_patterns;
 
 using plan::Element;
 using plan::Kind;
@@ -28,27 +31,19 @@ bool thinner(const Section& one, const Section& other) {
     return above(in(unit::mm2, other.area), in(unit::mm2, one.area));
 }
 
-std::optional<tables::Figure<Ratio>> threshold(const Situation& s, std::string_view name) {
-    const tables::Table* table = s.tables.table("thresholds");
-    return table ? table->ratio(name) : std::nullopt;
-}
-
 std::optional<tables::Figure<Current>> rated(const Situation& s, const std::string& pattern) {
-    const tables::Table* patterns = s.tables.table("plug-patterns");
-    const auto row = patterns ? patterns->row_of("pattern", pattern) : std::nullopt;
-    return row ? patterns->current(*row, "rated") : std::nullopt;
+    const auto row = Patterns::at(s.tables, pattern);
+    return row ? std::optional<tables::Figure<Current>>(row->rated()) : std::nullopt;
 }
 
 std::optional<tables::Figure<Current>> carried_for_hours(const Situation& s, const std::string& pattern) {
-    const tables::Table* patterns = s.tables.table("plug-patterns");
-    const auto row = patterns ? patterns->row_of("pattern", pattern) : std::nullopt;
-    return row ? patterns->current(*row, "hours") : std::nullopt;
+    const auto row = Patterns::at(s.tables, pattern);
+    return row ? std::optional<tables::Figure<Current>>(row->hours()) : std::nullopt;
 }
 
 bool fused(const Situation& s, const std::string& pattern) {
-    const tables::Table* patterns = s.tables.table("plug-patterns");
-    const auto row = patterns ? patterns->row_of("pattern", pattern) : std::nullopt;
-    return row && patterns->flag(*row, "fused").value_or(false);
+    const auto row = Patterns::at(s.tables, pattern);
+    return row && row->fused();
 }
 
 Current amps_of(const Situation& s, Index element, const CurrentOrPower& mark) {
@@ -63,6 +58,12 @@ std::optional<Power> watts_of(const plan::Field<CurrentOrPower>& mark) {
 }
 
 namespace {
+
+/// What parts of the pattern are approved for in the US, where that differs.
+std::optional<tables::Figure<Current>> rated_us(const Situation& s, const std::string& pattern) {
+    const auto row = Patterns::at(s.tables, pattern);
+    return row ? std::optional<tables::Figure<Current>>(row->rated_us()) : std::nullopt;
+}
 
 ContactRating of_pattern(const Situation& s, const plan::Field<std::string>& pattern) {
     ContactRating rating;
@@ -103,10 +104,7 @@ ContactRating plug_rating(const Situation& s, Index element) {
 ContactRating inlet_rating(const Situation& s, Index element) {
     const Element& e = s.plan[element];
     ContactRating rating = of_pattern(s, e.inlet);
-    const tables::Table* patterns = s.tables.table("plug-patterns");
-    const auto row = patterns && e.inlet.known() ? patterns->row_of("pattern", *e.inlet) : std::nullopt;
-    const auto here = row && s.nec() ? patterns->current(*row, "rated_us") : std::nullopt;
-    if (here) {
+    if (const auto here = s.nec() && e.inlet.known() ? rated_us(s, *e.inlet) : std::nullopt) {
         rating.doubt = rating.current;
         rating.current = here->value;
         rating.source = here->source;

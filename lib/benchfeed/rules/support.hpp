@@ -19,8 +19,6 @@ namespace benchfeed::rules {
 /// The first section is less than the second.
 [[nodiscard]] bool thinner(const Section& one, const Section& other);
 
-/// A threshold of common practice, from table `thresholds`.
-[[nodiscard]] std::optional<tables::Figure<Ratio>> threshold(const Situation& s, std::string_view name);
 /// Rated current of a plug, inlet or outlet pattern, from table `plug-patterns`.
 [[nodiscard]] std::optional<tables::Figure<Current>> rated(const Situation& s, const std::string& pattern);
 /// What contacts of a pattern carry for hours, where that is less than their rating.

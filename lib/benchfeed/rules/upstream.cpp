@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include <benchfeed/figures/plug_mating.hpp>
 #include <benchfeed/figures/residual_practice.hpp>
 #include <benchfeed/rules/support.hpp>
 
@@ -15,10 +16,7 @@ using plan::Switch;
 Known residual_part(const Situation& s, const Device& device) {
     if (device.residual) return Known::yes;
     if (!device.standard.known()) return Known::open;
-    const tables::Table* functions = s.tables.table("device-functions");
-    const auto row = functions ? functions->row_of("standard", device.standard.word()) : std::nullopt;
-    if (!row) return Known::open;
-    return functions->text(*row, "residual") == "yes" ? Known::yes : Known::no;
+    return electrical::functions_of(device.standard.get(), s.tables).always_residual ? Known::yes : Known::no;
 }
 
 std::vector<Index> residual_devices_above(const Situation& s, Index element) {
@@ -98,17 +96,14 @@ std::optional<plan::Conductors> opened_by(const plan::Device& device, plan::Cond
 
 Mating polarity_at(const Situation& s, Index element) {
     Mating result;
-    const tables::Table* matings = s.tables.table("plug-mating");
     for (Index up = element; up != plan::nowhere; up = s.plan[up].parent) {
         const plan::Element& e = s.plan[up];
         if (e.plug.stated_unknown) result = {Polarity::open, up};
         if (!e.plug.known() || e.parent == plan::nowhere) continue;
         const auto* outlet = s.plan[e.parent].as<plan::Outlet>();
-        if (!outlet || !outlet->pattern.known() || !matings) continue;
-        for (std::size_t row = 0; row < matings->rows.size(); ++row)
-            if (matings->text(row, "plug") == *e.plug && matings->text(row, "outlet") == *outlet->pattern &&
-                !matings->flag(row, "polarised").value_or(false))
-                return {Polarity::reversible, up};
+        if (!outlet || !outlet->pattern.known()) continue;
+        const auto mating = figures::plug_mating::at(s.tables, *e.plug, *outlet->pattern);
+        if (mating && mating->polarised() != true) return {Polarity::reversible, up};
     }
     return result;
 }

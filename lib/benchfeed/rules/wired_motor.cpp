@@ -1,5 +1,7 @@
 #include <benchfeed/rules/wired_motor.hpp>
 
+#include <benchfeed/figures/nec_240_6_a.hpp>
+#include <benchfeed/figures/nec_430_52.hpp>
 #include <benchfeed/network/load_current.hpp>
 #include <benchfeed/rules/support.hpp>
 
@@ -15,8 +17,8 @@ std::optional<tables::Figure<Current>> motor_table_amps(const Situation& s, Inde
     const auto power = rated_horsepower(*s.plan[load].as<plan::Load>());
     if (!power) return std::nullopt;
     const auto conductors = s.plan[load].conductors.value_or(plan::Conductors{});
-    return network::motor_table_current(s.tables, conductors.lines() == 3, *power,
-                                        network::plate_voltage(s.plan, load));
+    return electrical::motor_table_current({s.tables, s.practice().family}, conductors.lines() == 3, *power,
+                                           network::plate_voltage(s.plan, load));
 }
 
 Index one_load_behind(const Situation& s, Index element) {
@@ -31,15 +33,14 @@ Index one_load_behind(const Situation& s, Index element) {
 
 namespace {
 
-/// The next standard rating at or above a current; the current itself where none is printed.
+/// The next standard rating at or above a current; the current itself beyond the last.
 Current next_standard_rating(const Situation& s, Current current) {
-    const tables::Table* table = s.tables.table("nec-240-6-a");
+    using Of = figures::nec_240_6_a;
     std::optional<Current> next;
-    for (std::size_t row = 0; table && row < table->rows.size(); ++row) {
-        const auto rating = table->current(row, "rating");
-        const bool breaker = table->text(row, "device") == "fuse or breaker";
-        if (!rating || !breaker || above(current, rating->value)) continue;
-        if (!next || rating->value < *next) next = rating->value;
+    for (const Of::Row row : Of::rows(s.tables)) {
+        const Current rating = row.rating().value;
+        if (row.device() != Of::Device::fuse_or_breaker || above(current, rating)) continue;
+        if (!next || rating < *next) next = rating;
     }
     return next.value_or(current);
 }
@@ -47,27 +48,23 @@ Current next_standard_rating(const Situation& s, Current current) {
 }  // namespace
 
 std::optional<MotorDevice> largest_motor_device(const Situation& s, Index load, const network::Guard& guard) {
-    const tables::Table* table = s.tables.table("nec-430-52");
+    using Of = figures::nec_430_52;
     const bool three = s.plan[load].conductors.value_or(plan::Conductors{}).lines() == 3;
-    const auto row =
-        table ? table->row_of("motor_type", std::string_view(three ? "ac polyphase other than wound-rotor"
-                                                                   : "single-phase"))
-              : std::nullopt;
+    const Of::Row row = Of::at(
+        s.tables, three ? Of::MotorType::ac_polyphase_other_than_wound_rotor : Of::MotorType::single_phase);
     const bool fuse = guard.standard == plan::DeviceStandard::ul_248;
-    const auto share =
-        row ? table->ratio(*row, std::string_view(fuse ? "nontime_delay_fuse" : "inverse_time_breaker"))
-            : std::nullopt;
+    const auto share = fuse ? row.nontime_delay_fuse() : row.inverse_time_breaker();
     const auto printed = motor_table_amps(s, load);
     const auto& plate = s.plan[load].as<plan::Load>()->plate;
     const std::optional<Current> amps = printed ? std::optional(printed->value)
                                         : plate ? plate->current.value
                                                 : std::nullopt;
-    if (!share || !amps) return std::nullopt;
+    if (!amps) return std::nullopt;
     MotorDevice found;
-    found.share = share->value;
-    found.most = next_standard_rating(s, Current(*amps * share->value));
+    found.share = share.value;
+    found.most = next_standard_rating(s, Current(*amps * share.value));
     found.by_plate = !printed;
-    found.source = share->source;
+    found.source = share.source;
     return found;
 }
 

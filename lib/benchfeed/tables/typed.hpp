@@ -71,6 +71,7 @@ template <Quantity Q>
 template <class Column>
 class RowOf {
 public:
+    /// Pre: the table has that row.
     RowOf(const Table& table, std::size_t row) : table_(&table), row_(row) {}
 
     /// Where a cell stands.
@@ -151,11 +152,13 @@ template <class First, class Second, class... Rest>
 template <class Row>
 class Rows {
 public:
+    /// Of a table whose columns Row names.
     explicit Rows(const Table& table) : table_(&table) {}
 
     /// Goes over them.
     class Iterator {
     public:
+        /// At a row, or behind the last.
         Iterator(const Table& table, std::size_t at) : table_(&table), at_(at) {}
         /// @{ As of any range.
         [[nodiscard]] Row operator*() const { return {*table_, at_}; }

@@ -134,9 +134,9 @@ TEST_CASE("three lines share the locked-rotor power") {
     for (const double kva : {4.0, 6.29})
         for (const double hp : {0.5, 3.0, 20.0}) {
             const Current one =
-                network::locked_rotor_current(kva, hp * unit::horsepower, 230.0 * unit::volt, false);
+                electrical::locked_rotor_current(kva, hp * unit::horsepower, 230.0 * unit::volt, false);
             const Current three =
-                network::locked_rotor_current(kva, hp * unit::horsepower, 230.0 * unit::volt, true);
+                electrical::locked_rotor_current(kva, hp * unit::horsepower, 230.0 * unit::volt, true);
             CHECK(agrees(in(unit::watt, Power((230.0 * unit::volt) * one)), kva * hp * 1000, 1e-12));
             CHECK(agrees(in(three, one), std::sqrt(3.0), 1e-12));
         }

@@ -30,28 +30,28 @@ public:
                      .at(0)) {}
 
     [[nodiscard]] std::optional<network::TripBand> band() const {
-        return network::trip_band(plan_.plan(), catalogue(), guard_);
+        return network::trip_band(catalogue(), guard_);
     }
     /// Longest time at a current [s]; 0 where nothing is published.
     [[nodiscard]] double clears(double amps) const {
-        const auto found = network::latest_clearing(plan_.plan(), catalogue(), guard_, amps * unit::ampere);
+        const auto found = network::latest_clearing(catalogue(), guard_, amps * unit::ampere);
         return found ? in(unit::second, found->latest) : 0;
     }
     /// Least current that opens it in a time [A]; 0 where nothing is published.
     [[nodiscard]] double opens(double seconds) const {
-        const auto found = network::opens_within(plan_.plan(), catalogue(), guard_, seconds * unit::second);
+        const auto found = network::opens_within(catalogue(), guard_, seconds * unit::second);
         return found ? in(unit::ampere, found->current) : 0;
     }
     /// Energy up to the opening, at the point below a current that has least of it [A2s]; 0 where none opens
     /// in 5 s.
     [[nodiscard]] double energy(double amps) const {
         const auto found =
-            network::least_energy(plan_.plan(), catalogue(), guard_, amps * unit::ampere, 5.0 * unit::second);
+            network::least_energy(catalogue(), guard_, amps * unit::ampere, 5.0 * unit::second);
         return found ? in(unit::ampere2_second, found->energy()) : 0;
     }
     /// Current that it carries through a start [A]; 0 where nothing is published.
     [[nodiscard]] double carries(bool longer_than_a_second) const {
-        const auto found = network::start_withstand(plan_.plan(), catalogue(), guard_, longer_than_a_second);
+        const auto found = network::start_withstand(catalogue(), guard_, longer_than_a_second);
         return found ? in(unit::ampere, found->current) : 0;
     }
 

@@ -5,6 +5,7 @@
 #include <algorithm>
 
 #include <benchfeed/base/quantity_text.hpp>
+#include <benchfeed/figures/thresholds.hpp>
 #include <benchfeed/network/ampacity.hpp>
 #include <benchfeed/rules/box_fill.hpp>
 #include <benchfeed/rules/contact.hpp>
@@ -88,11 +89,11 @@ std::optional<Outcome> judge_ways(const Situation& s, Index i) {
         o.verdict = Verdict::fail;
         return o;
     }
-    const auto attention = s.nec() ? std::nullopt : threshold(s, "box_ways");
-    if (attention && above(used, in(unit::one, attention->value))) {
+    const Ratio attention = figures::thresholds::box_ways(s.tables).value;
+    if (!s.nec() && above(used, in(unit::one, attention))) {
         o.verdict = Verdict::caution;
         o.basis = Basis::practice;
-        o.caution = attention->value;
+        o.caution = attention;
     }
     return o;
 }
@@ -190,7 +191,7 @@ Explanation explain_ways(const Situation& s, const Outcome& o) {
     if (o.verdict == Verdict::fail) working.compare(used, ">", working.written("100 %"));
     if (o.verdict == Verdict::ok) working.compare(used, "<=", working.written("100 %"));
     if (o.verdict == Verdict::caution) {
-        const auto attention = *threshold(s, "box_ways");
+        const auto attention = figures::thresholds::box_ways(s.tables);
         working.compare(used, ">", working.written(attention.written), {network::cited(attention.source)});
         e.sources.push_back(attention.source);
     }

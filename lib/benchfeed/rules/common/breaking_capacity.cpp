@@ -2,6 +2,7 @@
 #include <fmt/format.h>
 
 #include <benchfeed/base/quantity_text.hpp>
+#include <benchfeed/figures/thresholds.hpp>
 #include <benchfeed/network/ampacity.hpp>
 #include <benchfeed/rules/contact.hpp>
 #include <benchfeed/rules/fault_words.hpp>
@@ -13,18 +14,13 @@ namespace {
 
 constexpr std::uint8_t small_current = 1, ask_breaking = 2;  // 0: compared with the mark
 
-std::optional<tables::Figure<Current>> small_fault(const Situation& s) {
-    const tables::Table* table = s.tables.table("thresholds");
-    return table ? table->current("small_fault_current") : std::nullopt;
+tables::Figure<Current> small_fault(const Situation& s) {
+    return figures::thresholds::small_fault_current(s.tables);
 }
 
 bool breaks_faults(const Situation& s, const plan::Device& device) {
-    const tables::Table* functions = s.tables.table("device-functions");
-    const auto row = functions && device.standard.known()
-                         ? functions->row_of("standard", device.standard.word())
-                         : std::nullopt;
-    if (!row) return !device.kind.is(plan::DeviceKind::residual_current_device);
-    return functions->flag(*row, "short_circuit").value_or(false);
+    if (!device.standard.known()) return !device.kind.is(plan::DeviceKind::residual_current_device);
+    return electrical::functions_of(device.standard.get(), s.tables).short_circuit;
 }
 
 std::optional<Outcome> judge_device(const Situation& s, Index i) {
@@ -42,11 +38,10 @@ std::optional<Outcome> judge_device(const Situation& s, Index i) {
         return o;
     }
     const auto small = small_fault(s);
-    if (!small) return std::nullopt;
-    if (above(*current, small->value)) return undecided(o.at, Part::whole, ask_breaking);
+    if (above(*current, small.value)) return undecided(o.at, Part::whole, ask_breaking);
     o.variant = small_current;
     o.basis = Basis::practice;
-    o.ground.grade = small->source.grade;
+    o.ground.grade = small.source.grade;
     if (!o.ground.carries_ok()) return undecided(o.at, Part::whole, ask_breaking);
     return o;
 }
@@ -76,9 +71,9 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
     if (o.variant == small_current) {
         e.headline = fmt::format("At {} up to {} flow in a fault, which any device of its kind breaks", name,
                                  to_text(current));
-        e.sources.push_back(small_fault(s)->source);
-        working.compare(flows, "<=", working.written(small_fault(s)->written),
-                        {network::cited(small_fault(s)->source)});
+        e.sources.push_back(small_fault(s).source);
+        working.compare(flows, "<=", working.written(small_fault(s).written),
+                        {network::cited(small_fault(s).source)});
         e.steps = working.finish();
         return e;
     }

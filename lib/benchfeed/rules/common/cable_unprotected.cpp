@@ -4,6 +4,7 @@
 
 #include <algorithm>
 
+#include <benchfeed/figures/nec_430_72_b.hpp>
 #include <benchfeed/network/ampacity.hpp>
 #include <benchfeed/rules/contact.hpp>
 #include <benchfeed/rules/device_demand.hpp>
@@ -94,7 +95,7 @@ Outcome judge_guarded(const Situation& s, Index i, const Guard& guard, const Amp
                above(in(unit::ampere, *guard.rating), in(unit::ampere, Current(*iz.value * *demand.band)))) {
         o.variant = gg_band;
         o.verdict = s.practice().gg_band_is_ok ? Verdict::ok : Verdict::caution;
-    } else if (guard.cable_rule == "bs-1363-cord") {
+    } else if (guard.cable_rule == electrical::Functions::CableRule::cord_fuse) {
         o.variant = plug_fuse_row;
     }
     const bool bound_alone = demand.unread && o.verdict != Verdict::fail;
@@ -105,14 +106,10 @@ Outcome judge_guarded(const Situation& s, Index i, const Guard& guard, const Amp
 
 /// NEC 430.72(B), column C: the largest device on the control conductors behind a motor's own branch device.
 std::optional<tables::Figure<Current>> motor_control_limit(const Situation& s, Index i) {
-    const tables::Table* table = s.tables.table("nec-430-72-b");
     const plan::Stock* stock = stock_of(s, i);
-    if (!table || !stock || !stock->section.known()) return std::nullopt;
-    for (std::size_t row = 0; row < table->rows.size(); ++row) {
-        const auto size = table->section(row, "size");
-        if (size && size->value == *stock->section) return table->current(row, "max_device");
-    }
-    return std::nullopt;
+    if (!stock || !stock->section.known()) return std::nullopt;
+    const auto row = figures::nec_430_72_b::at(s.tables, *stock->section);
+    return row ? std::optional<tables::Figure<Current>>(row->max_device()) : std::nullopt;
 }
 
 /// The device feeds motors that are wired without an outlet, and nothing else.

@@ -4,6 +4,7 @@
 #include <optional>
 
 #include <benchfeed/base/quantity_text.hpp>
+#include <benchfeed/figures/thresholds.hpp>
 #include <benchfeed/network/fault.hpp>
 #include <benchfeed/rules/rules.hpp>
 #include <benchfeed/rules/support.hpp>
@@ -33,11 +34,11 @@ bool is_tn(const Supply& supply) {
 struct Margins {
     double reading = 0, doubt = 0, stated = 0;
 };
-std::optional<Margins> margins(const Situation& s) {
-    const auto reading = threshold(s, "source_reading"), doubt = threshold(s, "source_doubt"),
-               stated = threshold(s, "source_stated");
-    if (!reading || !doubt || !stated) return std::nullopt;
-    return Margins{in(unit::one, reading->value), in(unit::one, doubt->value), in(unit::one, stated->value)};
+Margins margins(const Situation& s) {
+    using Of = figures::thresholds;
+    return {in(unit::one, Of::source_reading(s.tables).value),
+            in(unit::one, Of::source_doubt(s.tables).value),
+            in(unit::one, Of::source_stated(s.tables).value)};
 }
 
 /// Current of a loop at the panel against the current that the plan states.
@@ -71,11 +72,11 @@ std::optional<Variant> against_each_other(const Supply& supply, const Margins& m
 Yield look(const Situation& s) {
     Yield yield;
     const auto most = margins(s);
-    for (Index i = 0; i < s.plan.elements.size() && most; ++i) {
+    for (Index i = 0; i < s.plan.elements.size(); ++i) {
         const auto* supply = s.plan[i].as<Supply>();
         if (!supply || !supply->source.is(plan::SupplySource::public_network)) continue;
-        auto variant = against_current(s, i, *most);
-        if (!variant) variant = against_each_other(*supply, *most);
+        auto variant = against_current(s, i, most);
+        if (!variant) variant = against_each_other(*supply, most);
         if (!variant) continue;
         Outcome o;
         o.at = at_element(i);

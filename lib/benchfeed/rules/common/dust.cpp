@@ -1,6 +1,8 @@
 // heat.dust: wood dust gets into outlets that face up and into open enclosures.
 #include <charconv>
 
+#include <benchfeed/figures/nec_406.hpp>
+#include <benchfeed/figures/thresholds.hpp>
 #include <benchfeed/rules/cited.hpp>
 #include <benchfeed/rules/contact.hpp>
 #include <benchfeed/rules/rules.hpp>
@@ -26,9 +28,8 @@ const plan::Field<std::string>* ip_of(const plan::Element& e) {
     return nullptr;
 }
 
-std::optional<double> least_figure(const Situation& s) {
-    const tables::Table* table = s.tables.table("thresholds");
-    return table ? table->number("dust_ip") : std::nullopt;
+double least_figure(const Situation& s) {
+    return in(unit::one, figures::thresholds::dust_ip(s.tables).value);
 }
 
 std::vector<Index> facing_up(const Situation& s) {
@@ -43,10 +44,10 @@ std::vector<Index> facing_up(const Situation& s) {
 std::vector<Index> open_enclosures(const Situation& s) {
     std::vector<Index> found;
     const auto least = least_figure(s);
-    for (Index i = 0; i < s.plan.elements.size() && least; ++i) {
+    for (Index i = 0; i < s.plan.elements.size(); ++i) {
         const auto* ip = ip_of(s.plan[i]);
         const auto figure = ip ? solid_figure(*ip) : std::nullopt;
-        if (figure && *figure < *least) found.push_back(i);
+        if (figure && *figure < least) found.push_back(i);
     }
     return found;
 }
@@ -98,15 +99,14 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
         e.short_words = list(s, found) + (one ? " fills" : " fill") + " with dust";
         e.remedies = {{Cost::free, "turn them sideways or down, out of the stream of chips"},
                       {Cost::cheap, "or outlets with a flap that closes by itself"}};
-        if (s.nec()) cite_fact(s, e, "nec-406", "face_up");
+        if (s.nec()) e.sources.push_back(figures::nec_406::face_up(s.tables).source);
         return e;
     }
     e.headline = capital(list(s, found)) + (one ? " is" : " are") + " open to wood dust by the IP code";
     e.short_words = "dust gets into " + list(s, found);
     e.remedies = {{Cost::free, "close spare knockouts and blow dust out with the plug pulled"},
                   {Cost::cheap, "covers of IP4X, better IP5X"}};
-    if (const tables::Table* table = s.tables.table("thresholds"))
-        if (const auto* fact = table->fact("dust_ip")) e.sources.push_back(table->cite(*fact));
+    e.sources.push_back(figures::thresholds::dust_ip(s.tables).source);
     return e;
 }
 

@@ -61,7 +61,8 @@ bool permitted(const Situation& s, const Member& member, Current device) {
     return permitted_pair(s, *member.rating, device).has_value();
 }
 
-/// Largest sum that can pass the contact: of an outlet one way, otherwise all behind. `unknown` is of any way.
+/// Largest sum that can pass the contact: of an outlet one way, otherwise all behind. `unknown` is of any
+/// way.
 Sum worst_behind(const Situation& s, const Member& member) {
     if (s.plan[member.element].kind != plan::Kind::outlet || is_tool_socket(s, member.element))
         return all_below(s, member.element);

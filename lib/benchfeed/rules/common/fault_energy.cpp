@@ -4,6 +4,8 @@
 #include <algorithm>
 
 #include <benchfeed/base/quantity_text.hpp>
+#include <benchfeed/figures/bs_1362.hpp>
+#include <benchfeed/figures/bs_1363_cord.hpp>
 #include <benchfeed/network/ampacity.hpp>
 #include <benchfeed/network/trip.hpp>
 #include <benchfeed/rules/contact.hpp>
@@ -30,17 +32,15 @@ std::optional<Guard> guard_of(const Situation& s, Index element) {
 
 /// The largest fuse that the table of cords allows before a core, or before the next thinner one it prints.
 std::optional<tables::Figure<Current>> largest_plug_fuse(const Situation& s, Index i) {
-    const tables::Table* cords = s.tables.table("bs-1363-cord");
     const plan::Stock& stock = s.plan.stocks[s.plan[i].cable->stock_index];
-    if (!cords || !stock.section.known() || !is_cord(s, stock)) return std::nullopt;
-    const auto row = cords->row_below(*stock.section);
-    return row ? cords->current(*row, "max_fuse") : std::nullopt;
+    if (!stock.section.known() || !is_cord(s, stock)) return std::nullopt;
+    const auto row = figures::bs_1363_cord::below(s.tables, *stock.section);
+    return row ? std::optional<tables::Figure<Current>>(row->max_fuse()) : std::nullopt;
 }
 
 /// What a plug fuse breaks: beyond it nothing is known of it.
-std::optional<tables::Figure<Current>> fuse_breaks(const Situation& s) {
-    const tables::Table* fuses = s.tables.table("bs-1362");
-    return fuses ? fuses->current("breaking") : std::nullopt;
+tables::Figure<Current> fuse_breaks(const Situation& s) {
+    return figures::bs_1362::breaking(s.tables);
 }
 
 /// A plug fuse protects every cord of its table down to the next device, up to what the fuse breaks.
@@ -48,7 +48,7 @@ bool holds_by_cord(const Situation& s, Index i, const Guard& guard, Current curr
     if (!guard.plug_fuse || !guard.rating) return false;
     const auto largest = largest_plug_fuse(s, i);
     const auto breaks = fuse_breaks(s);
-    return largest && breaks && !above(*guard.rating, largest->value) && !above(current, breaks->value);
+    return largest && !above(*guard.rating, largest->value) && !above(current, breaks.value);
 }
 
 Outcome judge_cable(const Situation& s, Index i, const Guard& guard) {
@@ -61,7 +61,7 @@ Outcome judge_cable(const Situation& s, Index i, const Guard& guard) {
     if (!current) return undecided(o.at, Part::cable, current_unknown);
     // Without a published let-through the longest time for which the current can flow stands for it: more
     // energy than any device lets through, so an ok by it is one.
-    const auto clearing = network::latest_clearing(s.plan, s.tables, guard, *current);
+    const auto clearing = network::latest_clearing(s.tables, guard, *current);
     o.edge = core.energy;
     if (clearing) {
         o.value = JouleIntegral(*current * *current * clearing->latest);
@@ -105,7 +105,7 @@ Yield look(const Situation& s) {
 Explanation explain_cord(const Situation& s, const Outcome& o, const Guard& guard) {
     const Index i = o.at.index;
     const auto largest = *largest_plug_fuse(s, i);
-    const auto breaks = *fuse_breaks(s);
+    const auto breaks = fuse_breaks(s);
     Explanation e;
     e.place = {cable_place(s.plan[i]), ""};
     e.sources = {largest.source, breaks.source};
@@ -126,7 +126,7 @@ Explanation explain_energy(const Situation& s, const Outcome& o, const Guard& gu
     const Index i = o.at.index;
     const WeakestCore core = *weakest_core(s, i);
     const Current current = *network::most_fault_current(s.plan, s.tables, s.network, i);
-    const auto clearing = network::latest_clearing(s.plan, s.tables, guard, current);
+    const auto clearing = network::latest_clearing(s.tables, guard, current);
     Explanation e;
     e.place = {cable_place(s.plan[i]), ""};
     e.sources.push_back(core.k.source);

@@ -1,4 +1,6 @@
 // plan.implausible: possible, but more likely a slip of the pen.
+#include <benchfeed/figures/plug_patterns.hpp>
+#include <benchfeed/figures/thresholds.hpp>
 #include <benchfeed/network/load_current.hpp>
 #include <benchfeed/rules/contact.hpp>
 #include <benchfeed/rules/overload.hpp>
@@ -19,15 +21,11 @@ Outcome doubtful(At at, Part part, Variant variant) {
     return o;
 }
 
-std::optional<Length> longest_cord(const Situation& s) {
-    const tables::Table* table = s.tables.table("thresholds");
-    const auto figure = table ? table->length("long_cord") : std::nullopt;
-    return figure ? std::optional(figure->value) : std::nullopt;
+Length longest_cord(const Situation& s) {
+    return figures::thresholds::long_cord(s.tables).value;
 }
-std::optional<Area> thickest(const Situation& s) {
-    const tables::Table* table = s.tables.table("thresholds");
-    const auto figure = table ? table->section("thick_section") : std::nullopt;
-    return figure ? std::optional(figure->value.area) : std::nullopt;
+Area thickest(const Situation& s) {
+    return figures::thresholds::thick_section(s.tables).value.area;
 }
 
 /// 1.5 kW beside 1.5 hp: the same digits under two units, one of them copied.
@@ -43,15 +41,14 @@ bool twin_digits_on(const plan::Load& load) {
 /// A pattern for about 125 V behind a supply of 230 V, or the other way round.
 bool foreign(const Situation& s, Index i) {
     const auto* outlet = s.plan[i].as<plan::Outlet>();
-    const tables::Table* patterns = s.tables.table("plug-patterns");
-    if (!outlet || !outlet->pattern.known() || !patterns) return false;
-    const auto row = patterns->row_of("pattern", *outlet->pattern);
-    const auto volts = row ? patterns->voltage(*row, "volts") : std::nullopt;
+    if (!outlet || !outlet->pattern.known()) return false;
+    const auto row = figures::plug_patterns::at(s.tables, *outlet->pattern);
+    const auto volts = row ? std::optional<tables::Figure<Voltage>>(row->volts()) : std::nullopt;
     if (!volts) return false;
     const Voltage here =
         network::nominal_between(s.plan.supply_of(i), s.plan[i].conductors.value_or(plan::Conductors{}));
-    const auto least = threshold(s, "foreign_voltage");
-    return here > volts->value || (least && here < Voltage(volts->value * least->value));
+    const Ratio least = figures::thresholds::foreign_voltage(s.tables).value;
+    return here > volts->value || here < Voltage(volts->value * least);
 }
 
 Yield look(const Situation& s) {
@@ -60,8 +57,7 @@ Yield look(const Situation& s) {
     const auto too_thick = thickest(s);
     for (Index i = 0; i < s.plan.elements.size(); ++i) {
         const plan::Element& e = s.plan[i];
-        if (too_long && e.cable && !s.network.house[i] && e.cable->length.known() &&
-            *e.cable->length > *too_long)
+        if (e.cable && !s.network.house[i] && e.cable->length.known() && *e.cable->length > too_long)
             yield.outcomes.push_back(doubtful(at_element(i), Part::cable, long_cord));
         if (foreign(s, i)) yield.outcomes.push_back(doubtful(at_element(i), Part::whole, foreign_pattern));
         const auto* load = e.as<plan::Load>();
@@ -74,7 +70,7 @@ Yield look(const Situation& s) {
     }
     for (Index i = 0; i < s.plan.stocks.size(); ++i) {
         const auto& section = s.plan.stocks[i].section;
-        if (too_thick && section.known() && section->area > *too_thick)
+        if (section.known() && section->area > too_thick)
             yield.outcomes.push_back(doubtful({At::Kind::stock, i}, Part::whole, thick_section));
     }
     return yield;

@@ -1,6 +1,7 @@
 // shock.lines-not-ganged: lines that share a neutral, or feed one load, do not open together.
 #include <string_view>
 
+#include <benchfeed/figures/nec_300_13.hpp>
 #include <benchfeed/rules/box_fill.hpp>
 #include <benchfeed/rules/contact.hpp>
 #include <benchfeed/rules/overload.hpp>
@@ -75,9 +76,9 @@ Explanation explain_carried(const Situation& s, const Outcome& o) {
     e.remedies = {{Cost::cheap,
                    "join the conductors in a box, with one short wire of each to the outlet: from = "
                    "a box, not the outlet"}};
-    if (const tables::Table* table = s.nec() ? s.tables.table("nec-300-13") : nullptr)
-        for (const std::string_view name : {"neutral", "protective"})
-            if (const auto* fact = table->fact(name)) e.sources.push_back(table->cite(*fact));
+    if (s.nec())
+        e.sources = {figures::nec_300_13::neutral(s.tables).source,
+                     figures::nec_300_13::protective(s.tables).source};
     return e;
 }
 

@@ -5,6 +5,8 @@
 #include <algorithm>
 
 #include <benchfeed/base/quantity_text.hpp>
+#include <benchfeed/figures/nec_430_32.hpp>
+#include <benchfeed/figures/thresholds.hpp>
 #include <benchfeed/network/ampacity.hpp>
 #include <benchfeed/network/load_current.hpp>
 #include <benchfeed/rules/cited.hpp>
@@ -46,20 +48,15 @@ struct Shares {
     tables::Citation sure_source, most_source;
     bool printed = false;  ///< in a table: the NEC has both
 };
-std::optional<Shares> shares(const Situation& s) {
+Shares shares(const Situation& s) {
     if (!s.nec()) {
-        const auto most = threshold(s, "motor_device");
-        if (!most) return std::nullopt;
-        return Shares{1.0 * unit::one, most->value, most->source, most->source, false};
+        const auto most = figures::thresholds::motor_device(s.tables);
+        return {1.0 * unit::one, most.value, most.source, most.source, false};
     }
-    const tables::Table* table = s.tables.table("nec-430-32");
-    const auto at = [&](std::string_view motor) {
-        const auto row = table ? table->row_of("motor", motor) : std::nullopt;
-        return row ? table->ratio(*row, "max_setting") : std::nullopt;
-    };
-    const auto sure = at("all other motors"), most = at("marked service factor 1.15 or more");
-    if (!sure || !most) return std::nullopt;
-    return Shares{sure->value, most->value, sure->source, most->source, true};
+    using Of = figures::nec_430_32;
+    const auto sure = Of::at(s.tables, Of::Motor::all_other_motors).max_setting(),
+               most = Of::at(s.tables, Of::Motor::marked_service_factor_1_15_or_more).max_setting();
+    return {sure.value, most.value, sure.source, most.source, true};
 }
 
 /// Amps of the motor: as printed, or the most that follow from the rest of its plate.
@@ -92,25 +89,25 @@ Outcome protection_of(const Situation& s, Index i) {
     const auto limits = shares(s);
     const Amps amps = amps_of(s, i);
     Outcome open = undecided(o.at, Part::whole, own ? ask_setting : ask_device);
-    if (own && (!amps.current || !amps.printed || !limits)) return open;
-    if (setting && amps.current && limits) {
+    if (own && (!amps.current || !amps.printed)) return open;
+    if (setting && amps.current) {
         o.value = *setting;
-        o.edge = Current(*amps.current * limits->most);
-        o.caution = Current(*amps.current * limits->sure);
+        o.edge = Current(*amps.current * limits.most);
+        o.caution = Current(*amps.current * limits.sure);
         o.variant = above(*setting, std::get<Current>(o.edge)) ? own ? set_too_high : missing
                     : own                                      ? own_protection
                                                                : by_device;
         // A breaker that is counted by custom alone, or a setting above the plate.
-        const bool right = !above(*setting, std::get<Current>(o.caution)) && (own || limits->printed);
+        const bool right = !above(*setting, std::get<Current>(o.caution)) && (own || limits.printed);
         if (o.variant == own_protection || o.variant == by_device) {
             if (!amps.printed) return open;  // the least that it may draw decides whether the device counts
             if (!right) o.variant = set_high;
             o.verdict = right ? Verdict::ok : Verdict::caution;
-            if (limits->printed) o.ground.grade = limits->sure_source.grade;
+            if (limits.printed) o.ground.grade = limits.sure_source.grade;
             return o;
         }
     }
-    const bool maybe_device = !own && (search.undecided || (device && !amps.current) || !limits);
+    const bool maybe_device = !own && (search.undecided || (device && !amps.current));
     const bool maybe_own = !load.overload.known();
     if (maybe_own || maybe_device)
         return undecided(o.at, Part::whole, maybe_own ? ask_protection : ask_device);
@@ -134,11 +131,9 @@ Variant first_question(const MotorOwes& owed) {
     return owed.large == Known::open ? ask_power : ask_start;
 }
 
-std::optional<Outcome> judge_motor(const Situation& s, Index i,
-                                   const std::optional<tables::Figure<Power>>& edge) {
-    const MotorOwes owed = motor_owes(s, i, edge ? std::optional(edge->value) : std::nullopt);
+std::optional<Outcome> judge_motor(const Situation& s, Index i, const tables::Figure<Power>& edge) {
+    const MotorOwes owed = motor_owes(s, i, edge.value);
     if (owed.never()) return std::nullopt;
-    if (!edge) return undecided(at_element(i), Part::whole, ask_duty);
     Outcome o = protection_of(s, i);
     const auto weight = weight_of_absence(s);
     o.basis = weight == Verdict::caution ? Basis::practice : Basis::standard;
@@ -162,9 +157,13 @@ std::optional<Outcome> judge_motor(const Situation& s, Index i,
 Yield look(const Situation& s) {
     Yield yield;
     const auto edge = motor_overload_above(s);
+    if (!edge) {
+        yield.cannot_judge(At{}, Part::whole, edge.missing());
+        return yield;
+    }
     for (Index i = 0; i < s.plan.elements.size(); ++i)
         if (s.plan[i].kind == plan::Kind::load)
-            if (const auto o = judge_motor(s, i, edge)) yield.outcomes.push_back(*o);
+            if (const auto o = judge_motor(s, i, *edge)) yield.outcomes.push_back(*o);
     return yield;
 }
 
@@ -251,24 +250,24 @@ void cite_duty(const Situation& s, Explanation& e, Index i, const tables::Figure
     if (!s.nec() || is_surely_large(s, i, edge.value))
         e.sources.push_back(edge.source);
     else if (is_installed(s, i))
-        cite_fact(s, e, "nec-430-32", "permanently_installed");
+        e.sources.push_back(figures::nec_430_32::permanently_installed(s.tables).source);
     else
-        cite_fact(s, e, "nec-430-32", "starts_by_itself");
+        e.sources.push_back(figures::nec_430_32::starts_by_itself(s.tables).source);
 }
 
 void explain_amps(const Situation& s, const Outcome& o, Working& working, Explanation& e) {
     const auto limits = shares(s);
     const Amps amps = amps_of(s, o.at.index);
-    if (!limits || !amps.current || !std::holds_alternative<Current>(o.value)) return;
-    const auto found = network::load_current(s.plan, s.tables, s.practice(), o.at.index);
+    if (!amps.current || !std::holds_alternative<Current>(o.value)) return;
+    const network::LoadCurrent& found = s.network.loads[s.network.load_of[o.at.index]].found;
     const Value motor = network::explain_current(working, s.plan, found, o.at.index);
     // A device outside the NEC and a setting above the sure share are held to the most that counts.
     const bool own = load_of(s, o.at.index).overload_setting.known();
     const bool by_sure =
-        (own || limits->printed) && !above(std::get<Current>(o.value), std::get<Current>(o.caution));
-    const Ratio share = by_sure ? limits->sure : limits->most;
-    const tables::Citation& source = by_sure ? limits->sure_source : limits->most_source;
-    const bool plain = by_sure && !limits->printed;  // the plate itself
+        (own || limits.printed) && !above(std::get<Current>(o.value), std::get<Current>(o.caution));
+    const Ratio share = by_sure ? limits.sure : limits.most;
+    const tables::Citation& source = by_sure ? limits.sure_source : limits.most_source;
+    const bool plain = by_sure && !limits.printed;  // the plate itself
     const Value times = working.written(digits(in(unit::one, share), 3));
     const Value most = plain ? motor
                              : working.add("I_most", "share * I", "{} * {}", {times, motor}, "A",

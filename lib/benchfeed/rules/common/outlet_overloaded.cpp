@@ -1,4 +1,5 @@
 // heat.outlet-overloaded: one way of an outlet, or the outlet as a whole, carries more than it is made for.
+#include <benchfeed/figures/plug_patterns.hpp>
 #include <benchfeed/rules/contact.hpp>
 #include <benchfeed/rules/overload.hpp>
 #include <benchfeed/rules/rules.hpp>
@@ -15,10 +16,9 @@ const plan::Outlet& outlet_of(const Situation& s, Index index) {
 /// What a two-way outlet of the pattern is made for in all, where its standard says so.
 std::optional<tables::Figure<Current>> total_of(const Situation& s, Index index) {
     const plan::Outlet& outlet = outlet_of(s, index);
-    const tables::Table* patterns = s.tables.table("plug-patterns");
-    if (!patterns || !outlet.pattern.known() || outlet.ways.value_or(1) < 2) return std::nullopt;
-    const auto row = patterns->row_of("pattern", *outlet.pattern);
-    return row ? patterns->current(*row, "double_total") : std::nullopt;
+    if (!outlet.pattern.known() || outlet.ways.value_or(1) < 2) return std::nullopt;
+    const auto row = figures::plug_patterns::at(s.tables, *outlet.pattern);
+    return row ? row->double_total() : std::nullopt;
 }
 
 Yield look(const Situation& s) {

@@ -4,6 +4,8 @@
 #include <algorithm>
 
 #include <benchfeed/base/quantity_text.hpp>
+#include <benchfeed/figures/iec_543_7.hpp>
+#include <benchfeed/figures/plug_patterns.hpp>
 #include <benchfeed/network/ampacity.hpp>
 #include <benchfeed/rules/contact.hpp>
 #include <benchfeed/rules/curing.hpp>
@@ -56,9 +58,8 @@ void look_at_supply(Yield& yield, const Situation& s, Index i) {
 }
 
 bool pattern_has_earth(const Situation& s, const std::string& pattern) {
-    const tables::Table* patterns = s.tables.table("plug-patterns");
-    const auto row = patterns ? patterns->row_of("pattern", pattern) : std::nullopt;
-    return !row || patterns->flag(*row, "earth").value_or(true);
+    const auto row = figures::plug_patterns::at(s.tables, pattern);
+    return !row || row->earth();
 }
 
 void look_at_outlet(Yield& yield, const Situation& s, Index i) {
@@ -152,11 +153,10 @@ void look_at_metal(Yield& yield, const Situation& s, Index i) {
 
 /// The most that a plug may carry to earth, for plugs of other patterns than the table names.
 std::optional<tables::Figure<Current>> most_on(const Situation& s, Index plug) {
-    const tables::Table* limits = s.nec() ? nullptr : s.tables.table("iec-543-7");
-    const tables::Table* patterns = s.tables.table("plug-patterns");
-    const auto row = patterns ? patterns->row_of("pattern", *s.plan[plug].plug) : std::nullopt;
-    if (!limits || !row || patterns->text(*row, "system") == limits->text("plug")) return std::nullopt;
-    return limits->current("most_on_a_plug");
+    using Of = figures::iec_543_7;
+    const auto row = figures::plug_patterns::at(s.tables, *s.plan[plug].plug);
+    if (s.nec() || !row || row->system() == Of::plug(s.tables).value) return std::nullopt;
+    return Of::most_on_a_plug(s.tables);
 }
 
 /// Loads of a set behind a plug whose metal is earthed through it, and what they may leak in all.

@@ -1,5 +1,6 @@
 // heat.reel-wound: a cord on a reel carries more than the reel may. The mark on the reel rules; without one
 // a third of the ampacity is the practice for a wound reel.
+#include <benchfeed/figures/thresholds.hpp>
 #include <benchfeed/network/ampacity.hpp>
 #include <benchfeed/rules/contact.hpp>
 #include <benchfeed/rules/overload.hpp>
@@ -31,10 +32,9 @@ std::optional<Reel> reel_of(const Situation& s, Index i) {
     if (cable.wound_limit.known())
         return Reel{variant, amps_of(s, i, *cable.wound_limit), !state_unknown, !state_unknown, {}};
     const auto iz = network::ampacity(s.plan, s.tables, s.network, i);
-    const auto third = threshold(s, "wound_reel");
-    if (!iz.value || !third) return std::nullopt;
-    return Reel{
-        variant, Current(*iz.value * third->value), !state_unknown, !state_unknown, {iz.grade, iz.beyond}};
+    const Ratio third = figures::thresholds::wound_reel(s.tables).value;
+    if (!iz.value) return std::nullopt;
+    return Reel{variant, Current(*iz.value * third), !state_unknown, !state_unknown, {iz.grade, iz.beyond}};
 }
 
 Yield look(const Situation& s) {
@@ -68,7 +68,7 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit* limit) {
     words.limit_words = o.variant == unwound_mark ? "unwound" : "wound";
     words.watts = watts_of(o.variant == unwound_mark ? cable.unwound_limit : cable.wound_limit);
     if (o.variant != unwound_mark && !cable.wound_limit.known())
-        if (const auto third = threshold(s, "wound_reel")) words.source = third->source;
+        words.source = figures::thresholds::wound_reel(s.tables).source;
     Explanation e = explain_overload(s, o, *limit, words);
     if (o.verdict == Verdict::cannot_judge) return e;
     if (o.variant == unwound_mark) {

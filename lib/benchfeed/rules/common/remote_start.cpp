@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <array>
 
+#include <benchfeed/figures/iec_60204_1.hpp>
 #include <benchfeed/rules/contact.hpp>
 #include <benchfeed/rules/overload.hpp>
 #include <benchfeed/rules/rules.hpp>
@@ -104,9 +105,7 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
         e.remedies = {{Cost::free, "switch off every tool before the stop is pulled out"},
                       {Cost::cheap, "a release (no_volt = true) before " + load +
                                         ", or a stop that works on a contactor which is closed by hand"}};
-        if (const tables::Table* table = s.tables.table("iec-60204-1"))
-            if (const auto* fact = table->fact("emergency_stop"); fact && !s.nec())
-                e.sources.push_back(table->cite(*fact));
+        if (!s.nec()) e.sources.push_back(figures::iec_60204_1::emergency_stop(s.tables).source);
         return e;
     }
     e.headline = capital(element.words()) + " starts " + load + " while nobody stands at its switch";

@@ -60,9 +60,9 @@ Best best_of(const Situation& s, Index element, Current current) {
     const auto longest = law_holds(s);
     for (const Guard& guard : network::guards_above(s.plan, s.tables, element, network::Place::cable)) {
         if (!may_end_it(guard)) continue;
-        auto clearing = network::least_energy(s.plan, s.tables, guard, current, longest.value);
+        auto clearing = network::least_energy(s.tables, guard, current, longest.value);
         const bool by_energy = clearing.has_value();
-        if (!by_energy) clearing = network::latest_clearing(s.plan, s.tables, guard, current);
+        if (!by_energy) clearing = network::latest_clearing(s.tables, guard, current);
         if (!clearing) {
             best.undecided = true;
             if (!best.clearing) best.guard = guard;
@@ -139,6 +139,8 @@ Index fold_for(const Situation& s, Index i, const Guard& guard, std::uint8_t var
 Yield look(const Situation& s) {
     Yield yield;
     for (Index i = 0; i < s.plan.elements.size(); ++i) {
+        if (const auto k = missing_k(s, i); k && !s.network.house[i] && !as_sold(s, i))
+            yield.cannot_judge(at_element(i), Part::cable, *k);
         if (!fault_heat_is_judged(s, i)) continue;
         const auto guards = network::guards_above(s.plan, s.tables, i, network::Place::cable);
         const bool ended = std::any_of(guards.begin(), guards.end(), may_end_it);

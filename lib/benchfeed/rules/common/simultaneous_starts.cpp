@@ -5,6 +5,7 @@
 #include <algorithm>
 
 #include <benchfeed/base/quantity_text.hpp>
+#include <benchfeed/figures/thresholds.hpp>
 #include <benchfeed/network/trip.hpp>
 #include <benchfeed/rules/contact.hpp>
 #include <benchfeed/rules/overload.hpp>
@@ -58,15 +59,15 @@ std::optional<Outcome> judge_device(const Situation& s, const Guard& guard, cons
     o.at = at_element(guard.element);
     o.part = part_of(guard);
     o.basis = Basis::practice;
-    const auto carries = network::start_withstand(s.plan, s.tables, guard, false);
-    const auto margin = threshold(s, "surge_margin");
-    if (!carries || !margin) return std::nullopt;  // trip.start-surge asks for the band
+    const auto carries = network::start_withstand(s.tables, guard, false);
+    const Ratio margin = figures::thresholds::surge_margin(s.tables).value;
+    if (!carries) return std::nullopt;  // trip.start-surge asks for the band
     Current sum{}, largest{};
     for (const Index load : loads) {
         sum += highest_start(s, load);
         largest = std::max(largest, highest_start(s, load));
     }
-    const Current edge = carries->current * margin->value;
+    const Current edge = carries->current * margin;
     o.value = sum;
     o.caution = edge;
     // What one motor alone does is told by trip.start-surge.
@@ -117,7 +118,7 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
     e.steps = working.finish();
     e.headline = fmt::format("{} start together: up to {} through {}, which may trip above {}",
                              capital(list(s, loads)), to_text(o.value), device, to_text(o.caution));
-    e.sources.push_back(threshold(s, "surge_margin")->source);
+    e.sources.push_back(figures::thresholds::surge_margin(s.tables).source);
     if (o.verdict == Verdict::ok) {
         e.headline = fmt::format("{} may start together through {}", capital(list(s, loads)), device);
         return e;

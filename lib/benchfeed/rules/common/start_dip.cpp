@@ -5,6 +5,7 @@
 #include <vector>
 
 #include <benchfeed/base/quantity_text.hpp>
+#include <benchfeed/figures/thresholds.hpp>
 #include <benchfeed/network/ampacity.hpp>
 #include <benchfeed/network/fault.hpp>
 #include <benchfeed/network/load_current.hpp>
@@ -41,17 +42,15 @@ Edge least_volts(const Situation& s, Index motor, Ratio share) {
     return {Voltage(network::plate_voltage(s.plan, motor) * share), Basis::practice};
 }
 
-std::optional<Current> fault_current_of_the_weakest(const Situation& s) {
-    const tables::Table* table = s.tables.table("thresholds");
-    const auto least = table ? table->current("weakest_source") : std::nullopt;
-    return least ? std::optional(least->value) : std::nullopt;
+Current fault_current_of_the_weakest(const Situation& s) {
+    return figures::thresholds::weakest_source(s.tables).value;
 }
 
 void add_limits(const Situation& s, Yield& yield, const network::LoadPoint& motor) {
-    const auto least = threshold(s, "start_dip_least"), enough = threshold(s, "start_dip_enough");
-    if (!least || !enough) return;
+    const auto least = figures::thresholds::start_dip_least(s.tables),
+               enough = figures::thresholds::start_dip_enough(s.tables);
     const SourceSeen source = source_seen(s, motor.element);
-    const Edge fails = least_volts(s, motor.element, least->value);
+    const Edge fails = least_volts(s, motor.element, least.value);
     Limit limit;
     limit.at = at_element(motor.element);
     limit.reach.kind = Reach::Kind::left_at_start;
@@ -61,16 +60,16 @@ void add_limits(const Situation& s, Yield& yield, const network::LoadPoint& moto
     limit.bound = Bound::at_least;
     limit.edge = fails.volts;
     limit.basis = fails.basis;
-    limit.caution = Voltage(network::plate_voltage(s.plan, motor.element) * enough->value);
-    limit.ground.grade = least->source.grade;
+    limit.caution = Voltage(network::plate_voltage(s.plan, motor.element) * enough.value);
+    limit.ground.grade = least.source.grade;
     limit.variant = low_estimate;
     const Voltage nominal = network::nominal_between(s.plan.supply_of(motor.element), motor.conductors);
     if (!source.known) {
         // The bench part alone: when it already takes what a running drop may, the source decides, unless the
         // weakest one changes nothing.
         limit.doubt = Voltage(nominal * Ratio(1.0 * unit::one - s.practice().drop_other.value));
-        if (const auto panel = fault_current_of_the_weakest(s))
-            limit.reach.weakest_source = Impedance(network::line_to_neutral(s.plan, motor.element) / *panel);
+        limit.reach.weakest_source =
+            Impedance(network::line_to_neutral(s.plan, motor.element) / fault_current_of_the_weakest(s));
     }
     yield.limits.push_back(limit);
 
@@ -100,21 +99,17 @@ std::vector<Release> releases(const Situation& s) {
 }
 
 /// Where a coil surely holds: where it lets go, or as long as that is only remembered, where it pulls in.
-std::string_view surely_holds(const Situation& s, std::string_view hold) {
-    const auto lets_go = threshold(s, hold);
-    return lets_go && lets_go->source.grade == tables::Grade::memory ? std::string_view("coil_pick_up")
-                                                                     : hold;
+tables::Figure<Ratio> surely_holds(const Situation& s, const tables::Figure<Ratio>& hold) {
+    return hold.source.grade == tables::Grade::memory ? figures::thresholds::coil_pick_up(s.tables) : hold;
 }
 
-std::optional<Limit> limit_of_coil(const Situation& s, const Release& release, std::string_view share) {
-    const auto least = threshold(s, share);
-    if (!least) return std::nullopt;
+Limit limit_of_coil(const Release& release, const tables::Figure<Ratio>& least) {
     Limit limit;
     limit.at = at_element(release.element);
     limit.reach.element = release.element;
     limit.bound = Bound::at_least;
-    limit.caution = Voltage(release.coil.made_for * least->value);
-    limit.ground.grade = least->source.grade;
+    limit.caution = Voltage(release.coil.made_for * least.value);
+    limit.ground.grade = least.source.grade;
     return limit;
 }
 
@@ -123,25 +118,24 @@ void add_holds(const Situation& s, Yield& yield, const network::LoadPoint& motor
                const std::vector<Release>& all) {
     for (const Release& release : all) {
         if (s.plan.supply_index_of(release.element) != s.plan.supply_index_of(motor.element)) continue;
-        auto limit = limit_of_coil(s, release, surely_holds(s, release.coil.hold));
-        if (!limit) continue;
-        limit->reach.kind = Reach::Kind::left_at_start;
-        limit->reach.starter = motor.element;
-        limit->reach.source = source_seen(s, motor.element).impedance;
-        limit->variant = s.network.hangs_below(motor.element, release.element) ? own_coil : other_coil;
-        yield.limits.push_back(*limit);
+        Limit limit = limit_of_coil(release, surely_holds(s, release.coil.hold));
+        limit.reach.kind = Reach::Kind::left_at_start;
+        limit.reach.starter = motor.element;
+        limit.reach.source = source_seen(s, motor.element).impedance;
+        limit.variant = s.network.hangs_below(motor.element, release.element) ? own_coil : other_coil;
+        yield.limits.push_back(limit);
     }
 }
 
 /// It pulls in before what hangs behind it draws anything, while the others run.
 void add_pick_ups(const Situation& s, Yield& yield, const std::vector<Release>& all) {
     for (const Release& release : all) {
-        auto limit = limit_of_coil(s, release, "coil_pick_up");
-        if (!limit || loads_below(s, release.element).empty()) continue;
-        limit->reach.kind = Reach::Kind::left_at_pick_up;
-        limit->reach.source = source_seen(s, release.element).impedance;
-        limit->variant = pick_up;
-        yield.limits.push_back(*limit);
+        if (loads_below(s, release.element).empty()) continue;
+        Limit limit = limit_of_coil(release, figures::thresholds::coil_pick_up(s.tables));
+        limit.reach.kind = Reach::Kind::left_at_pick_up;
+        limit.reach.source = source_seen(s, release.element).impedance;
+        limit.variant = pick_up;
+        yield.limits.push_back(limit);
     }
 }
 
@@ -185,7 +179,7 @@ Explanation ask_for_run(const Situation& s, const Outcome& o, const Limit& limit
         "it "
         "wants {}",
         set_words(s, o.set), motor.words(), to_text(o.value),
-        to_text(s.tables.table("thresholds")->length("unknown_run_most")->value), to_text(evaluated.at_worst),
+        to_text(figures::thresholds::unknown_run_most(s.tables).value), to_text(evaluated.at_worst),
         to_text(wanted));
     e.short_words = "the start of " + motor.words() + " depends on the house run";
     e.consequence = "Whether that is too little depends on the run that is not known.";
@@ -219,7 +213,8 @@ void explain_cure(const Situation& s, Explanation& e, const Outcome& o, const Li
 Value explain_edge(Working& working, const Situation& s, const Outcome& o, const Measure& bound) {
     const bool fails_there =
         number(bound) ==
-        in(unit::volt, least_volts(s, o.at.index, threshold(s, "start_dip_least")->value).volts);
+        in(unit::volt,
+           least_volts(s, o.at.index, figures::thresholds::start_dip_least(s.tables).value).volts);
     const auto& local = s.plan.local.start_dip_limit;
     if (fails_there && local.known()) {
         const Voltage nominal = network::nominal_between(
@@ -227,16 +222,17 @@ Value explain_edge(Working& working, const Situation& s, const Outcome& o, const
         return working.add("U_least", "U * (1 - local limit)", "{} * (1 - {})",
                            {working.written(to_text(nominal, 6)), working.written(to_text(*local))}, "V");
     }
-    const auto share = *threshold(s, fails_there ? "start_dip_least" : "start_dip_enough");
+    using Of = figures::thresholds;
+    const auto share = fails_there ? Of::start_dip_least(s.tables) : Of::start_dip_enough(s.tables);
     return working.add("U_least", "share * U_plate", "{} * {}",
                        {working.written(to_text(share.value)),
                         working.written(to_text(network::plate_voltage(s.plan, o.at.index), 6))},
                        "V", {network::cited(share.source)});
 }
 
-/// The fact by which a coil is judged.
-std::string_view coil_fact(const Situation& s, const Outcome& o) {
-    return o.variant == pick_up ? std::string_view("coil_pick_up")
+/// The share by which a coil is judged.
+tables::Figure<Ratio> coil_share(const Situation& s, const Outcome& o) {
+    return o.variant == pick_up ? figures::thresholds::coil_pick_up(s.tables)
                                 : surely_holds(s, coil_of(s, o.at.index)->hold);
 }
 
@@ -244,14 +240,14 @@ std::string_view coil_fact(const Situation& s, const Outcome& o) {
 /// those at which it surely does.
 std::optional<Voltage> remembered_hold(const Situation& s, const Outcome& o) {
     const Coil coil = *coil_of(s, o.at.index);
-    if (o.variant == pick_up || coil_fact(s, o) == coil.hold) return std::nullopt;
-    const Voltage hold = coil.made_for * threshold(s, coil.hold)->value;
+    if (o.variant == pick_up || coil.hold.source.grade != tables::Grade::memory) return std::nullopt;
+    const Voltage hold = coil.made_for * coil.hold.value;
     return number(o.value) < in(unit::volt, hold) ? std::nullopt : std::optional(hold);
 }
 
 /// What a coil wants of the volts for which it is made.
 Value explain_coil_edge(Working& working, const Situation& s, const Outcome& o) {
-    const auto share = *threshold(s, coil_fact(s, o));
+    const auto share = coil_share(s, o);
     return working.add("U_least", "share * U_coil", "{} * {}",
                        {working.written(to_text(share.value)),
                         working.written(to_text(coil_of(s, o.at.index)->made_for, 6))},
@@ -291,7 +287,7 @@ Explanation explain_coil(const Situation& s, const Outcome& o, const Limit& limi
     e.place = {s.plan[o.at.index].header, ""};
     if (limit.reach.starter != plan::nowhere)
         e.related.push_back({s.plan[limit.reach.starter].header, "starts"});
-    e.sources.push_back(threshold(s, coil_fact(s, o))->source);
+    e.sources.push_back(coil_share(s, o).source);
     e.headline = coil_headline(s, o, limit);
     Working working;
     const Value left = o.variant == pick_up
@@ -344,7 +340,7 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit* limit) {
     const std::string name = motor.words();
     Explanation e;
     e.place = {motor.header, ""};
-    e.sources.push_back(threshold(s, "start_dip_least")->source);
+    e.sources.push_back(figures::thresholds::start_dip_least(s.tables).source);
     const Measure bound =
         o.verdict == Verdict::fail || std::holds_alternative<std::monostate>(o.caution) ? o.edge : o.caution;
     e.headline = fmt::format(

@@ -4,6 +4,7 @@
 #include <set>
 
 #include <benchfeed/base/quantity_text.hpp>
+#include <benchfeed/figures/thresholds.hpp>
 #include <benchfeed/network/ampacity.hpp>
 #include <benchfeed/network/load_current.hpp>
 #include <benchfeed/network/start.hpp>
@@ -22,9 +23,9 @@ using network::Guard;
 
 /// Limits of one device for the start of one motor; false when its band is not published or not known.
 bool add_limits(const Situation& s, Yield& yield, const network::LoadPoint& motor, const Guard& guard) {
-    const auto margin = threshold(s, "surge_margin");
-    const auto carries = network::start_withstand(s.plan, s.tables, guard, false);
-    if (!margin || !carries) return false;
+    const Ratio margin = figures::thresholds::surge_margin(s.tables).value;
+    const auto carries = network::start_withstand(s.tables, guard, false);
+    if (!carries) return false;
     Limit limit;
     limit.at = at_element(guard.element);
     limit.part = part_of(guard);
@@ -35,7 +36,7 @@ bool add_limits(const Situation& s, Yield& yield, const network::LoadPoint& moto
     limit.weakest = false;
     if (const auto* device = s.plan[guard.element].as<plan::Device>())
         limit.base = device->other_load.value_or(Current{});
-    if (const auto band = network::trip_band(s.plan, s.tables, guard)) {
+    if (const auto band = network::trip_band(s.tables, guard)) {
         limit.reach.high_start = false;
         limit.edge = band->upper;
         limit.ground.grade = band->upper_multiple.source.grade;
@@ -44,12 +45,12 @@ bool add_limits(const Situation& s, Yield& yield, const network::LoadPoint& moto
     }
     limit.reach.high_start = true;
     limit.edge = std::monostate{};
-    limit.caution = Current(carries->current * margin->value);
+    limit.caution = Current(carries->current * margin);
     limit.ground.grade = carries->source.grade;
     limit.variant = high_estimate;
     yield.limits.push_back(limit);
     if (!motor.start->longer_than_a_second) return true;
-    if (const auto lasting = network::start_withstand(s.plan, s.tables, guard, true)) {
+    if (const auto lasting = network::start_withstand(s.tables, guard, true)) {
         limit.caution = lasting->current;
         limit.ground.grade = lasting->source.grade;
         limit.variant = long_start;
@@ -110,7 +111,7 @@ void explain_cures(const Situation& s, Explanation& e, const Outcome& o, const L
 Value explain_edge(Working& working, const Situation& s, const Guard& guard, std::uint8_t variant) {
     if (variant == low_estimate)
         return explain_multiple(working, "I_trip", guard,
-                                network::trip_band(s.plan, s.tables, guard)->upper_multiple);
+                                network::trip_band(s.tables, guard)->upper_multiple);
     const Value carried = explain_carried(working, s, guard, variant == long_start);
     return variant == long_start ? carried : explain_margin(working, s, carried);
 }
@@ -130,13 +131,13 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit* limit) {
     Explanation e;
     e.place = {s.plan[o.at.index].header, ""};
     e.related.push_back({s.plan[motor].header, capital(name) + " starts here"});
-    if (const auto band = network::trip_band(s.plan, s.tables, *guard)) {
+    if (const auto band = network::trip_band(s.tables, *guard)) {
         e.sources.push_back(o.variant == low_estimate ? band->upper_multiple.source
                                                       : band->lower_multiple.source);
     }
-    if (const auto carries = network::start_withstand(s.plan, s.tables, *guard, o.variant == long_start))
+    if (const auto carries = network::start_withstand(s.tables, *guard, o.variant == long_start))
         if (o.variant != low_estimate) e.sources.push_back(carries->source);
-    if (o.variant == high_estimate) e.sources.push_back(threshold(s, "surge_margin")->source);
+    if (o.variant == high_estimate) e.sources.push_back(figures::thresholds::surge_margin(s.tables).source);
 
     Working working;
     const Value start = limit->reach.high_start ? explain_high_start(working, s, motor)

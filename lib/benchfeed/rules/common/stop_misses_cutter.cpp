@@ -2,6 +2,7 @@
 // its brake needs.
 #include <algorithm>
 
+#include <benchfeed/figures/iec_60204_1.hpp>
 #include <benchfeed/rules/contact.hpp>
 #include <benchfeed/rules/overload.hpp>
 #include <benchfeed/rules/rules.hpp>
@@ -161,9 +162,7 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
         e.consequence = "Whoever is caught there, or sees it, hits the red button and the blade goes on.";
         e.remedies = {{Cost::free, "until then: a sign at the button that names what it does not stop"},
                       {Cost::moderate, "feed " + tools + " through a contactor that " + name + " drops out"}};
-        if (const tables::Table* table = s.tables.table("iec-60204-1"))
-            if (const auto* fact = table->fact("emergency_stop"); fact && !s.nec())
-                e.sources.push_back(table->cite(*fact));
+        if (!s.nec()) e.sources.push_back(figures::iec_60204_1::emergency_stop(s.tables).source);
     } else if (o.variant == other_stops_it) {
         e.headline += "; another emergency stop stops " + std::string(left.size() > 1 ? "them" : "it");
         e.consequence = "In need nobody reads: whoever hits the nearest button expects everything to stop.";

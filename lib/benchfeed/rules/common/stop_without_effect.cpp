@@ -2,6 +2,7 @@
 // or whose contact an earth fault can bridge.
 #include <algorithm>
 
+#include <benchfeed/figures/iec_60204_1.hpp>
 #include <benchfeed/rules/contact.hpp>
 #include <benchfeed/rules/overload.hpp>
 #include <benchfeed/rules/rules.hpp>
@@ -151,9 +152,8 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
     const std::string name = element.words();
     Explanation e;
     e.place = {sw.stops.written() ? sw.stops.span : element.header, ""};
-    if (const tables::Table* table = s.tables.table("iec-60204-1"))
-        if (const auto* fact = table->fact("emergency_stop"); fact && !s.nec() && o.variant != works)
-            e.sources.push_back(table->cite(*fact));
+    if (!s.nec() && o.variant != works)
+        e.sources.push_back(figures::iec_60204_1::emergency_stop(s.tables).source);
     if (o.variant == works) {
         e.headline = capital(name) + " opens what it should, and it stays open";
     } else if (o.variant == stops_nothing) {

@@ -2,6 +2,9 @@
 // IEC marks read 16(4) A: 16 A resistive, 4 A motor. NEC 404.14: an AC general-use snap switch carries
 // motors up to 80 % of its amperes and 2 hp. A single figure is resistive only.
 #include <benchfeed/base/quantity_text.hpp>
+#include <benchfeed/figures/nec_404_14.hpp>
+#include <benchfeed/figures/nec_430_controllers.hpp>
+#include <benchfeed/figures/thresholds.hpp>
 #include <benchfeed/network/ampacity.hpp>
 #include <benchfeed/network/load_current.hpp>
 #include <benchfeed/rules/contact.hpp>
@@ -22,13 +25,12 @@ const plan::Switch& switch_of(const Situation& s, Index i) {
 /// Amps of a printed horsepower, by the motor table at the volts where the switch works.
 std::optional<tables::Figure<Current>> amps_of_horsepower(const Situation& s, Index i, Power power) {
     const auto conductors = s.plan[i].conductors.value_or(plan::Conductors{});
-    return network::motor_table_current(s.tables, conductors.lines() == 3, power,
-                                        network::nominal_between(s.plan.supply_of(i), conductors));
+    return electrical::motor_table_current({s.tables, s.practice().family}, conductors.lines() == 3, power,
+                                           network::nominal_between(s.plan.supply_of(i), conductors));
 }
 
-std::optional<tables::Figure<Ratio>> snap_share(const Situation& s) {
-    const tables::Table* table = s.tables.table("nec-404-14");
-    return table ? table->ratio("motor_share_ac_snap") : std::nullopt;
+tables::Figure<Ratio> snap_share(const Situation& s) {
+    return figures::nec_404_14::motor_share_ac_snap(s.tables);
 }
 
 bool is_snap(const Situation& s, const plan::Switch& sw) {
@@ -37,8 +39,7 @@ bool is_snap(const Situation& s, const plan::Switch& sw) {
 
 /// NEC 430.110(A): amps of the isolator of a motor as a share of the motor's.
 std::optional<tables::Figure<Ratio>> isolator_share(const Situation& s) {
-    const tables::Table* table = s.nec() ? s.tables.table("nec-430-controllers") : nullptr;
-    return table ? table->ratio("disconnect_share") : std::nullopt;
+    return s.nec() ? std::optional(figures::nec_430_controllers::disconnect_share(s.tables)) : std::nullopt;
 }
 
 /// The motor behind its isolator, wired all the way, and its amps: of the table, else of the plate.
@@ -110,20 +111,21 @@ Yield look(const Situation& s) {
         } else if (sw.motor_rating.stated_unknown || !sw.rating.known()) {
             yield.outcomes.push_back(undecided(at_element(i), Part::whole));
             continue;
-        } else if (const auto share = snap_share(s); share && is_snap(s, sw)) {
-            limit.edge = Current(*sw.rating * share->value);
-            limit.ground.grade = share->source.grade;
+        } else if (is_snap(s, sw)) {
+            const auto share = snap_share(s);
+            limit.edge = Current(*sw.rating * share.value);
+            limit.ground.grade = share.source.grade;
             limit.basis = Basis::standard;
             limit.variant = snap;
-        } else if (const auto quarter = threshold(s, "one_figure_switch")) {
-            limit.edge = Current(*sw.rating * quarter->value);
+        } else {
+            limit.edge = Current(*sw.rating * figures::thresholds::one_figure_switch(s.tables).value);
             limit.caution = Current(0.0 * unit::ampere);
             limit.basis = limit.caution_basis = Basis::practice;
             limit.variant = one_figure;
         }
         if (limit.variant != one_figure)
-            if (const auto share = threshold(s, "attention"))
-                limit.caution = Current(std::get<Current>(limit.edge) * share->value);
+            limit.caution =
+                Current(std::get<Current>(limit.edge) * figures::thresholds::attention(s.tables).value);
         limit.once_per_set = limit.variant != one_figure;
         yield.limits.push_back(limit);
     }
@@ -184,12 +186,12 @@ Explanation explain(const Situation& s, const Outcome& outcome, const Limit* lim
         words.limit_words = "of motor, the table current of its horsepower";
     }
     if (outcome.variant == snap) {
-        words.source = snap_share(s)->source;
+        words.source = snap_share(s).source;
         words.limit_words = "of motor on this snap switch";
         words.rating.clear();
     }
     if (outcome.variant == one_figure) {
-        words.source = threshold(s, "one_figure_switch")->source;
+        words.source = figures::thresholds::one_figure_switch(s.tables).source;
         words.limit_words = "of motor on a switch with one figure";
         words.rating.clear();
     }

@@ -1,4 +1,5 @@
 // heat.switch-overloaded: a switch carries more than its first figure.
+#include <benchfeed/figures/thresholds.hpp>
 #include <benchfeed/rules/contact.hpp>
 #include <benchfeed/rules/curing.hpp>
 #include <benchfeed/rules/overload.hpp>
@@ -9,7 +10,7 @@ namespace {
 
 Yield look(const Situation& s) {
     Yield yield;
-    const auto share = threshold(s, "attention");
+    const Ratio share = figures::thresholds::attention(s.tables).value;
     for (Index i = 0; i < s.plan.elements.size(); ++i) {
         const auto* sw = s.plan[i].as<plan::Switch>();
         if (!sw) continue;
@@ -21,7 +22,7 @@ Yield look(const Situation& s) {
         limit.at = at_element(i);
         limit.reach = {Reach::Kind::through, i};
         limit.edge = *sw->rating;
-        if (share) limit.caution = Current(*sw->rating * share->value);
+        limit.caution = Current(*sw->rating * share);
         limit.once_per_set = true;
         yield.limits.push_back(limit);
     }

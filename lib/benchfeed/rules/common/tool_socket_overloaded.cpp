@@ -1,5 +1,6 @@
 // heat.tool-socket-overloaded: the socket on an extractor or other load, or that load's own plug and cord,
 // carries more than it is made for.
+#include <benchfeed/figures/thresholds.hpp>
 #include <benchfeed/network/ampacity.hpp>
 #include <benchfeed/rules/contact.hpp>
 #include <benchfeed/rules/overload.hpp>
@@ -16,7 +17,7 @@ void add(Yield& yield, const Situation& s, Index at, Part part, Current edge, co
     limit.edge = edge;
     limit.ground = ground;
     limit.once_per_set = true;
-    if (const auto share = threshold(s, "attention")) limit.caution = Current(edge * share->value);
+    limit.caution = Current(edge * figures::thresholds::attention(s.tables).value);
     if (part == Part::cable) limit.caution = std::monostate{};  // a conductor has no contact to get tired
     yield.limits.push_back(limit);
 }

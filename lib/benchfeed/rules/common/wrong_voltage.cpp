@@ -85,12 +85,11 @@ std::optional<Outcome> judge_coil(const Situation& s, Index i) {
     o.basis = Basis::marking;
     o.value = coil->there;
     o.variant = coil_fits;
-    const auto most = threshold(s, "coil_most"), least = threshold(s, "coil_pick_up");
-    if (coil->made_for != coil->there && (!most || !least))
-        return undecided(o.at, Part::whole, coil_ask);  // nobody says how far volts may be apart
+    const auto most = figures::thresholds::coil_most(s.tables),
+               least = figures::thresholds::coil_pick_up(s.tables);
     if (coil->made_for != coil->there)  // one that is made for too much falls to the lower end alone
-        o.ground.grade = coil->seat == Seat::too_high ? least->source.grade
-                                                      : std::min(most->source.grade, least->source.grade);
+        o.ground.grade = coil->seat == Seat::too_high ? least.source.grade
+                                                      : std::min(most.source.grade, least.source.grade);
     if (coil->seat == Seat::too_low) return undecided(o.at, Part::whole, coil_ask);
     if (coil->seat == Seat::too_high) {
         o.verdict = Verdict::fail;
@@ -110,23 +109,24 @@ Yield look(const Situation& s) {
 
 /// What a coil gets as a share of its mark, and the band in which it works.
 void add_coil_band(const Situation& s, const Coil& coil, Explanation& e) {
-    const auto least = threshold(s, "coil_pick_up"), most = threshold(s, "coil_most");
-    if (!least || !most || coil.made_for == coil.there) return;
-    e.sources = {least->source};
-    if (coil.seat != Seat::too_high) e.sources.push_back(most->source);
+    const auto least = figures::thresholds::coil_pick_up(s.tables),
+               most = figures::thresholds::coil_most(s.tables);
+    if (coil.made_for == coil.there) return;
+    e.sources = {least.source};
+    if (coil.seat != Seat::too_high) e.sources.push_back(most.source);
     Working working;
     const Value made = working.written(to_text(coil.made_for, 6)),
                 there = working.computed(in(unit::volt, coil.there), "V");
     const Value low =
-        working.add("U_least", "share * U_coil", "{} * {}", {working.written(to_text(least->value)), made},
-                    "V", {network::cited(least->source)});
+        working.add("U_least", "share * U_coil", "{} * {}", {working.written(to_text(least.value)), made},
+                    "V", {network::cited(least.source)});
     const bool enough = coil.seat != Seat::too_high;
     working.compare(there, enough ? ">=" : "<", low);
     if (enough)
         working.compare(
             there, "<=",
-            working.add("U_most", "share * U_coil", "{} * {}", {working.written(to_text(most->value)), made},
-                        "V", {network::cited(most->source)}));
+            working.add("U_most", "share * U_coil", "{} * {}", {working.written(to_text(most.value)), made},
+                        "V", {network::cited(most.source)}));
     e.steps = working.finish();
 }
 
