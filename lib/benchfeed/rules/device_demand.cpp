@@ -25,9 +25,13 @@ Demand unread() {
 
 /// gG: In <= 1.45 / k2 * Iz, k2 = fusing current over rated current in the row of the rating.
 Demand gg_demand(const Situation& s, Current rating) {
-    const auto row = figures::iec_60269_gg::in_range(s.tables, rating);
-    if (!row) return unread();
+    using Of = figures::iec_60269_gg;
+    const auto row = Of::in_range(s.tables, rating);
     Demand demand;
+    const auto rows = Of::rows(s.tables);
+    if (!row && rows.size() > 0 && rating < (*rows.begin()).in_from().value)
+        return demand;  // below the first row: at most the ampacity, as of any device
+    if (!row) return unread();
     const auto factor = figures::iec_60364_4_43_433::overload_factor(s.tables);
     demand.band = factor.value / row->fusing().value;
     demand.source = row->fusing().source;
