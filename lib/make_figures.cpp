@@ -17,18 +17,6 @@ using tables::DraftFact;
 
 namespace {
 
-std::string quoted(std::string_view text) {
-    std::string out = "\"";
-    for (const char c : text) {
-        const auto byte = static_cast<unsigned char>(c);
-        if (c == '"' || c == '\\' || byte < 0x20 || byte >= 0x7f)
-            out += fmt::format("\\{:03o}", byte);
-        else
-            out += c;
-    }
-    return out + "\"";
-}
-
 std::string type_in_row(const Shown& shown) {
     const auto& column = *shown.column;
     if (column.closed)
@@ -72,7 +60,7 @@ std::string enumerations(const std::vector<Shown>& columns) {
         std::string names, words;
         for (const std::string& word : shown.words) {
             names += (names.empty() ? "" : ", ") + name_of(word);
-            words += (words.empty() ? "" : ", ") + quoted(word);
+            words += (words.empty() ? "" : ", ") + literal(word);
         }
         const std::string type = type_of(shown.column->name);
         out += fmt::format(
@@ -281,7 +269,7 @@ std::string facts_of(const Draft& draft) {
             "    /// Fact {}{}.\n    [[nodiscard]] static {} {}(const tables::Catalogue& tables) {{\n"
             "        return {}(tables::sure(tables, id.key), {});\n    }}\n",
             fact.name, fact.unit.empty() ? "" : " [" + fact.unit + "]", type, name_of(fact.name), get,
-            quoted(fact.name));
+            literal(fact.name));
     }
     return out;
 }
@@ -299,7 +287,7 @@ std::string figures_of(const Draft& draft, const Drafts& drafts) {
         "<benchfeed/tables/typed.hpp>\n\n"
         "namespace benchfeed::figures {{\n\n/// {}: {}.\nstruct {} {{\n    static constexpr tables::Id "
         "id{{{}}};  ///< as data/tables has it\n",
-        draft.id, draft.title, draft.place, name_of(draft.id), quoted(draft.id));
+        draft.id, draft.title, draft.place, name_of(draft.id), literal(draft.id));
     out += facts_of(draft);
     if (!draft.rows.empty())
         out += enumerations(columns) + row_class(draft, columns, drafts) + look_up(draft, columns) +

@@ -1,5 +1,7 @@
 #include "make_names.hpp"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <array>
 #include <cctype>
@@ -20,6 +22,18 @@ constexpr std::array<std::string_view, 25> taken{
     "xor",   "case",   "new",     "static", "double",  "int",      "text"};
 
 }  // namespace
+
+std::string literal(std::string_view text) {
+    std::string out = "\"";
+    for (const char c : text) {
+        const auto byte = static_cast<unsigned char>(c);
+        if (c == '"' || c == '\\' || byte < 0x20 || byte >= 0x7f)
+            out += fmt::format("\\{:03o}", byte);
+        else
+            out += c;
+    }
+    return out + "\"";
+}
 
 std::string name_of(std::string_view word) {
     std::string name;

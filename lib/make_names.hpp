@@ -9,6 +9,8 @@
 
 namespace benchfeed {
 
+/// A text as a literal. Octal escapes end after three digits, hexadecimal ones do not.
+std::string literal(std::string_view text);
 /// A word as a name: "BS 1362" -> bs_1362, "0.725" -> n0_725.
 std::string name_of(std::string_view word);
 /// The enumeration of a closed column: "loop_table" -> LoopTable.

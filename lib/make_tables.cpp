@@ -18,28 +18,18 @@
 #include <benchfeed/tables/table_draft.hpp>
 
 #include "make_figures.hpp"
+#include "make_names.hpp"
 
 using namespace benchfeed;
 using namespace benchfeed::tables;
 
 namespace {
 
+using benchfeed::literal;
+
 std::string read(const std::string& path) {
     std::ifstream file(path, std::ios::binary);
     return {std::istreambuf_iterator<char>(file), {}};
-}
-
-/// A text as a literal. Octal escapes end after three digits, hexadecimal ones do not.
-std::string literal(std::string_view text) {
-    std::string out = "\"";
-    for (const char c : text) {
-        const auto byte = static_cast<unsigned char>(c);
-        if (c == '"' || c == '\\' || byte < 0x20 || byte >= 0x7f)
-            out += fmt::format("\\{:03o}", byte);
-        else
-            out += c;
-    }
-    return out + "\"";
 }
 
 std::string literal(double value) {

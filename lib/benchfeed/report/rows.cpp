@@ -58,10 +58,12 @@ const Remedy* cheapest(const std::vector<Remedy>& remedies) {
     return remedies.empty() ? nullptr : &remedies.front();
 }
 
-std::string cure_words(const std::vector<Remedy>& remedies) {
+void set_cure(Row& row, const std::vector<Remedy>& remedies) {
     const Remedy* cure = cheapest(remedies);
-    if (!cure) return "";
-    return fmt::format("Cure ({}): {}", rules::words(cure->cost), first_clause(*cure));
+    if (!cure) return;
+    row.cure_head = fmt::format("Cure ({}):", rules::words(cure->cost));
+    row.cure = first_clause(*cure);
+    row.meanwhile = for_the_meantime(*cure);
 }
 
 bool has_digit(std::string_view text) {
@@ -157,8 +159,7 @@ std::string asked_about(const Situation& s, const Row& row, const Row& other, co
 /// No cure is known yet, and not so many parts were tried that another one would find it.
 bool wants_cure(const Row& row) {
     constexpr std::size_t most_tried = 4;
-    return row.findings < most_tried &&
-           (row.cure.empty() || row.cure.find(": until then") != std::string::npos);
+    return row.findings < most_tried && (row.cure.empty() || row.meanwhile);
 }
 
 void join(const Situation& s, Row& row, const Row& other, const Finding& f) {
@@ -171,7 +172,11 @@ void join(const Situation& s, Row& row, const Row& other, const Finding& f) {
                                                      : where_words(s, o) + figures(o));
     for (const std::string& part : other.like) add_once(row, part);
     // The first that is more than what to do until then speaks for all.
-    if (!other.cure.empty() && wants_cure(row)) row.cure = other.cure;
+    if (!other.cure.empty() && wants_cure(row)) {
+        row.cure_head = other.cure_head;
+        row.cure = other.cure;
+        row.meanwhile = other.meanwhile;
+    }
     row.findings += other.findings;
 }
 
@@ -200,7 +205,7 @@ std::vector<Row> rows_of(const Situation& s, const rules::Judgement& judgement,
         Row row = row_of(s, o, e);
         const auto [place, fresh] = places.try_emplace(kind_of_row(s, o, row), rows.size());
         if (o.verdict != Verdict::cannot_judge && (fresh || wants_cure(rows[place->second])))
-            row.cure = cure_words(remedies ? remedies(o) : e.remedies);
+            set_cure(row, remedies ? remedies(o) : e.remedies);
         for (const Outcome* follow : f.follows) add_once(row, where_words(s, *follow) + figures(*follow));
         row.findings += f.follows.size();
         if (fresh)
@@ -240,11 +245,9 @@ Composed composed(const Row& row, const Shortness& shortness) {
     Composed parts{harmless(what_words(row, shortness)),
                    row.where.empty() ? "" : "[" + harmless(row.where) + "]", "", ""};
     if (row.cure.empty()) return parts;
-    const auto stop = row.cure.find("): ") + 2;
-    parts.cure_head = row.cure.substr(0, stop);
-    parts.cure = harmless(row.cure.substr(stop + 1));
-    if (shortness.half_of_cure && !parts.cure.starts_with("until then"))
-        parts.cure = parts.cure.substr(0, parts.cure.find(", "));
+    parts.cure_head = row.cure_head;
+    parts.cure = harmless(row.cure);
+    if (shortness.half_of_cure && !row.meanwhile) parts.cure = parts.cure.substr(0, parts.cure.find(", "));
     parts.cure += ".";
     return parts;
 }

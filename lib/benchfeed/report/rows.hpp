@@ -22,7 +22,8 @@ struct Row {
     std::string what;               ///< a sentence without its full stop, with both figures; a question
     std::string brief;              ///< the same with fewer words
     std::string where;              ///< "switch.saw"; of a question the field that answers it
-    std::string cure;               ///< "Cure (cheap): fit a switch ..."; "" where no remedy is known
+    std::string cure_head, cure;    ///< "Cure (cheap):" and what to do; "" where no remedy is known
+    bool meanwhile = false;         ///< the cure is only what to do until then
     std::string look;               ///< where the answer to the question is found
     std::vector<std::string> like;  ///< other parts of which the same is true, with their figures: the first
     std::size_t alike = 0;          ///< so many other parts there are
