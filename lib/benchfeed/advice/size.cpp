@@ -65,20 +65,23 @@ private:
     /// that it cannot be met beside those before it.
     Sizes solve(const std::vector<Goal>& wanted, Sized& sized, std::vector<Goal>& met) {
         auto end = Combinations::End::whole;
-        met = wanted;
+        std::vector<Goal> possible = wanted;
+        std::erase_if(possible, [&](const Goal& goal) { return all_.never(goal); });
+        met = possible;
         if (auto all = all_.least(met, end)) return *all;
         met.clear();
         auto best = end == Combinations::End::whole ? all_.least(met, end) : std::nullopt;
-        for (const Goal& goal : wanted) {
+        for (const Goal& goal : possible) {
             if (!best) break;
             if (!Combinations::cured(all_.found(*best), goal)) {
                 std::vector<Goal> more = met;
                 more.push_back(goal);
-                auto with = all_.least(more, end);
+                // What is possible by itself and not beside those before it is a conflict.
+                const bool alone = met.empty() || all_.least({goal}, end).has_value();
+                if (!alone && end == Combinations::End::whole) continue;
+                auto with = alone ? all_.least(more, end) : std::nullopt;
                 if (!with && end == Combinations::End::whole) {
-                    if (!met.empty() && !sized.conflict)
-                        sized.conflict =
-                            all_.least({goal}, end).has_value() && end == Combinations::End::whole;
+                    sized.conflict = sized.conflict || !met.empty();
                     continue;
                 }
                 best = std::move(with);
@@ -210,6 +213,31 @@ private:
 
 }  // namespace
 
+namespace {
+
+/// The greatest number up to `most` at which it holds; 0 if it does at none. It is looked for in growing
+/// steps from a guess: far beyond what holds a bench collapses, which takes long to see.
+template <class Holds>
+int longest_that_holds(const Holds& holds, int guess, int most) {
+    int good = 0, beyond = most + 1, at = std::clamp(guess, 1, most);
+    for (double step = 1.25; good < at && at < beyond; step *= step) {
+        if (holds(at)) {
+            good = at;
+            at = std::min(most, std::max(at + 1, static_cast<int>(std::min(1.0 * most, at * step))));
+        } else {
+            beyond = at;
+            at = static_cast<int>(at / step);
+        }
+    }
+    while (beyond - good > 1) {
+        const int middle = (good + beyond) / 2;
+        (holds(middle) ? good : beyond) = middle;
+    }
+    return good;
+}
+
+}  // namespace
+
 std::vector<Fault> faults_of(const Judgement& judgement) {
     std::vector<Fault> faults;
     for (const rules::Outcome& o : judgement.outcomes)
@@ -236,7 +264,7 @@ Sized size(const Situation& situation, const SizeOptions& options) {
 }
 
 std::vector<LongestCord> longest_cords(const Sized& sized, const tables::Catalogue& tables, Index element) {
-    constexpr double longest_tried = 100;  // m: far beyond what plan.implausible asks about
+    constexpr int most = 1000;  // tenths of a metre: far beyond what plan.implausible asks about
     const auto group = std::find_if(sized.groups.begin(), sized.groups.end(), [&](const SizedGroup& g) {
         return !g.group.protective &&
                std::find(g.group.cables.begin(), g.group.cables.end(), element) != g.group.cables.end();
@@ -246,30 +274,36 @@ std::vector<LongestCord> longest_cords(const Sized& sized, const tables::Catalog
     StockGroup as_sized = group->group;
     Trials trials(sized.situation(tables), {as_sized});
     const Found given = trials.look();
+    const auto set_length = [&](int tenths) {
+        trials.plan().elements[element].cable->length.value = tenths * 0.1 * unit::metre;
+    };
+    // What a shorter cord would cure is no excuse: only what fails at the shortest one too.
+    set_length(1);
+    const Found shortest = trials.look();
+    const auto excused = [](const Found& before, const Fault& fault) {
+        const auto there = before.find(fault);
+        return there == before.end() ? Seen{} : there->second;
+    };
+    int guess = static_cast<int>(in(unit::metre, sized.network->branches[element].length) * 10);
     for (std::size_t k = 0; k < group->group.choices.size(); ++k) {
         trials.take({k});
         const auto holds = [&](int tenths) {
-            trials.plan().elements[element].cable->length.value = tenths * 0.1 * unit::metre;
+            set_length(tenths);
             for (const auto& [fault, seen] : trials.look()) {
-                const auto there = given.find(fault);
-                const Seen before = there == given.end() ? Seen{} : there->second;
-                if (bad(seen, fault.rule) && (seen.fails > before.fails || seen.undecided > before.undecided))
-                    return false;
+                if (!bad(seen, fault.rule)) continue;
+                for (const Found* before : {&given, &shortest}) {
+                    const Seen was = excused(*before, fault);
+                    if (seen.fails > was.fails || seen.undecided > was.undecided) return false;
+                }
             }
             return true;
         };
-        LongestCord cord{group->group.choices[k], std::nullopt, false};
-        int good = 0, beyond = static_cast<int>(longest_tried * 10);
-        if (holds(beyond)) {
-            cord.length = longest_tried * unit::metre;
-            cord.at_least = true;
-        } else {
-            while (beyond - good > 1) {
-                const int middle = (good + beyond) / 2;
-                (holds(middle) ? good : beyond) = middle;
-            }
-            if (good > 0) cord.length = good * 0.1 * unit::metre;
-        }
+        const auto mm2 = [](const Section& section) { return in(unit::mm2, section.area); };
+        const double wider = found.empty() ? 1 : mm2(group->group.choices[k]) / mm2(found.back().section);
+        const int good = longest_that_holds(holds, static_cast<int>(guess * wider), most);
+        LongestCord cord{group->group.choices[k], std::nullopt, good == most};
+        if (good > 0) cord.length = good * 0.1 * unit::metre;
+        guess = std::max(1, good);
         found.push_back(cord);
     }
     return found;

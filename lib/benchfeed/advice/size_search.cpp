@@ -134,7 +134,10 @@ void Combinations::add_unmade(const Sizes& sizes, std::vector<Fault>& faults) co
     }
 }
 
-std::vector<Fault> Combinations::excess(const Sizes& sizes, const std::vector<Goal>& asked) {
+/// What keeps a combination from being written, whatever is asked for.
+const std::vector<Fault>& Combinations::forbidding(const Sizes& sizes) {
+    const auto known = forbidding_.find(sizes);
+    if (known != forbidding_.end()) return known->second;
     std::vector<Fault> faults;
     add_unmade(sizes, faults);
     const Found& now = found(sizes);
@@ -146,6 +149,12 @@ std::vector<Fault> Combinations::excess(const Sizes& sizes, const std::vector<Go
         if (worse || (bad(was, fault.rule) && seen.undecided > 0 && harmed(fault, now, sizes)))
             faults.push_back(fault);
     }
+    return forbidding_.emplace(sizes, std::move(faults)).first->second;
+}
+
+std::vector<Fault> Combinations::excess(const Sizes& sizes, const std::vector<Goal>& asked) {
+    std::vector<Fault> faults = forbidding(sizes);
+    const Found& now = found(sizes);
     for (const Goal& goal : asked)
         if (!cured(now, goal) && std::find(faults.begin(), faults.end(), goal.fault) == faults.end())
             faults.push_back(goal.fault);
@@ -211,6 +220,16 @@ bool Combinations::hopeless(const Node& node, const std::vector<Fault>& faults,
     return std::any_of(faults.begin(), faults.end(), [&](const Fault& f) { return goes_on(f, false); }) ||
            std::any_of(asked.begin(), asked.end(),
                        [&](const Goal& goal) { return goes_on(goal.fault, true); });
+}
+
+bool Combinations::never(const Goal& goal) {
+    if (goal.fault.rule == not_made || sections_of(goal.fault.rule).more != More::helps) return false;
+    Sizes largest(groups().size());
+    for (std::size_t g = 0; g < largest.size(); ++g)
+        if (!groups()[g].choices.empty()) largest[g] = groups()[g].choices.size() - 1;
+    const Found& there = found(largest);
+    const auto seen = there.find(goal.fault);
+    return seen != there.end() && seen->second.fails > 0 && goal.fault.at.index != plan::nowhere;
 }
 
 std::optional<Sizes> Combinations::least(const std::vector<Goal>& asked, End& end) {

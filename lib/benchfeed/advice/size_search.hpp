@@ -44,6 +44,9 @@ public:
     /// What is asked for is no longer found.
     [[nodiscard]] static bool cured(const Found& found, const Goal& goal);
 
+    /// It fails with the largest sizes there are, and more section only helps: no combination cures it.
+    [[nodiscard]] bool never(const Goal& goal);
+
     /// How a search ended.
     enum class End : std::uint8_t { whole, at_bound };
     /// The cheapest combination that may be written and cures what is asked for; nothing if there is none, or
@@ -68,6 +71,7 @@ private:
     [[nodiscard]] double least_from(const Sizes& sizes, const std::vector<bool>& fixed) const;
     [[nodiscard]] std::vector<std::size_t> deciding(rules::Depends on, const rules::At& at) const;
     [[nodiscard]] bool harmed(const Fault& fault, const Found& found, const Sizes& sizes) const;
+    const std::vector<Fault>& forbidding(const Sizes& sizes);
     void add_unmade(const Sizes& sizes, std::vector<Fault>& faults) const;
     [[nodiscard]] bool may_rise(const Node& node, std::size_t g) const;
     bool hopeless(const Node& node, const std::vector<Fault>& faults, const std::vector<Goal>& asked);
@@ -84,6 +88,7 @@ private:
     std::vector<std::vector<std::size_t>> groups_of_;  ///< by element: its lines, its protective core
     Sizes own_;
     std::map<Sizes, Found> known_;
+    std::map<Sizes, std::vector<Fault>> forbidding_;
     Found before_;
 };
 

@@ -122,7 +122,10 @@ rules::Evaluated Trials::evaluated(const Situation& s, const rules::Limit& limit
 
 void Trials::add_limit(const Situation& s, const rules::Limit& limit, Index rule,
                        const std::vector<rules::SetSums>& sums, Found& found) const {
-    for (const Index set : sets_at_[limit.reach.element]) {
+    // What a start does is judged in the sets of its starter.
+    const Index starter = limit.reach.starter;
+    const Index who = starter == plan::nowhere ? limit.reach.element : starter;
+    for (const Index set : sets_at_[who]) {
         const rules::Evaluated what = evaluated(s, limit, set, sums[set]);
         if (what.loads.empty()) continue;
         const Verdict verdict = rules::verdict_at(limit, what);

@@ -1,6 +1,7 @@
 #pragma once
 // What the functions behind evaluate() share, one file for what runs and one for starts. Not for use outside
 // them.
+#include <array>
 #include <complex>
 #include <limits>
 #include <span>
@@ -48,6 +49,23 @@ struct FewestVolts {
 }
 
 // ---- while a motor starts, evaluate_starts.cpp ----
+/// A start as seen from the loads: what it draws of each conductor with no other load running, and how that
+/// answers to the volts. Three lines keep what they draw, which is never too little.
+struct StartSeen {
+    Plane loop = 0;  ///< of a start between two conductors, cables and motor [ohm]; 0: of three lines
+    std::array<Plane, network::live_conductors> pattern{};  ///< 1 from, -1 to the conductor of that loop
+    std::array<Plane, network::live_conductors> drawn{};    ///< [A]
+};
+/// The start of the reach's starter by the reach's estimate.
+[[nodiscard]] StartSeen start_seen(const Situation& s, const Reach& reach, network::Extent extent);
+/// Ohms that the feeds of two elements share, the reach's source included: half of it in each conductor.
+[[nodiscard]] std::array<Plane, network::live_conductors> shared_ohms(const Situation& s, const Reach& reach,
+                                                                      Index a, Index b,
+                                                                      network::Extent extent);
+/// Amperes that a start draws from a conductor by itself: at the motor's terminals where the estimate is
+/// high.
+[[nodiscard]] double start_amperes(const Situation& s, const Reach& reach, const StartSeen& start,
+                                   std::size_t conductor);
 /// Volts between the pairs of conductors of the reach's element while its starter starts and others run.
 [[nodiscard]] std::vector<VoltTerms> terms_at_start(const Situation& s, const Reach& reach,
                                                     const std::vector<const network::LoadPoint*>& others,

@@ -19,94 +19,37 @@ VoltagePhasor volts(Plane number) {
     return rectangular(number.real() * unit::volt, number.imag() * unit::volt);
 }
 
-/// A start as seen from the loads: what it draws of each conductor, and how that answers to the volts.
-class Starting {
-public:
-    Starting(const Situation& s, const Reach& reach, network::Extent extent)
-        : s_(s), reach_(reach), extent_(extent), motor_(s.network.loads[s.network.load_of[reach.starter]]) {
-        const network::Start& start = *motor_.start;
-        const Current amps = reach.high_start ? start.high : start.low;
-        const double cosine = reach.high_start ? 1.0 : in(unit::one, start.low_power_factor);
-        const Plane angle{cosine, std::sqrt(std::max(0.0, 1 - cosine * cosine))};  // of the impedance, R + jX
-        const double plate = in(unit::volt, network::plate_voltage(s.plan, reach.starter));
-        const auto z = impedances(reach.starter);
-        const auto nominal = [&](Conductor c) {
-            return plain(network::nominal_voltage(s.plan.supply_of(reach.starter), c));
-        };
-        if (const auto pair = network::pair_of(motor_.conductors)) {
-            const auto from = line_index(pair->from), to = line_index(pair->to);
-            const Plane across = nominal(pair->from) - nominal(pair->to);
-            loop_ = plate / in(unit::ampere, amps) * angle + z[from] + z[to];
-            pattern_[from] = 1.0;
-            pattern_[to] = -1.0;
-            current_ = across / loop_;
-            for (std::size_t c = 0; c < live_conductors; ++c) drawn_[c] = current_ * pattern_[c];
-        } else {  // three lines: a star whose middle stays where it is
-            for (const auto line : {Conductor::l1, Conductor::l2, Conductor::l3})
-                drawn_[line_index(line)] =
-                    nominal(line) /
-                    (plate / std::sqrt(3.0) / in(unit::ampere, amps) * angle + z[line_index(line)]);
-        }
-    }
+Plane plain(const VoltagePhasor& v) {
+    return {in(unit::volt, real_part(v)), in(unit::volt, imag_part(v))};
+}
 
-    /// Drawn from a conductor with no other load running.
-    [[nodiscard]] Plane drawn(std::size_t conductor) const { return drawn_[conductor]; }
-
-    /// Impedances that the feeds of a load and of the target share, the source included.
-    [[nodiscard]] std::array<Plane, live_conductors> impedances(Index target) const {
-        return shared(target, reach_.starter);
-    }
-    [[nodiscard]] std::array<Plane, live_conductors> shared(Index a, Index b) const {
-        const auto common = network::common_impedance(s_.plan, s_.network, a, b, extent_);
-        std::array<Plane, live_conductors> z{};
-        for (std::size_t c = 0; c < live_conductors; ++c)
-            z[c] = {in(unit::ohm, real_part(common[c])), in(unit::ohm, imag_part(common[c]))};
-        if (reach_.source)  // line to neutral and back: half in each conductor
-            for (Plane& conductor : z) conductor += in(unit::ohm, *reach_.source) / 2;
-        return z;
-    }
-
-    /// By how much a running load lowers the start current, for one conductor pattern of a single-phase
-    /// motor; three lines keep theirs, which is never too little.
-    [[nodiscard]] Plane less_current(const LoadPoint& running) const {
-        if (loop_ == 0.0) return 0;
-        const auto z = shared(reach_.starter, running.element);
-        Plane lost = 0;
-        for (std::size_t c = 0; c < live_conductors; ++c)
-            lost += pattern_[c] * z[c] * ampere_plane(running, c);
-        return lost / loop_;
-    }
-    [[nodiscard]] Plane pattern(std::size_t conductor) const { return pattern_[conductor]; }
-
-    static Plane plain(const VoltagePhasor& v) {
-        return {in(unit::volt, real_part(v)), in(unit::volt, imag_part(v))};
-    }
-
-private:
-    const Situation& s_;
-    const Reach& reach_;
-    network::Extent extent_;
-    const LoadPoint& motor_;
-    Plane loop_ = 0, current_ = 0;
-    std::array<Plane, live_conductors> pattern_{}, drawn_{};
-};
+/// By how much a running load lowers the start current of the loop.
+Plane less_current(const Situation& s, const Reach& reach, const StartSeen& start, const LoadPoint& running,
+                   network::Extent extent) {
+    if (start.loop == 0.0) return 0;
+    const auto z = shared_ohms(s, reach, reach.starter, running.element, extent);
+    Plane lost = 0;
+    for (std::size_t c = 0; c < live_conductors; ++c)
+        lost += start.pattern[c] * z[c] * ampere_plane(running, c);
+    return lost / start.loop;
+}
 
 /// Volts between two conductors of the target while the motor starts. Everything is linear in what runs: each
 /// running load takes its share, less what it takes from the start.
-VoltTerms terms_at_start(const Situation& s, const Starting& starting, Index target, network::Pair pair,
-                         const std::vector<const LoadPoint*>& others) {
-    const plan::Supply& supply = s.plan.supply_of(target);
+VoltTerms terms_at_start(const Situation& s, const Reach& reach, const StartSeen& start, network::Pair pair,
+                         const std::vector<const LoadPoint*>& others, network::Extent extent) {
+    const plan::Supply& supply = s.plan.supply_of(reach.element);
     const auto from = line_index(pair.from), to = line_index(pair.to);
-    const auto to_motor = starting.impedances(target);
-    const Plane per_ampere = to_motor[from] * starting.pattern(from) - to_motor[to] * starting.pattern(to);
-    const Plane sent = Starting::plain(network::nominal_voltage(supply, pair.from)) -
-                       Starting::plain(network::nominal_voltage(supply, pair.to)) -
-                       (to_motor[from] * starting.drawn(from) - to_motor[to] * starting.drawn(to));
+    const auto to_motor = shared_ohms(s, reach, reach.element, reach.starter, extent);
+    const Plane per_ampere = to_motor[from] * start.pattern[from] - to_motor[to] * start.pattern[to];
+    const Plane sent = plain(network::nominal_voltage(supply, pair.from)) -
+                       plain(network::nominal_voltage(supply, pair.to)) -
+                       (to_motor[from] * start.drawn[from] - to_motor[to] * start.drawn[to]);
     VoltTerms terms{pair, volts(sent), {}};
     for (const LoadPoint* load : others) {
-        const auto z = starting.shared(target, load->element);
+        const auto z = shared_ohms(s, reach, reach.element, load->element, extent);
         const Plane lost = z[from] * ampere_plane(*load, from) - z[to] * ampere_plane(*load, to);
-        terms.shares.push_back(volts(per_ampere * starting.less_current(*load) - lost));
+        terms.shares.push_back(volts(per_ampere * less_current(s, reach, start, *load, extent) - lost));
     }
     return terms;
 }
@@ -114,12 +57,14 @@ VoltTerms terms_at_start(const Situation& s, const Starting& starting, Index tar
 /// What the starter draws while the loads that count run.
 std::array<CurrentPhasor, live_conductors> start_draw(const Situation& s, const Reach& reach,
                                                       const std::vector<Index>& running) {
-    const Starting starting(s, reach, network::Extent::near_end);
+    const auto extent = network::Extent::near_end;
+    const StartSeen start = start_seen(s, reach, extent);
     Plane less = 0;
-    for (const Index load : running) less += starting.less_current(s.network.loads[s.network.load_of[load]]);
+    for (const Index load : running)
+        less += less_current(s, reach, start, s.network.loads[s.network.load_of[load]], extent);
     std::array<CurrentPhasor, live_conductors> draw{};
     for (std::size_t c = 0; c < live_conductors; ++c) {
-        const Plane drawn = starting.drawn(c) - starting.pattern(c) * less;
+        const Plane drawn = start.drawn[c] - start.pattern[c] * less;
         draw[c] = rectangular(drawn.real() * unit::ampere, drawn.imag() * unit::ampere);
     }
     return draw;
@@ -165,12 +110,56 @@ std::vector<const LoadPoint*> beside_a_start(const Situation& s, std::span<const
 
 }  // namespace
 
+StartSeen start_seen(const Situation& s, const Reach& reach, network::Extent extent) {
+    const LoadPoint& motor = s.network.loads[s.network.load_of[reach.starter]];
+    const network::Start& estimate = *motor.start;
+    const double amps = in(unit::ampere, reach.high_start ? estimate.high : estimate.low);
+    const double cosine = reach.high_start ? 1.0 : in(unit::one, estimate.low_power_factor);
+    const Plane angle{cosine, std::sqrt(std::max(0.0, 1 - cosine * cosine))};  // of the impedance, R + jX
+    const double plate = in(unit::volt, network::plate_voltage(s.plan, reach.starter));
+    const auto z = shared_ohms(s, reach, reach.starter, reach.starter, extent);
+    const auto nominal = [&](Conductor c) {
+        return plain(network::nominal_voltage(s.plan.supply_of(reach.starter), c));
+    };
+    StartSeen start;
+    if (const auto pair = network::pair_of(motor.conductors)) {
+        const auto from = line_index(pair->from), to = line_index(pair->to);
+        start.loop = plate / amps * angle + z[from] + z[to];
+        start.pattern[from] = 1.0;
+        start.pattern[to] = -1.0;
+        const Plane current = (nominal(pair->from) - nominal(pair->to)) / start.loop;
+        for (std::size_t c = 0; c < live_conductors; ++c) start.drawn[c] = current * start.pattern[c];
+    } else {  // three lines: a star whose middle stays where it is
+        for (const auto line : {Conductor::l1, Conductor::l2, Conductor::l3})
+            start.drawn[line_index(line)] =
+                nominal(line) / (plate / std::sqrt(3.0) / amps * angle + z[line_index(line)]);
+    }
+    return start;
+}
+
+std::array<Plane, live_conductors> shared_ohms(const Situation& s, const Reach& reach, Index a, Index b,
+                                               network::Extent extent) {
+    const auto common = network::common_impedance(s.plan, s.network, a, b, extent);
+    const double source = reach.source ? in(unit::ohm, *reach.source) / 2 : 0.0;
+    std::array<Plane, live_conductors> z{};
+    for (std::size_t c = 0; c < live_conductors; ++c)
+        z[c] = {in(unit::ohm, real_part(common[c])) + source, in(unit::ohm, imag_part(common[c]))};
+    return z;
+}
+
+double start_amperes(const Situation& s, const Reach& reach, const StartSeen& start, std::size_t conductor) {
+    if (std::abs(start.drawn[conductor]) == 0) return 0;
+    if (!reach.high_start) return std::abs(start.drawn[conductor]);
+    const LoadPoint& motor = s.network.loads[s.network.load_of[reach.starter]];
+    return in(unit::ampere, Current(motor.start->high * network::volts_above_plate(s.plan, motor.element)));
+}
+
 std::vector<VoltTerms> terms_at_start(const Situation& s, const Reach& reach,
                                       const std::vector<const LoadPoint*>& others, network::Extent extent) {
-    const Starting starting(s, reach, extent);
+    const StartSeen start = start_seen(s, reach, extent);
     std::vector<VoltTerms> pairs;
     for (const network::Pair& pair : pairs_at(s, reach.element))
-        pairs.push_back(terms_at_start(s, starting, reach.element, pair, others));
+        pairs.push_back(terms_at_start(s, reach, start, pair, others, extent));
     return pairs;
 }
 
@@ -219,17 +208,13 @@ Evaluated through_at_start(const Situation& s, const Limit& limit, std::span<con
     result.arithmetic = true;
     result.unknown = unknown_among(others, limit.weight);
     // The high estimate stands at the motor's terminals; the low one is what the cables let through.
-    const Starting starting(s, reach, network::Extent::far_end);
-    const LoadPoint& motor = s.network.loads[s.network.load_of[reach.starter]];
+    const StartSeen start = start_seen(s, reach, network::Extent::far_end);
     double worst = 0;
     std::size_t worst_line = 0;
     for (const auto line : {Conductor::l1, Conductor::l2, Conductor::l3}) {
         const auto c = line_index(line);
-        if (std::abs(starting.drawn(c)) == 0) continue;
-        double sum = reach.high_start
-                         ? in(unit::ampere,
-                              Current(motor.start->high * network::volts_above_plate(s.plan, motor.element)))
-                         : std::abs(starting.drawn(c));
+        double sum = start_amperes(s, reach, start, c);
+        if (sum == 0) continue;
         for (const LoadPoint* load : others) sum += std::abs(ampere_plane(*load, c));
         if (sum > worst) {
             worst = sum;

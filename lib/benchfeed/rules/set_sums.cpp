@@ -10,17 +10,22 @@
 namespace benchfeed::rules {
 
 using network::Extent;
+using network::live_conductors;
 using plan::Conductor;
 
 namespace {
 
-constexpr std::size_t many = 32;  ///< smaller sets are evaluated one limit at a time
-constexpr auto line = static_cast<std::size_t>(Conductor::l1),
-               neutral = static_cast<std::size_t>(Conductor::n);
+constexpr std::size_t many = 32;       ///< smaller sets are evaluated one limit at a time
+constexpr std::size_t most_kinds = 9;  ///< single loads between four conductors, and on all three lines
+constexpr double pi = std::numbers::pi;
 
-std::complex<double> ohms_of(const std::array<ComplexImpedance, network::live_conductors>& z) {
-    return {in(unit::ohm, real_part(z[line])) + in(unit::ohm, real_part(z[neutral])),
-            in(unit::ohm, imag_part(z[line])) + in(unit::ohm, imag_part(z[neutral]))};
+Plane volt_plane(const VoltagePhasor& volts) {
+    return {in(unit::volt, real_part(volts)), in(unit::volt, imag_part(volts))};
+}
+
+Reach with_source(Reach reach, std::optional<Impedance> source) {
+    reach.source = source;
+    return reach;
 }
 
 }  // namespace
@@ -28,77 +33,133 @@ std::complex<double> ohms_of(const std::array<ComplexImpedance, network::live_co
 SetSums::SetSums(const Situation& situation, std::span<const Index> loads) : s_(situation), loads_(loads) {
     if (loads.size() < many) return;
     supply_ = s_.plan.supply_index_of(loads.front());
-    const auto& conductors = s_.plan[supply_].conductors;
-    one_line_ = conductors.known() && conductors->lines() == 1 && conductors->has(Conductor::l1) &&
-                conductors->has(Conductor::n);
-    for (const Index load : loads) {
-        const network::LoadPoint& point = s_.network.loads[s_.network.load_of[load]];
-        const Plane amps = ampere_plane(point, line);
-        const bool out_and_back = std::abs(amps + ampere_plane(point, neutral)) <= 1e-12 * std::abs(amps);
-        one_line_ = one_line_ && point.known() && out_and_back && s_.plan.supply_index_of(load) == supply_;
-        if (!one_line_) return;
-        if (amps == 0.0) continue;
-        latest_ = std::min(latest_, std::arg(amps));
-        earliest_ = std::max(earliest_, std::arg(amps));
-    }
+    for (const Index load : loads)
+        if (!s_.network.loads[s_.network.load_of[load]].known() || s_.plan.supply_index_of(load) != supply_)
+            return;
     ordered_ = std::any_of(s_.plan.together.begin(), s_.plan.together.end(),
                            [](const auto& set) { return !set.start_indices.empty(); });
     place_.assign(s_.plan.elements.size(), plan::nowhere);
-    for (const Index load : loads)
-        for (Index up = load; up != plan::nowhere; up = s_.plan[up].parent) {
-            if (place_[up] == plan::nowhere) {
-                place_[up] = static_cast<Index>(drawn_.size());
-                drawn_.emplace_back();
-                plain_.emplace_back();
-            }
-            const Plane amps = ampere_plane(s_.network.loads[s_.network.load_of[load]], line);
-            drawn_[place_[up]] += amps;
-            plain_[place_[up]] += std::abs(amps);
+    for (const Index load : loads) add(load);
+    for (Feed& feed : feeds_)
+        for (std::vector<Running>& list : feed.of_kind) {
+            std::stable_sort(list.begin(), list.end(),
+                             [](const Running& a, const Running& b) { return a.angle < b.angle; });
+            for (std::size_t i = 1; i < list.size(); ++i) list[i].sum += list[i - 1].sum;
         }
+    added_ = kinds_.size() <= most_kinds;
 }
 
-SetSums::Plane SetSums::ohms(Index element, Extent extent) const {
-    return ohms_of(network::impedance_to(s_.plan, s_.network, element, extent));
+/// A load, at every element on the way to it.
+void SetSums::add(Index load) {
+    const network::LoadPoint& point = s_.network.loads[s_.network.load_of[load]];
+    OfEach drawn{};
+    for (std::size_t c = 0; c < live_conductors; ++c) drawn[c] = ampere_plane(point, c);
+    const auto first = std::find_if(drawn.begin(), drawn.end(), [](Plane amps) { return amps != 0.0; });
+    const Plane own = first == drawn.end() ? 0.0 : *first;
+    OfEach proportion = drawn;
+    for (Plane& amps : proportion) amps = own == 0.0 ? 0.0 : amps / own;
+    const std::size_t kind = own == 0.0 ? 0 : kind_of(proportion);
+    for (Index up = load; up != plan::nowhere; up = s_.plan[up].parent) {
+        if (place_[up] == plan::nowhere) {
+            place_[up] = static_cast<Index>(feeds_.size());
+            feeds_.emplace_back();
+        }
+        Feed& feed = feeds_[place_[up]];
+        ++feed.loads;
+        if (own == 0.0) continue;
+        if (feed.of_kind.size() <= kind) feed.of_kind.resize(kind + 1);
+        auto& list = feed.of_kind[kind];
+        // Loads of like angle are one: of those without a printed factor all are.
+        if (list.empty() || list.back().angle != std::arg(own)) list.push_back({std::arg(own), 0});
+        list.back().sum += own;
+        for (std::size_t c = 0; c < live_conductors; ++c) feed.plain[c] += std::abs(drawn[c]);
+    }
 }
 
-/// Its volts are those of one line, all that counts is known, and nothing of the set is left out.
+std::size_t SetSums::kind_of(const OfEach& proportion) {
+    const auto same = [&](const OfEach& kind) {
+        return std::equal(kind.begin(), kind.end(), proportion.begin(),
+                          [](Plane a, Plane b) { return std::abs(a - b) < 1e-12; });
+    };
+    const auto known = std::find_if(kinds_.begin(), kinds_.end(), same);
+    if (known != kinds_.end()) return static_cast<std::size_t>(known - kinds_.begin());
+    kinds_.push_back(proportion);
+    return kinds_.size() - 1;
+}
+
+const SetSums::Feed* SetSums::feed(Index element) const {
+    return place_[element] == plan::nowhere ? nullptr : &feeds_[place_[element]];
+}
+
+/// All that counts is known, and nothing of the set is left out.
 bool SetSums::at_hand(const Limit& limit) const {
     using Kind = Reach::Kind;
-    const Kind kind = limit.reach.kind;
-    if (!one_line_ || (kind != Kind::lost_to && kind != Kind::left_at && kind != Kind::left_at_start))
+    const Reach& reach = limit.reach;
+    if (!added_ || reach.element == plan::nowhere || !feed(reach.element) ||
+        s_.plan.supply_index_of(reach.element) != supply_)
         return false;
-    const Index element = limit.reach.element;
-    if (element == plan::nowhere || place_[element] == plan::nowhere) return false;
-    if (kind != Kind::left_at_start) return s_.plan[element].kind == plan::Kind::load;
-    const Index starter = limit.reach.starter;
-    const auto pairs = pairs_at(s_, element);
-    const bool across =
-        pairs.size() == 1 && pairs.front().from == Conductor::l1 && pairs.front().to == Conductor::n;
-    return across && !ordered_ && s_.network.loads[s_.network.load_of[starter]].start &&
-           place_[starter] != plan::nowhere;
+    if (reach.kind == Kind::lost_to || reach.kind == Kind::left_at)
+        return s_.plan[reach.element].kind == plan::Kind::load;
+    return reach.kind == Kind::left_at_start && !ordered_ && feed(reach.starter) &&
+           s_.network.loads[s_.network.load_of[reach.starter]].start;
 }
 
-/// |sent - sum of what counts| where it is sure of each share whether it lies against what is left.
-std::optional<double> SetSums::left(Plane sent, const std::vector<Share>& shares) const {
+/// Of the loads whose angle comes before this one. Nothing where one lies at it.
+std::optional<Plane> SetSums::before(const std::vector<Running>& list, double angle) {
     constexpr double margin = 1e-9;
+    Plane turns = 0;
+    if (angle > pi) {
+        turns = list.back().sum;
+        angle -= 2 * pi;
+    } else if (angle < -pi) {
+        turns = -list.back().sum;
+        angle += 2 * pi;
+    }
+    const auto behind = std::lower_bound(list.begin(), list.end(), angle - margin,
+                                         [](const Running& r, double wanted) { return r.angle < wanted; });
+    if (behind != list.end() && behind->angle <= angle + margin) return std::nullopt;
+    return behind == list.begin() ? turns : turns + std::prev(behind)->sum;
+}
+
+/// Of the loads within a right angle of a direction.
+std::optional<Plane> SetSums::towards(const std::vector<Running>& list, double direction) {
+    if (list.empty()) return 0;
+    const double middle = std::remainder(direction, 2 * pi);
+    const auto high = before(list, middle + pi / 2), low = before(list, middle - pi / 2);
+    if (!high || !low) return std::nullopt;
+    return *high - *low;
+}
+
+/// What those of a share take that lies against a direction. Nothing where one of them lies across.
+std::optional<Plane> SetSums::taken(const Share& share, double direction) {
+    Plane sum = 0;
+    for (std::size_t k = 0; k < share.at->of_kind.size(); ++k) {
+        if (share.ohms[k] == 0.0) continue;
+        const double wanted = direction - std::arg(share.ohms[k]);
+        auto amps = towards(share.at->of_kind[k], wanted);
+        for (const Feed* beyond : share.beyond) {
+            if (!beyond || k >= beyond->of_kind.size()) continue;
+            const auto others = towards(beyond->of_kind[k], wanted);
+            if (!amps || !others) return std::nullopt;
+            *amps -= *others;
+        }
+        if (!amps) return std::nullopt;
+        sum += share.ohms[k] * *amps;
+    }
+    return sum;
+}
+
+/// Smallest |sent - sum over any of them|. A subset that holds all that lies against what it leaves, and
+/// nothing else, is the nearest point of all there are, of those between them too.
+std::optional<double> SetSums::smallest(Plane sent, const std::vector<Share>& shares) {
     Plane rest = sent;
-    for (const Share& share : shares) rest -= share.ohms * share.drawn;
-    for (int guess = 0; guess < 4; ++guess) {
-        if (std::abs(rest) == 0) return std::nullopt;
-        const double direction = std::arg(rest);
+    for (int guess = 0; guess < 16; ++guess) {
+        if (rest == 0.0) return std::nullopt;
         Plane next = sent;
         for (const Share& share : shares) {
-            if (share.ohms == 0.0 || share.drawn == 0.0) continue;
-            const auto off = [&](double angle) {
-                return std::abs(
-                    std::remainder(std::arg(share.ohms) + angle - direction, 2 * std::numbers::pi));
-            };
-            const double nearest = std::min(off(latest_), off(earliest_)),
-                         farthest = std::max(off(latest_), off(earliest_));
-            if (farthest < std::numbers::pi / 2 - margin)
-                next -= share.ohms * share.drawn;  // all of them lower it
-            else if (nearest <= std::numbers::pi / 2 + margin)
-                return std::nullopt;
+            const auto lost = taken(share, std::arg(rest));
+            if (!lost) return std::nullopt;
+            next -= *lost;
         }
         if (std::abs(next - rest) <= 1e-12 * std::abs(rest)) return std::abs(next);
         rest = next;
@@ -106,109 +167,121 @@ std::optional<double> SetSums::left(Plane sent, const std::vector<Share>& shares
     return std::nullopt;
 }
 
-std::optional<double> SetSums::left_running(const Limit& limit, Extent extent) const {
-    const Index target = limit.reach.element;
-    std::vector<Share> shares;  // loads that leave the way at the same place share the same ohms
-    Plane behind = 0;
-    for (Index up = target; up != plan::nowhere; up = s_.plan[up].parent) {
-        shares.push_back({ohms(up, extent), drawn(up) - behind});
-        behind = drawn(up);
+/// The loads of the set by where they leave the way to the reach's element, or to its starter, which is none
+/// of them. `answer`: volts at the element for each volt that the starter loses on a conductor.
+std::vector<SetSums::Share> SetSums::shares(const Reach& reach, network::Pair pair, const OfEach& answer,
+                                            Extent extent) const {
+    std::vector<Share> all;
+    const auto from = line_index(pair.from), to = line_index(pair.to);
+    const bool starts = reach.kind == Reach::Kind::left_at_start;
+    const auto on_way_to = [&](Index end, Index element) {
+        return end != plan::nowhere && s_.network.hangs_below(end, element);
+    };
+    const auto add_share = [&](Index up, Index beyond, Index beyond_too) {
+        Share share{feed(up), {beyond == plan::nowhere ? nullptr : feed(beyond)}, {}};
+        if (beyond_too != plan::nowhere) share.beyond[1] = feed(beyond_too);
+        std::size_t further = 0;
+        for (const Feed* on : share.beyond) further += on ? on->loads : 0;
+        if (share.at->loads == further) return;  // none leaves here
+        const auto z = shared_ohms(s_, reach, reach.element, up, extent);
+        const auto at_starter = starts ? shared_ohms(s_, reach, reach.starter, up, extent) : OfEach{};
+        for (const OfEach& kind : kinds_) {
+            Plane ohms = z[from] * kind[from] - z[to] * kind[to];
+            for (std::size_t c = 0; c < live_conductors; ++c) ohms -= answer[c] * at_starter[c] * kind[c];
+            share.ohms.push_back(ohms);
+        }
+        all.push_back(std::move(share));
+    };
+    // Up from the element; where the starter's way joins, what hangs on that is left to the second walk.
+    Index beyond = plan::nowhere, fork = plan::nowhere;
+    for (Index up = reach.element; up != plan::nowhere; beyond = up, up = s_.plan[up].parent) {
+        Index other = plan::nowhere;
+        if (fork == plan::nowhere && on_way_to(reach.starter, up)) {
+            fork = up;
+            for (Index down = reach.starter; down != up; down = s_.plan[down].parent) other = down;
+        }
+        if (up != reach.starter) add_share(up, beyond, other);
     }
-    const auto nominal = network::nominal_between(s_.plan.supply_of(target),
-                                                  s_.network.loads[s_.network.load_of[target]].conductors);
-    return left(in(unit::volt, nominal), shares);
+    beyond = plan::nowhere;
+    for (Index up = reach.starter; up != fork; beyond = up, up = s_.plan[up].parent)
+        if (up != reach.starter) add_share(up, beyond, plan::nowhere);
+    return all;
 }
 
-std::optional<double> SetSums::left_at_start(const Limit& limit, const std::optional<Impedance>& source,
-                                             Extent extent) const {
-    const Index target = limit.reach.element, starter = limit.reach.starter;
-    const network::LoadPoint& motor = s_.network.loads[s_.network.load_of[starter]];
-    const double before = source ? in(unit::ohm, *source) : 0.0;
-    const Current amps = limit.reach.high_start ? motor.start->high : motor.start->low;
-    const double cosine = limit.reach.high_start ? 1.0 : in(unit::one, motor.start->low_power_factor);
-    const Plane angle{cosine, std::sqrt(std::max(0.0, 1 - cosine * cosine))};
-    const double plate = in(unit::volt, network::plate_voltage(s_.plan, starter));
-    const Plane loop = plate / in(unit::ampere, amps) * angle + ohms(starter, extent) + before;
-    const auto& supply = s_.plan.supply_of(starter);
-    const VoltagePhasor across =
-        network::nominal_voltage(supply, Conductor::l1) - network::nominal_voltage(supply, Conductor::n);
-    const Plane nominal{in(unit::volt, real_part(across)), in(unit::volt, imag_part(across))};
-    const auto common = [&](Index other) {
-        for (Index up = other; up != plan::nowhere; up = s_.plan[up].parent)
-            if (s_.network.hangs_below(starter, up)) return up;
-        return plan::nowhere;
-    };
-    const Index fork = common(target);
-    if (fork == plan::nowhere) return std::nullopt;
-    const Plane to_fork = ohms(fork, extent) + before;
-    const Plane weakened = to_fork / loop;
-    const Plane own = ampere_plane(motor, line);
-    std::vector<Share> shares;
-    // Up from an end to the fork, then on: what hangs at each place beside the way, the starter left out.
-    const auto walk = [&](Index from, bool at_starter) {
-        Plane behind = 0;
-        for (Index up = from; up != fork; up = s_.plan[up].parent) {
-            const Plane here = drawn(up) - (at_starter ? own : 0.0);
-            const Plane z = ohms(up, extent) + before;
-            const Plane seen = at_starter ? to_fork - weakened * z : z - weakened * to_fork;
-            shares.push_back({seen, here - behind});
-            behind = here;
-        }
-        return behind;
-    };
-    Plane behind = walk(target, false) + walk(starter, true);
-    for (Index up = fork; up != plan::nowhere; up = s_.plan[up].parent) {
-        const Plane here = drawn(up) - own, z = ohms(up, extent) + before;
-        shares.push_back({z - weakened * z, here - behind});
-        behind = here;
+/// Volts that are left between the pair of the element's conductors with the fewest.
+std::optional<double> SetSums::left(const Reach& reach, Extent extent) const {
+    const plan::Supply& supply = s_.plan.supply_of(reach.element);
+    std::optional<double> fewest;
+    const bool starts = reach.kind == Reach::Kind::left_at_start;
+    const StartSeen start = starts ? start_seen(s_, reach, extent) : StartSeen{};
+    const auto to_motor = starts ? shared_ohms(s_, reach, reach.element, reach.starter, extent) : OfEach{};
+    for (const network::Pair& pair : pairs_at(s_, reach.element)) {
+        const auto from = line_index(pair.from), to = line_index(pair.to);
+        const Plane per_ampere = to_motor[from] * start.pattern[from] - to_motor[to] * start.pattern[to];
+        OfEach answer{};
+        if (start.loop != 0.0)
+            for (std::size_t c = 0; c < live_conductors; ++c)
+                answer[c] = per_ampere * start.pattern[c] / start.loop;
+        const Plane sent = volt_plane(network::nominal_voltage(supply, pair.from)) -
+                           volt_plane(network::nominal_voltage(supply, pair.to)) -
+                           (to_motor[from] * start.drawn[from] - to_motor[to] * start.drawn[to]);
+        const auto here = smallest(sent, shares(reach, pair, answer, extent));
+        if (!here) return std::nullopt;
+        fewest = std::min(*here, fewest.value_or(*here));
     }
-    return left(nominal - to_fork * nominal / loop, shares);
+    return fewest;
 }
 
 /// Plain amps of what runs behind the element beside the start.
 Evaluated SetSums::through_at_start(const Limit& limit) const {
-    const Index element = limit.reach.element, starter = limit.reach.starter;
-    if (!holds(loads_, starter)) return {};
-    const std::vector<Index> alone{starter};
-    Evaluated result = evaluate(s_, limit, alone);
-    double beside = place_[element] == plan::nowhere ? 0.0 : plain_[place_[element]];
-    if (s_.network.hangs_below(starter, element))
-        beside -= std::abs(ampere_plane(s_.network.loads[s_.network.load_of[starter]], line));
-    result.value = Current(std::get<Current>(result.value) + beside * unit::ampere);
+    const Reach& reach = limit.reach;
+    Evaluated result;
+    if (!feed(reach.starter)) return result;
+    const StartSeen start = start_seen(s_, reach, Extent::far_end);
+    const Feed* below = feed(reach.element);
+    const bool itself = s_.network.hangs_below(reach.starter, reach.element);
+    double worst = 0;
+    for (const auto line : {Conductor::l1, Conductor::l2, Conductor::l3}) {
+        const auto c = line_index(line);
+        const double own = start_amperes(s_, reach, start, c);
+        if (own == 0) continue;
+        const double beside =
+            (below ? below->plain[c] : 0.0) - (itself ? feed(reach.starter)->plain[c] : 0.0);
+        worst = std::max(worst, own + beside);
+    }
+    result.arithmetic = true;
+    result.loads = {reach.starter};
+    result.value = Current(worst * unit::ampere + limit.base);
     return result;
 }
 
 Evaluated SetSums::evaluated(const Limit& limit) const {
-    if (one_line_ && !ordered_ && limit.reach.kind == Reach::Kind::through_at_start)
-        return through_at_start(limit);
-    if (!at_hand(limit)) return evaluate(s_, limit, loads_);
     const Reach& reach = limit.reach;
-    const bool starts = reach.kind == Reach::Kind::left_at_start;
-    if (!holds(loads_, starts ? reach.starter : reach.element)) return {};
-    const auto volts = [&](Extent extent) {
-        return starts ? left_at_start(limit, reach.source, extent) : left_running(limit, extent);
-    };
+    if (added_ && !ordered_ && reach.kind == Reach::Kind::through_at_start) return through_at_start(limit);
+    if (!at_hand(limit)) return evaluate(s_, limit, loads_);
     const Voltage nominal = network::nominal_between(
         s_.plan.supply_of(reach.element), s_.plan[reach.element].conductors.value_or(plan::Conductors{}));
     const auto measure = [&](double left) -> Measure {
         if (reach.kind == Reach::Kind::lost_to) return Ratio((nominal - left * unit::volt) / nominal);
         return left * unit::volt;
     };
+    const bool starts = reach.kind == Reach::Kind::left_at_start;
+    const Reach here = with_source(reach, starts ? reach.source : std::nullopt);
     Evaluated result;
     result.loads = {reach.element};
-    const auto near = volts(Extent::near_end);
+    const auto near = left(here, Extent::near_end);
     if (!near) return evaluate(s_, limit, loads_);
     result.value = measure(*near);
     const auto unknown = runs_not_known(s_, reach);
     for (const Index branch : unknown)
         if (s_.network.branches[branch].no_resistance) result.no_resistance = branch;
     if (!unknown.empty()) {
-        const auto far = volts(Extent::far_end);
+        const auto far = left(here, Extent::far_end);
         if (!far) return evaluate(s_, limit, loads_);
         result.at_worst = measure(*far);
     }
     if (starts && reach.weakest_source) {
-        const auto weakest = left_at_start(limit, reach.weakest_source, Extent::far_end);
+        const auto weakest = left(with_source(reach, reach.weakest_source), Extent::far_end);
         if (!weakest) return evaluate(s_, limit, loads_);
         result.at_weakest_source = measure(*weakest);
     }

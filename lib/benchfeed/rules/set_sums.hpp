@@ -1,5 +1,6 @@
 #pragma once
 // A set of many loads, added up once for all limits.
+#include <array>
 #include <complex>
 #include <optional>
 #include <span>
@@ -10,14 +11,14 @@
 namespace benchfeed::rules {
 
 /// What evaluate() says of limits and one set, in a time that does not grow with the set where its loads can
-/// be added up: volts and starts of one line. For other limits, and for small sets, it is evaluate() itself.
+/// be added up: volts and starts. For other limits, and for small sets, it is evaluate() itself.
 ///
 /// Method  volts that are lost at an element are the sum, over the feeds on the way to it, of their ohms
-/// times what
-///         the set draws through them. While all currents lag alike enough that each lies against what is
-///         left, the whole set is the worst of its subsets; where a start is weakened by what runs beside it,
-///         loads that hang at one place count or do not, together. Where angles leave a doubt the subsets are
-///         searched as usual.
+///         times what the set draws through them. A load counts where what it takes lies against what is
+///         left. Loads that draw from the same conductors in the same proportion are kept by angle with
+///         running sums, so those within a right angle of a direction are two look-ups for each feed. A
+///         direction in which what is left lies once its loads are taken off is that of the worst subset.
+///         Where a load lies across, or no such direction is found, the subsets are searched as usual.
 /// Omits   `loads` names a load of the set that counts, not all of them.
 /// Check   equal to evaluate() in tests/unit/rules.
 class SetSums {
@@ -29,29 +30,46 @@ public:
 
 private:
     using Plane = std::complex<double>;
-    /// Loads that share so many ohms with an element and with the starter.
-    struct Share {
-        Plane ohms, drawn;
+    using OfEach = std::array<Plane, network::live_conductors>;  ///< for each conductor
+    /// Amperes of the loads whose angle is this one or comes before it.
+    struct Running {
+        double angle = 0;  ///< -pi < angle <= pi
+        Plane sum;
     };
-    [[nodiscard]] Evaluated through_at_start(const Limit& limit) const;
+    /// What the set draws behind an element, by kind of load: amperes of the kind's first conductor.
+    struct Feed {
+        std::size_t loads = 0;
+        std::vector<std::vector<Running>> of_kind;
+        std::array<double, network::live_conductors> plain{};  ///< magnitudes, for each conductor
+    };
+    /// Loads that leave the ways at the same place. Their amperes times these ohms are what they take.
+    struct Share {
+        const Feed* at = nullptr;
+        std::array<const Feed*, 2> beyond{};  ///< on along the ways: not of this share
+        std::vector<Plane> ohms;              ///< of each kind
+    };
+
+    void add(Index load);
+    [[nodiscard]] std::size_t kind_of(const OfEach& proportion);
+    [[nodiscard]] const Feed* feed(Index element) const;
     [[nodiscard]] bool at_hand(const Limit& limit) const;
-    [[nodiscard]] Plane drawn(Index element) const { return drawn_[place_[element]]; }
-    [[nodiscard]] Plane ohms(Index element, network::Extent extent) const;
-    [[nodiscard]] std::optional<double> left(Plane sent, const std::vector<Share>& shares) const;
-    [[nodiscard]] std::optional<double> left_running(const Limit& limit, network::Extent extent) const;
-    [[nodiscard]] std::optional<double> left_at_start(const Limit& limit,
-                                                      const std::optional<Impedance>& source,
-                                                      network::Extent extent) const;
+    [[nodiscard]] std::vector<Share> shares(const Reach& reach, network::Pair pair, const OfEach& answer,
+                                            network::Extent extent) const;
+    [[nodiscard]] std::optional<double> left(const Reach& reach, network::Extent extent) const;
+    [[nodiscard]] Evaluated through_at_start(const Limit& limit) const;
+    static std::optional<Plane> before(const std::vector<Running>& list, double angle);
+    static std::optional<Plane> towards(const std::vector<Running>& list, double direction);
+    static std::optional<Plane> taken(const Share& share, double direction);
+    static std::optional<double> smallest(Plane sent, const std::vector<Share>& shares);
 
     const Situation s_;
     std::span<const Index> loads_;
-    bool one_line_ = false;
+    bool added_ = false;    ///< all of them are known and of one supply
     bool ordered_ = false;  ///< a start order: then some do not run yet
     Index supply_ = plan::nowhere;
-    double latest_ = 0, earliest_ = 0;  ///< between these angles lie all currents [rad]
-    std::vector<Index> place_;          ///< of each element among `drawn_`; nowhere: nothing runs behind it
-    std::vector<Plane> drawn_;          ///< through the feed of an element, from its line [A]
-    std::vector<double> plain_;         ///< the same without angles
+    std::vector<OfEach> kinds_;  ///< what a kind draws from each conductor, of its first one
+    std::vector<Index> place_;   ///< of each element among `feeds_`; nowhere: nothing runs behind it
+    std::vector<Feed> feeds_;
 };
 
 }  // namespace benchfeed::rules
