@@ -189,6 +189,19 @@ TEST_CASE("the longest cord is found where something else is wrong that no cord 
     CHECK(found > 0);
 }
 
+TEST_CASE("a cord that loses too much and that no size cures may be as long as its volts allow") {
+    const Judged j = judged(bench("UK", "BS 1363", thin, 49, "12 A"));
+    const auto sized = advice::size(j.situation());
+    const auto cords = advice::longest_cords(sized, catalogue(), advice::bench_cords(j.situation()).front());
+    REQUIRE(!cords.empty());
+    REQUIRE(cords.back().length);
+    CHECK(section_text(cords.back().section) == "1.5 mm2");
+    CHECK(!cords.back().at_least);
+    // 5 % of 230 V at 12 A is 0.958 ohm, of which the house takes a part; 2 * 0.0154 ohm/m warm, 0.0133 cold.
+    CHECK(*cords.back().length < 36.0 * unit::metre);
+    CHECK(*cords.back().length > 15.0 * unit::metre);
+}
+
 TEST_CASE("a search that ends at its bound says so, and every rule holds all the same") {
     const Judged j = judged(bench("EU", "CEE 7/7", thin, 42, "9 A"));
     const auto sized = advice::size(j.situation(), {.most_trials = 2});
