@@ -24,7 +24,7 @@ struct Asked {
 
 constexpr Asked questions[]{
     {"What feeds the outlet? For example: 230 V, or 230/400 V TN-S",
-     "the outlet: one line and neutral, or several lines; TN-S, TN-C-S or TT stand on the supply bill",
+     "the outlet: one line and neutral, or several lines; TN-S, TN-C-S or TT is on the supply bill",
      &advice::Answers::supply, nullptr},
     {"What is printed on the breaker or fuse before it? For example: B16 30 mA type A 6 kA",
      "the panel of the house; \"without RCD\" if nothing there has a test button", &advice::Answers::device,

@@ -350,7 +350,7 @@ void add_entries(const Situation& s, PartLines& lines) {
         } else {
             line.what = fmt::format("{} for {}", part, rules::cable_words(stock));
             line.choose.push_back(
-                "its size: measure the cord over its sheath; the plan does not tell its diameter");
+                "its size: measure the cord over its sheath; the plan does not say its diameter");
         }
         line.notes.push_back(
             "with its locknut; in a metal wall also what bonds it; a blank for every hole that stays free");

@@ -105,7 +105,7 @@ std::string switch_words(const plan::Switch& sw) {
 
 std::string at_least(const Carried& carried, std::string_view of_what) {
     if (!carried.amps || carried.unknown)
-        return fmt::format("the amps {}, which the plan does not tell", of_what);
+        return fmt::format("the amps {}, which the plan does not say", of_what);
     return fmt::format("at least {} {}", to_text(*carried.amps, 3), of_what);
 }
 

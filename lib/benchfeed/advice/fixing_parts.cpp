@@ -55,7 +55,7 @@ PartLine clips_line(const Situation& s, Index i, const Allowances& allowances) {
     if (lies(cable) == Lies::clipped)
         line.count = clips;
     else
-        line.choose.push_back("whether: only where the run is fixed, which the plan does not tell");
+        line.choose.push_back("whether: only where the run is fixed, which the plan does not say");
     line.places.back().detail = fmt::format("{} for {}", clips, rules::length_words(s, *cable.length));
     line.notes.push_back("one at the start of a run, then one for each spacing begun");
     return line;
@@ -88,7 +88,7 @@ void add_fixing(const Situation& s, const Allowances& allowances, PartLines& lin
     PartLine grommets;
     grommets.group = PartGroup::fixing;
     grommets.what = "grommet for each hole in a panel through which a cable goes";
-    grommets.choose.push_back("how many and how wide: the holes, which the plan does not tell");
+    grommets.choose.push_back("how many and how wide: the holes, which the plan does not say");
     lines.add(std::move(grommets));
 }
 

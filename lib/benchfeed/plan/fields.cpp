@@ -198,7 +198,7 @@ constexpr Row<Head> head_rows[] = {
      at<&Head::region>},
     {row("edition", plain, "newest in data", false, "pins the rules"), at<&Head::edition>},
     {row("mounting", assume, "mobile", false, "plug and cord; the same but screwed down; permanently wired",
-         "how the bench stands and is fed"),
+         "how the bench is fed"),
      at<&Head::mounting>},
     {row("ambient", assume, "30 degC", true, "hottest air at the cables", "a thermometer on the hottest day"),
      at<&Head::ambient>},

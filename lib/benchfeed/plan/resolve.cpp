@@ -159,7 +159,7 @@ void resolve_loads(Context& context, const Names& names, const Field<std::vector
                 path, fmt::format("there is no load \"{}\"", name), {{field.span, ""}},
                 with_kind ? "\"" + name.substr(5) + "\", without load." : near_words(name, names.load_names));
         } else if (std::find(into.begin(), into.end(), load) != into.end()) {
-            context.fault(path, fmt::format("\"{}\" stands twice", name), {{field.span, ""}}, "it once");
+            context.fault(path, fmt::format("\"{}\" is there twice", name), {{field.span, ""}}, "it once");
         } else {
             into.push_back(load);
         }
@@ -226,7 +226,7 @@ void resolve_stop(Context& context, const Plan& plan, const Names& names, Index 
                      stopped ? "kind = \"contactor\" or no_volt = true there, if it is one"
                              : "the contactor or no-volt switch that feeds it");
     if (std::find(sw.stop_indices.begin(), sw.stop_indices.end(), target) != sw.stop_indices.end())
-        return fault(fmt::format("\"{}\" stands twice", name), {{sw.stops.span, ""}}, "it once");
+        return fault(fmt::format("\"{}\" is there twice", name), {{sw.stops.span, ""}}, "it once");
     sw.stop_indices.push_back(target);
 }
 

@@ -126,7 +126,7 @@ std::string volts_html(const Situation& s, const VoltPicture& picture, std::size
             "p", fmt::format("{}: {} lost, {} left ({}).", picture.edge->fails ? "Limit" : "Caution beyond",
                              to_text(picture.edge->lost), to_text(picture.edge->volts, 4),
                              s.plan[picture.edge->load].words()));
-    if (picture.shortest) table += element("p", "A length that nobody knows is counted at its shortest.");
+    if (picture.shortest) table += element("p", "A length that is not known is counted at its shortest.");
     return beside(volts_svg(s, picture, fmt::format("volts-{}-", number_of_picture)), table);
 }
 
@@ -154,15 +154,15 @@ std::string start_html(const Situation& s, const StartPicture& picture, std::siz
     };
     row("at the start, high end, with what else runs", picture.high);
     if (picture.low) row("the same, low end (dashed)", *picture.low);
-    row("it surely carries that of a short start", picture.carries);
+    row("published current that it carries, of a short start", picture.carries);
     if (picture.carries_long) row("and that of a start of more than a second", *picture.carries_long);
-    if (picture.trips) row("from there on it surely trips at once", *picture.trips);
+    if (picture.trips) row("published current from which it trips at once", *picture.trips);
     row("when all of the set runs", picture.running);
     table += "</tbody></table>\n";
     table += element("p", picture.longer_than_a_second
                               ? "Such a motor may take longer than a second to come up: drawn for two."
                               : "Such a motor is up within a second; the whole second is drawn.");
-    if (!picture.trips) table += element("p", "From where on it surely trips is not published for its kind.");
+    if (!picture.trips) table += element("p", "From where on it trips is not published for its kind.");
     return beside(start_svg(s, picture, fmt::format("start-{}-", number_of_picture)), table);
 }
 
@@ -273,7 +273,7 @@ std::string findings_html(const text::Document& document, const Situation& s, co
     std::string out = "<section>\n<h2>Findings</h2>\n";
     if (found.empty()) out += element("p", "None.");
     for (const Finding* f : told.plain) out += finding_html(document, s, judgement, *f, options);
-    if (!told.practice.empty()) out += element("h3", "Common practice, nobody's limit");
+    if (!told.practice.empty()) out += element("h3", "Common practice only; no standard requires it");
     for (const Finding* f : told.practice) out += finding_html(document, s, judgement, *f, options);
     if (told.same_question > 0)
         out += element("p", fmt::format("The same questions keep {} more outcome{} open.", told.same_question,

@@ -73,7 +73,7 @@ std::string cable_rows(const Situation& s, const CableLine& line) {
     Row whole{"part", group, what, number_of(s, line.total), unit, stock.path(), "", packs_remark(s, line),
               ""};
     if (line.unmeasured > 0)
-        whole.choose = fmt::format("length of {} runs that nobody measured", line.unmeasured);
+        whole.choose = fmt::format("length of {} runs that are not measured", line.unmeasured);
     std::string out = line_of(whole);
     for (const advice::Cut& cut : line.cuts) {
         Row row{

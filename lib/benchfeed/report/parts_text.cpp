@@ -86,7 +86,7 @@ std::string cable_text(const Situation& s, const CableLine& line, const Style& s
     std::string out = wrapped(
         harmless(fmt::format(
             "{} [{}]: {}{}", what, stock.path(), rules::length_words(s, line.total),
-            line.unmeasured > 0 ? fmt::format(" and {} runs that nobody measured", line.unmeasured) : "")),
+            line.unmeasured > 0 ? fmt::format(" and {} runs that are not measured", line.unmeasured) : "")),
         "  ", "    ", style);
     for (const Cut& cut : line.cuts) out += cut_text(s, cut, style);
     if (line.packs && !line.packs->packs.empty())

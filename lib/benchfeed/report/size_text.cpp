@@ -173,7 +173,7 @@ std::string size_text(const Situation& s, const Sized& sized, const std::vector<
         sized.proven ? "The sizes of the plan are the least: " : "The sizes of the plan stay: ";
     out += wrapped(std::string(changed ? "Other sizes do: " : as_they_are) +
                        (sized.uncured.empty() ? "every rule holds with them."
-                                              : "what they can cure is cured; the rest stands below."),
+                                              : "what they can cure is cured; the rest is listed below."),
                    "", "", style);
     const auto volume = [](Volume v) { return to_text(v, 3); };
     out += wrapped(fmt::format("Copper of the bench: {} instead of {}.", volume(sized.copper_after),

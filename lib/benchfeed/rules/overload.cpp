@@ -36,7 +36,7 @@ Explanation ask_whether_it_catches(const Situation& s, const Outcome& outcome, I
                               "let go of it and look");
     return ask_for_rating(s, outcome, place_of(fields.cutter, load), load.path() + ".cutter",
                           "Can " + load.words() + " cut or catch somebody when it starts?",
-                          "what turns, and who stands there");
+                          "what turns, and who works there");
 }
 
 bool rests_on_memory(const Outcome& outcome) {
@@ -50,7 +50,6 @@ Explanation ask_for_rating(const Situation&, const Outcome&, Span place, std::st
     e.headline = ask;
     e.short_words = ask;
     e.place = {place, ""};
-    e.consequence = "Without it nobody can tell whether this is good or bad.";
     e.questions.push_back({std::move(path), std::move(ask), std::move(look)});
     return e;
 }
@@ -67,7 +66,7 @@ Explanation rests_on_memory_words(const Situation&, const Outcome& o, Span place
                      : "The figure behind this is from memory: look it up in " + table;
     e.short_words = "a figure has to be looked up in " + table;
     e.consequence =
-        "It would be within the limit, but a figure that nobody has verified cannot be the only ground for "
+        "It would be within the limit, but a figure that is not verified cannot be the only ground for "
         "ok.";
     e.place = {place, ""};
     e.sources = std::move(sources);

@@ -375,7 +375,7 @@ std::vector<NotChecked> not_checked(const Situation& s) {
                             "how it is laid is not known; have an electrician look at it"});
     if (!s.practice().not_read.empty())
         list.push_back({"whether " + s.practice().not_read + " asks for more",
-                        "its tables are not in this version; IEC 60364 and BS 7671 stand in"});
+                        "its tables are not in this version; IEC 60364 and BS 7671 are used instead"});
     std::vector<Index> boxes;
     for (const Index i : s.network.order)
         if (const auto* box = s.plan[i].as<plan::Box>();

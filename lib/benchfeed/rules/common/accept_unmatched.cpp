@@ -42,7 +42,7 @@ Explanation explain_review(const Situation& s, const Judgement& judgement, const
         s.plan, list, [&](const plan::Accept& accept) { return reason(s, judgement, accept); });
     e.headline = std::to_string(list.size()) +
                  (list.size() == 1 ? " acceptance covers nothing" : " acceptances cover nothing");
-    e.consequence = "It would cover a finding that nobody has looked at, once there is one.";
+    e.consequence = "It would cover a later finding before anybody has looked at it.";
     e.remedies = {{Cost::free, "take it out of the plan, or correct rule, at and set"}};
     return e;
 }

@@ -14,7 +14,7 @@ Explanation explain(const Situation& s, const Outcome&, const Limit*) {
     const auto groups = noted(s).assumed;
     const std::size_t count = count_of(groups);
     e.headline = std::to_string(count) + (count == 1 ? " value is assumed" : " values are assumed");
-    e.consequence = "Every figure stands on them: write them into the plan, or correct them.";
+    e.consequence = "Results depend on these values: confirm or correct each in the plan.";
     for (const Group& group : groups)
         e.questions.push_back({group.paths, group.key + " = " + group.value, ""});
     return e;

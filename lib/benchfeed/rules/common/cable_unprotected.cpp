@@ -217,7 +217,7 @@ Explanation explain_undecided(const Situation& s, const Outcome& o, const Ampaci
         const auto search = network::overload_guard(s.plan, s.tables, o.at.index, Place::cable);
         if (search.asked == plan::nowhere)
             return ask_for_rating(
-                s, o, cable_place(element), "device", "Which breaker or fuse stands before " + what + "?",
+                s, o, cable_place(element), "device", "Which breaker or fuse is before " + what + "?",
                 on_source(s, o.at.index) + ": its rating and letter are printed on the front");
         const plan::Element& device = s.plan[search.asked];
         return ask_for_rating(
@@ -248,7 +248,7 @@ Explanation explain_control(const Situation& s, const Outcome& o) {
         fmt::format("{} is a control circuit behind the motor's device of {}; {} is the largest for it",
                     capital(words(s, o.at, Part::cable)), to_text(*guard.rating), to_text(column.value));
     e.consequence = fails ? "A short circuit at the button burns the cord before the motor's device opens."
-                          : "It rests on a table that nobody here has read in print: ask the inspector.";
+                          : "It rests on a table that was not read in print: ask the inspector.";
     if (fails) e.short_words = words(s, o.at, Part::cable) + " is too thin for the motor's device";
     if (auto fuse = control_fuse(s, o.at.index)) e.remedies.push_back(*std::move(fuse));
     return e;
@@ -260,7 +260,7 @@ void explain_motor_device(const Situation& s, const Outcome& o, const Guard& gua
     if (load == plan::nowhere || !is_own_motor_branch(s, load, guard)) return;
     const auto most = largest_motor_device(s, load, guard);
     if (!most) return;
-    e.headline += "; before this motor up to " + to_text(most->most) + " may stand";
+    e.headline += "; before this motor up to " + to_text(most->most) + " is allowed";
     if (most->source) e.sources.push_back(*most->source);
 }
 

@@ -161,7 +161,7 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
         case cord_fixed:
             e.headline = fmt::format("{} is a cord ({}) where the wiring is fixed", capital(name), type);
             e.short_words = name + " is a cord in fixed wiring";
-            e.consequence = "Nobody sees it age: its sheath is not made for walls, clips and heat.";
+            e.consequence = "It ages unseen: its sheath is not made for walls, clips and heat.";
             e.remedies = {{Cost::cheap, "a plug and an outlet instead, if the bench may move"},
                           {Cost::electrician, "a cable for fixed wiring"}};
             if (s.nec()) cite_fact(s, e, "nec-400-rules", "no_fixed_wiring");
@@ -181,8 +181,8 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
             cite_place(s, e, type, "floor", "usage");
             break;
         case indoor_outdoors:
-            e.headline = fmt::format("{} ({}) is a cord for indoors, and the bench stands outdoors",
-                                     capital(name), type);
+            e.headline =
+                fmt::format("{} ({}) is a cord for indoors, and the bench is outdoors", capital(name), type);
             e.consequence = "Sun and frost crack its sheath, and rain gets to the cores.";
             e.remedies = {{cost_at(s, o.at.index, Cost::cheap),
                            s.nec() ? "a cord with a W in its name (SJOOW, SOOW)" : region_word(s, "lead")}};

@@ -71,14 +71,13 @@ Explanation explain_question(const Situation& s, const Outcome& o) {
     const plan::Element& element = s.plan[o.at.index];
     const auto& sw = *element.as<plan::Switch>();
     if (o.variant == ask_figure)
-        return ask_for_rating(
-            s, o, place_of(sw.backup_max, element), element.path() + ".backup_max",
-            "What is the largest fuse or breaker that may stand before " + element.words() + "?",
-            "its data sheet: short-circuit protection, type 1 or type 2 co-ordination");
+        return ask_for_rating(s, o, place_of(sw.backup_max, element), element.path() + ".backup_max",
+                              "What is the largest fuse or breaker allowed before " + element.words() + "?",
+                              "its data sheet: short-circuit protection, type 1 or type 2 co-ordination");
     const Before before = devices_before(s, o.at.index);
     if (before.unknown == plan::nowhere)
         return ask_for_rating(s, o, element.header, element.path() + ".from",
-                              "Which breaker or fuse stands before " + element.words() + "?",
+                              "Which breaker or fuse is before " + element.words() + "?",
                               source_place(s, o.at.index));
     const plan::Element& device = s.plan[before.unknown];
     const std::string field = before.unknown_fuse ? ".fuse" : ".rating";
@@ -107,7 +106,7 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
         return e;
     }
     e.related.push_back({s.plan[guard.element].header, "the least device before it"});
-    e.headline = fmt::format("{} stands behind {} ({}); its maker allows {} before it", capital(name),
+    e.headline = fmt::format("{} is behind {} ({}); its maker allows {} before it", capital(name),
                              guard_words(s, guard), rating, most);
     e.short_words = name + " may weld at the first short circuit";
     e.consequence =

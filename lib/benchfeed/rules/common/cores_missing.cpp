@@ -169,7 +169,7 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
             e.headline =
                 fmt::format("{} has {} live cores and needs {}: the plan does not say what the rest is for",
                             capital(name), live, needed.live);
-            e.consequence = "A core that nobody knows of is taken for a dead one.";
+            e.consequence = "A core whose use is not known is taken for a dead one.";
             e.remedies = {{Cost::free, "close both ends in a terminal of their own, and mark them"}};
             break;
         case enough:

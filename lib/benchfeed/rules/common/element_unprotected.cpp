@@ -184,8 +184,7 @@ Explanation explain_undecided(const Situation& s, const Outcome& o) {
     const auto search = network::overload_guard(s.plan, s.tables, o.at.index, place_in(o));
     const std::string what = words(s, o.at, o.part);
     if (o.variant == no_device)
-        return ask_for_rating(s, o, element.header, "device",
-                              "Which breaker or fuse stands before " + what + "?",
+        return ask_for_rating(s, o, element.header, "device", "Which breaker or fuse is before " + what + "?",
                               on_source(s, o.at.index) + ": its rating and letter are printed on the front");
     if (o.variant == load_unknown) return ask_for_plate(s, o, worst_behind(s, member_of(o)).unknown);
     if (o.variant == mark_unknown)
@@ -197,7 +196,7 @@ Explanation explain_undecided(const Situation& s, const Outcome& o) {
     const plan::Element& device = s.plan[search.asked];
     return ask_for_rating(
         s, o, device.header, device.path() + (search.asked_fuse ? ".fuse" : ".rating"),
-        "What ends an overload of " + what + "? Nobody said what " +
+        "What ends an overload of " + what + "? The plan does not say what " +
             guard_words(
                 s,
                 {.element = search.asked, .plug_fuse = search.asked_fuse, .rating = {}, .cable_rule = {}}) +
@@ -255,7 +254,7 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
         if (o.variant == by_free_way) e.headline += ", and a way is free for one tool more";
         if (o.variant == load_unknown) {
             const Index load = worst_behind(s, member_of(o)).unknown;
-            e.headline += ", and nobody knows what " + s.plan[load].words() + " draws";
+            e.headline += ", and what " + s.plan[load].words() + " draws is not known";
             e.questions = ask_for_plate(s, o, load).questions;
         }
         e.consequence = "If more runs than was meant, it heats and nothing trips.";

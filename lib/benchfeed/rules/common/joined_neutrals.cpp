@@ -58,7 +58,8 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
         e.headline = capital(both) + " are kept apart";
         return e;
     }
-    e.headline = capital(both) + " are not told to have neutrals of their own: they are joined in the bench";
+    e.headline =
+        capital(both) + " have no neutrals of their own in the plan: they count as joined in the bench";
     e.short_words = "the neutrals of " + both + " are joined";
     e.place.text = "does not name " + first.words();
     e.related.push_back({first.header, "the other supply"});

@@ -183,7 +183,7 @@ Asked asked(const Situation& s, const Outcome& o) {
         case ask_setting:
             if (load.overload_setting.known())
                 return {e.header,
-                        {e.path() + ".plate.current", "How many amps stand on the plate of " + name + "?",
+                        {e.path() + ".plate.current", "How many amps are on the plate of " + name + "?",
                          "the motor's plate: A at the volts where it works"}};
             return {place_of(load.overload_setting, e),
                     {e.path() + ".overload_setting",
@@ -219,7 +219,7 @@ Asked asked(const Situation& s, const Outcome& o) {
         case ask_device:
             return {e.header,
                     {e.path() + ".plate.current",
-                     "How many amps stand on the plate of " + name +
+                     "How many amps are on the plate of " + name +
                          ", and on the device before it? Only a device close to them guards a motor",
                      "the motor's plate; the handle of the device"}};
         default:

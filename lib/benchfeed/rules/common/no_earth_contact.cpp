@@ -111,7 +111,7 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
     e.place.text = *element.plug + " in " + *outlet.as<plan::Outlet>()->pattern;
     e.related.push_back({place_of(outlet.as<plan::Outlet>()->pattern, outlet), "this outlet"});
     e.consequence =
-        "After a fault the metal of what hangs on it is live, and nothing trips until somebody "
+        "After a fault the metal of what it feeds is live, and nothing trips until somebody "
         "touches it.";
     e.remedies = {{Cost::free, "until then leave it unplugged"},
                   {Cost::cheap, "a plug of the pattern of the outlet, with earth; no adaptor"},

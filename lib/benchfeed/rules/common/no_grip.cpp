@@ -50,7 +50,7 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
                    {{s.plan[o.at.index].path() + ".cable.grip", "true"}}}};
     if (s.nec()) cite_fact(s, e, "nec-400-rules", "strain");
     if (o.variant == asked) {
-        e.headline = "Whether " + name + " is held by a grip is not told";
+        e.headline = "The plan does not say whether " + name + " is held by a grip";
         e.questions.push_back({element.path() + ".cable.grip", "Does a grip hold the sheath of " + name + "?",
                                "the gland or clamp where it enters the box"});
         return e;

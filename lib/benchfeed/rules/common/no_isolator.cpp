@@ -97,7 +97,7 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
     e.place = {mounting.span.nowhere() ? s.plan.head.header : mounting.span, ""};
     switch (o.variant) {
         case missing:
-            e.headline = "The bench is fixed, and no switch that isolates and can be locked stands before " +
+            e.headline = "The bench is fixed, and no switch that isolates and can be locked is before " +
                          s.plan[isolation.sw].words();
             e.short_words = "nothing at the bench makes it dead and keeps it dead";
             e.related.push_back({s.plan[isolation.sw].header, "live until somebody walks to the panel"});
@@ -109,7 +109,7 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
             break;
         case plug_in_reach:
             e.headline =
-                "The bench is screwed down: its plug is what makes it dead, and the plan cannot tell "
+                "The bench is screwed down: its plug is what makes it dead, and no plan shows "
                 "whether a hand reaches it";
             e.consequence =
                 "A plug behind the bench is not pulled. In many places a bench that is screwed down counts "

@@ -79,7 +79,7 @@ Explanation explain_question(const Situation& s, const Outcome& o) {
     if (load.cutter.stated_unknown)
         return ask_for_rating(s, o, load.cutter.span, element.path() + ".cutter",
                               "Can " + element.words() + " cut or catch somebody when it starts by itself?",
-                              "what turns, and who stands there");
+                              "what turns, and who works there");
     if (!load.latched.known())
         return ask_for_rating(s, o, place_of(load.latched, element), element.path() + ".latched",
                               "Does the switch of " + element.words() + " stay on by itself?",

@@ -93,7 +93,7 @@ Explanation explain_device(const Situation& s, const Outcome& o) {
     e.short_words = name + " leaves a live conductor in the tool when it is off";
     e.consequence = several ? "Tools on two lines lose their neutral and share the volts between the lines: "
                               "some get far too many, and all stay live."
-                            : "What hangs on it is dead and live at once: it does not run, and it can kill.";
+                            : "What it feeds is dead and live at once: it does not run, and it can kill.";
     e.remedies = {{Cost::electrician, "a device that opens every line with the neutral, or lines alone"}};
     return e;
 }
@@ -142,7 +142,7 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
             e.headline = capital(name) + " opens the neutral and not every line";
             e.place.text = "lines stay on without their neutral";
             e.consequence =
-                "The tool stays live; what hangs on two lines loses its neutral and shares their volts.";
+                "The tool stays live; what is fed from two lines loses its neutral and shares their volts.";
             break;
         case line_left:
         case neutral_alone:
@@ -151,7 +151,7 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
             break;
         case polarity_unknown: {
             const Mating mating = polarity_at(s, o.at.index);
-            e.headline = capital(name) + " opens one pole, and nobody knows which conductor the plug of " +
+            e.headline = capital(name) + " opens one pole, and it is not known which conductor the plug of " +
                          s.plan[mating.at].words() + " puts there";
             e.place.text = "opens one conductor";
             e.short_words = name + " may leave a live conductor in the tool";

@@ -313,12 +313,11 @@ Explanation explain_circuit(const Situation& s, const Outcome& o) {
     e.steps = working.finish();
     const std::string name = element.words();
     if (o.verdict == Verdict::ok) {
-        e.headline = fmt::format("{} ({}) may stand on a circuit of {}", capital(name), rating, circuit);
+        e.headline = fmt::format("{} ({}) is allowed on a circuit of {}", capital(name), rating, circuit);
         return e;
     }
     e.short_words = name + " is not made for its circuit";
-    e.headline =
-        fmt::format("{} is made for {} and stands on a circuit of {}", capital(name), rating, circuit);
+    e.headline = fmt::format("{} is made for {} and is on a circuit of {}", capital(name), rating, circuit);
     switch (o.variant) {
         case alone_below_circuit:
             e.headline += ", the only receptacle on it";

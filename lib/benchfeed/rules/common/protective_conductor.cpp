@@ -336,7 +336,8 @@ Explanation explain_outlet(const Situation& s, const Outcome& o) {
             e.headline = "The earth of " + name + " was tested";
             return e;
         case untested:
-            e.headline = capital(name) + " has an earth contact, but nobody tested whether it leads anywhere";
+            e.headline =
+                capital(name) + " has an earth contact, but whether it leads anywhere was not tested";
             e.consequence = "Old circuits of two wires have earth contacts that end in the box.";
             e.remedies = {{Cost::cheap, "have it tested, and write earth = \"tested\""}};
             return e;

@@ -109,7 +109,7 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
                 e.sources.push_back(table->cite(*fact));
         return e;
     }
-    e.headline = capital(element.words()) + " starts " + load + " while nobody stands at its switch";
+    e.headline = capital(element.words()) + " starts " + load + " while nobody is at its switch";
     e.short_words = load + " starts from afar";
     e.place.text = std::string(kind.word());
     e.related.push_back({s.plan[load_of(s, o)].header, "its own switch stays on"});

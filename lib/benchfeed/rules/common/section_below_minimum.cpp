@@ -142,7 +142,7 @@ Explanation explain_undecided(const Situation& s, const Outcome& o) {
     const plan::Element& asked = s.plan[somebody ? search.asked : o.at.index];
     const std::string_view field = !somebody ? ".from" : search.asked_fuse ? ".fuse" : ".rating";
     return ask_for_rating(s, o, asked.header, asked.path() + std::string(field),
-                          "Which device stands before " + words(s, o.at, Part::cable) +
+                          "Which device is before " + words(s, o.at, Part::cable) +
                               "? So thin a cord may feed outlets only behind a small one",
                           search.asked_fuse ? "printed on the fuse: open the plug"
                           : somebody        ? "printed on the front of the device"
@@ -192,10 +192,9 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
     if (o.variant == small_run) {
         e.headline = fmt::format("{} of {} ends in an outlet, behind a device of {}", capital(what), section,
                                  to_text(std::get<Current>(o.value)));
-        e.headline +=
-            o.verdict == Verdict::fail
-                ? fmt::format("; so thin a cord belongs behind {} at most", to_text(least.small_device.value))
-                : "; it stays right only as long as nobody fits a larger one";
+        e.headline += o.verdict == Verdict::fail ? fmt::format("; so thin a cord belongs behind {} at most",
+                                                               to_text(least.small_device.value))
+                                                 : "; right only as long as no larger one is fitted";
     } else {
         e.headline = fmt::format("{} of {} is thinner than the least for {}, {}", capital(what), section,
                                  control ? "a control circuit outside an enclosure"

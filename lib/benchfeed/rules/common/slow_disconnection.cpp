@@ -289,7 +289,7 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
             e.headline = fmt::format("{} does not trip in time at {}: Zs is {}, at most {} would do",
                                      capital(residual), here, to_text(o.value), to_text(o.edge));
             e.short_words = "a fault at " + here + " stays live for too long";
-            e.consequence = "The metal of a tool may stand at more than 50 V.";
+            e.consequence = "The metal of a tool may be at more than 50 V.";
     }
     return e;
 }

@@ -73,7 +73,7 @@ Explanation ask_for_amps(const Situation& s, const Outcome& o, const SourceAmps&
     Explanation e = ask_for_rating(
         s, o, place_of(power, supply), supply.path() + ".current",
         fmt::format("{}: {} are drawn. How many amps or VA does {} give for hours? Its {} are {} at a power "
-                    "factor of 1, and nobody knows what its winding bears",
+                    "factor of 1, and what its winding bears is not known",
                     set_words(s, o.set), to_text(o.value), source_place(s, o.at.index), plate_words(source),
                     to_text(source.amps)),
         "its plate or manual: VA, kVA or A beside the W");

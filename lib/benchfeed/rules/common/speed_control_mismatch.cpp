@@ -75,7 +75,7 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
                 "Two controls work against each other: one of them overheats and fails, maybe at full speed.";
             break;
         case unknown_motor:
-            e.headline = "Nobody knows whether " + name + " may run behind " + knob;
+            e.headline = "Whether " + name + " may run behind " + knob + " is not known";
             e.place.text = "what kind of motor, and is there electronics in it?";
             e.short_words = knob + " may be no control for " + name;
             e.consequence =

@@ -268,7 +268,8 @@ std::string coil_headline(const Situation& s, const Outcome& o, const Limit& lim
                            to_text(o.value), here, s.plan[limit.reach.starter].words());
     if (const auto hold = remembered_hold(s, o))
         return fmt::format(
-            "{}: {} are left at the coil of {} while {} starts; it surely holds from {} on, and down to {} "
+            "{}: {} are left at the coil of {} while {} starts; it is known to hold from {} on, and down to "
+            "{} "
             "only by "
             "memory",
             set, to_text(o.value), here, s.plan[limit.reach.starter].words(), to_text(o.caution),
@@ -355,7 +356,7 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit* limit) {
     working.compare(
         left, number(o.value) < number(bound) * (1 - 1e-9) ? "<" : ">=", explain_edge(working, s, o, bound));
     if (!std::holds_alternative<std::monostate>(evaluated.at_weakest_source))
-        working.note("Nobody has said what lies before the panel. With as much as " +
+        working.note("What lies before the panel is not known. With as much as " +
                      to_text(*limit->reach.weakest_source) + " there, " +
                      to_text(evaluated.at_weakest_source) + " would be left" +
                      (number(o.value) < number(limit->doubt) ? ": the verdict is the same." : "."));

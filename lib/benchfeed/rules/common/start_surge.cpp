@@ -87,7 +87,7 @@ Explanation ask_for_band(const Situation& s, const Outcome& o) {
                                      device->standard.is(plan::DeviceStandard::iec_61009));
     if (lettered)
         return ask_for_rating(s, o, place_of(device->curve, element), element.path() + ".curve",
-                              "Which letter stands before the amps of " + name + "?",
+                              "Which letter is before the amps of " + name + "?",
                               "printed on its front: B16, C16 ...");
     return ask_for_rating(
         s, o, element.header, "",
@@ -163,7 +163,7 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit* limit) {
         case low_estimate:
             e.headline += fmt::format("; from {} on it trips at once", to_text(bound));
             e.short_words = device + " trips whenever " + name + " starts";
-            e.consequence = "It trips at every start, and the bench stands in the dark.";
+            e.consequence = "It trips at every start, and the bench is in the dark.";
             break;
         case high_estimate:
             e.headline += fmt::format("; above {} it may trip", to_text(bound));

@@ -226,7 +226,7 @@ Explanation explain_question(const Situation& s, const Outcome& o) {
     Explanation e =
         ask_for_rating(s, o, cable_place(first), all, "What sits on the fine strands of " + what + "?",
                        "the ends: bare strands, a ferrule, a ring, or solder");
-    e.headline = "Nobody said what sits on the fine strands of " + what +
+    e.headline = "The plan does not say what is on the fine strands of " + what +
                  ", which end in terminals that do not hold every kind of end";
     e.consequence = "Bare fine strands spread in a terminal: some are not held, the rest get hot.";
     e.remedies = {

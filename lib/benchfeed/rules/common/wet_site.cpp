@@ -160,7 +160,7 @@ Explanation explain_earthing(const Situation& s, const Outcome& o) {
     Explanation e;
     e.place = {place_of(earthing, supply), ""};
     e.consequence =
-        "If the common conductor in the street breaks, the metal of the tools stands at a voltage "
+        "If the common conductor in the street breaks, the metal of the tools is at a voltage "
         "against the wet ground.";
     e.remedies = {{Cost::electrician,
                    "an earth electrode at the outbuilding (TT) with its own residual current "
@@ -170,7 +170,7 @@ Explanation explain_earthing(const Situation& s, const Outcome& o) {
                      ") is led into an outbuilding";
         return e;
     }
-    e.headline = "How " + supply.words() + " is earthed is not known, and the bench stands in an outbuilding";
+    e.headline = "How " + supply.words() + " is earthed is not known, and the bench is in an outbuilding";
     e.questions.push_back({supply.path() + ".earthing", "How is the outbuilding earthed?",
                            "the test report, or an electrician"});
     return e;
@@ -189,15 +189,14 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
     }
     e.consequence = "Water gets to live parts, and wet skin lets through many times the current.";
     if (o.variant == us_covers) {
-        e.headline =
-            "The place is " + std::string(wet.word()) +
-            ": outlets and boxes there need covers that are listed for it, which the plan cannot tell";
+        e.headline = "The place is " + std::string(wet.word()) +
+                     ": outlets and boxes there need covers that are listed for it, which no plan shows";
         e.remedies = {{Cost::cheap, "covers marked for damp or wet locations, good with the plug in"}};
         return e;
     }
     const plan::Element& element = s.plan[o.at.index];
     if (o.variant == unprotected) {
-        e.headline = capital(element.words()) + " stands in a " + std::string(wet.word()) +
+        e.headline = capital(element.words()) + " is in a " + std::string(wet.word()) +
                      " place, and nothing before it trips at a residual current";
         e.short_words =
             element.words() + " has no residual protection in a " + std::string(wet.word()) + " place";

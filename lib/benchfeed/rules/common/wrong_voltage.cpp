@@ -210,7 +210,7 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
         e.remedies = {{Cost::free, "see whether it can be wired for " + to_text(o.value)}};
         return e;
     }
-    e.short_words = name + " hangs on the wrong voltage";
+    e.short_words = name + " is connected to the wrong voltage";
     const bool low = number(o.value) < in(unit::volt, load.plate->voltage->low);
     e.consequence = low ? "It does not start, or runs weakly and heats." : "It is destroyed, and may burn.";
     e.remedies = {{Cost::free, "an outlet on the lines that its plate asks for, if the bench has one"},
