@@ -290,8 +290,14 @@ std::string row_text(const Row& row, const Style& style) {
         if (auto text = written(row, composed(row, shortness), style); fits(text, most)) return text;
     Composed parts = composed(row, {.count_alike = true, .half_of_cure = true, .brief = true});
     std::string text = written(row, parts, style);
-    while (!fits(text, most) && (shorten(parts.cure) || shorten(parts.what)))
+    while (!fits(text, most)) {
+        const bool says_little = std::count(parts.cure.begin(), parts.cure.end(), ' ') < 4;
+        if (!parts.cure.empty() && (says_little || !shorten(parts.cure)))
+            parts.cure.clear();
+        else if (parts.cure.empty() && !shorten(parts.what))
+            break;
         text = written(row, parts, style);
+    }
     return text;
 }
 
