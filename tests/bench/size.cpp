@@ -6,14 +6,15 @@
 
 #include <benchfeed/advice/size.hpp>
 #include <benchfeed/check.hpp>
-#include "support/random_bench.hpp"
+#include "loads.hpp"
 
 using namespace benchfeed;
+using namespace benchfeed::bench;
 
 namespace {
 
 /// So many cables: a cord, boxes in a chain if wanted, and runs.
-std::string bench(int cables, int stocks, int chain) {
+std::string cables_of(int cables, int stocks, int chain) {
     test::BenchDice random(static_cast<unsigned>(cables));
     std::string plan =
         "format = 1\n[plan]\nregion = \"EU\"\nmounting = \"mobile\"\n[supply.s]\nsystem = \"230 "
@@ -60,33 +61,60 @@ std::string bench(int cables, int stocks, int chain) {
     return plan + sets;
 }
 
+struct Answer {
+    double seconds = 0;
+    advice::Sized sized;
+};
+std::optional<Answer> sized(const std::string& plan, const tables::Catalogue& catalogue, int rounds = 1) {
+    const text::Document document("plan.toml", plan);
+    auto result = check(document, catalogue);
+    if (auto* problems = std::get_if<Diagnostics>(&result)) {
+        fmt::print("{}\n", problems->front().message);
+        return std::nullopt;
+    }
+    const Judged& judged = std::get<Judged>(result);
+    Answer answer;
+    answer.seconds = time_of(
+        [&] {
+            answer.sized = advice::size(judged.situation());
+            for (const auto cord : advice::bench_cords(judged.situation()))
+                (void)advice::longest_cords(answer.sized, catalogue, cord);
+        },
+        rounds);
+    return answer;
+}
+
+/// Many small loads as one set; the same as sets of two.
+std::string pairs_of(std::string plan, int sets) {
+    for (int i = 0; i < sets; ++i)
+        plan += fmt::format("[[together]]\nname = \"p{0}\"\nloads = [\"l{0}\", \"l{1}\"]\n", i, i + 1);
+    return plan;
+}
+
 }  // namespace
 
 int main() {
     const tables::Catalogue catalogue;
-    fmt::print(
-        "| bench | cables | stocks | size | combinations looked at | least proven "
-        "|\n|---|---|---|---|---|---|\n");
-    struct Kind {
-        const char* name;
-        int stocks, chain;  // 0 stocks: one for each cable
+    fmt::print("| bench | cables | size | combinations looked at | least proven |\n|---|---|---|---|---|\n");
+    const auto row = [&](const char* name, int cables, const std::string& plan) {
+        const auto answer = sized(plan, catalogue);
+        if (!answer) return false;
+        fmt::print("| {} | {} | {:.3f} s | {} | {} |\n", name, cables, answer->seconds, answer->sized.trials,
+                   answer->sized.proven ? "yes" : "no");
+        return true;
     };
-    for (const Kind& kind :
-         {Kind{"a stock for each run", 0, 0}, Kind{"five stocks", 5, 0}, Kind{"four boxes in a chain", 0, 4}})
-        for (const int cables : {10, 20, 30}) {
-            const int stocks = kind.stocks == 0 ? cables : kind.stocks;
-            const text::Document document("plan.toml", bench(cables, stocks, kind.chain));
-            auto result = check(document, catalogue);
-            if (auto* problems = std::get_if<Diagnostics>(&result)) {
-                fmt::print("{}\n", problems->front().message);
-                return 1;
-            }
-            const Judged& judged = std::get<Judged>(result);
-            const auto start = std::chrono::steady_clock::now();
-            const auto sized = advice::size(judged.situation());
-            const double seconds =
-                std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count();
-            fmt::print("| {} | {} | {} | {:.3f} s | {} | {} |\n", kind.name, cables, stocks, seconds,
-                       sized.trials, sized.proven ? "yes" : "no");
-        }
+    bool all = true;
+    for (const int cables : {10, 20, 30}) {
+        all = all && row("a stock for each run", cables, cables_of(cables, cables, 0));
+        all = all && row("five stocks", cables, cables_of(cables, 5, 0));
+        all = all && row("four boxes in a chain", cables, cables_of(cables, cables, 4));
+    }
+    all = all && row("60 stocks", 60, cables_of(60, 60, 0));
+    for (const int loads : {250, 1000}) {
+        all = all && row("a set on one line", loads, as_one_set(small(loads), loads));
+        all = all && row("a set on three lines", loads, as_one_set(three_lines(loads), loads));
+        all = all && row("a set on a long thin cord", loads, as_one_set(slowest_found(loads), loads));
+        all = all && row("sets of two", loads, pairs_of(small(loads), loads - 10));
+    }
+    return all ? 0 : 1;
 }

@@ -86,3 +86,24 @@ TEST_CASE("what is said of plans is in the words of the trade") {
     }
     CHECK(lines.size() > 5000);
 }
+
+TEST_CASE("no figure ends in zeros that are more than four digits") {
+    std::size_t figures = 0;
+    const std::string told = all_told();
+    for (std::size_t at = 0; at < told.size();) {
+        const std::size_t from = told.find_first_of("0123456789", at);
+        if (from == std::string::npos) break;
+        at = std::min(told.find_first_not_of("0123456789.", from), told.size());
+        const std::string figure = told.substr(from, at - from);
+        constexpr std::array units{" ohm", " A", " V", " W", " kA", " m"};  // 430.250 is a section of the NEC
+        const bool measured = std::any_of(units.begin(), units.end(), [&](const char* unit) {
+            return told.compare(at, std::char_traits<char>::length(unit), unit) == 0;
+        });
+        if (!measured || std::count(figure.begin(), figure.end(), '.') != 1 || figure.back() != '0') continue;
+        const auto first = std::find_if(figure.begin(), figure.end(), [](char c) { return c > '0'; });
+        ++figures;
+        CAPTURE(figure);
+        CHECK(std::count_if(first, figure.end(), [](char c) { return c != '.'; }) <= 4);
+    }
+    CHECK(figures > 100);
+}

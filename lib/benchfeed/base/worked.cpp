@@ -8,6 +8,19 @@ namespace benchfeed {
 
 namespace {
 constexpr int most_digits = 15;
+constexpr std::ptrdiff_t usual_digits = 4;
+
+/// A number with so many digits, without the zeros at its end that are more than usual.
+std::string shown(double value, int significant) {
+    std::string text = digits(value, significant);
+    if (text.find('.') == std::string::npos) return text;
+    const auto first = std::min(text.find_first_of("123456789"), text.size());
+    auto seen = std::count_if(text.begin() + static_cast<std::ptrdiff_t>(first), text.end(),
+                              [](char c) { return c != '.'; });
+    for (; seen > usual_digits && text.back() == '0'; --seen) text.pop_back();
+    if (text.back() == '.') text.pop_back();
+    return text;
+}
 
 double number_in(const Dimensioned& value, const std::string& unit) {
     const auto size = unit_size(unit);
@@ -67,7 +80,7 @@ double Working::exact(Value value) const {
 std::string Working::printed(Value value) const {
     const Known& known = values_[value.id];
     if (!known.as_written.empty()) return known.as_written;
-    return with_unit(digits(number_in(known.exact, known.unit), known.digits), known.unit);
+    return with_unit(shown(number_in(known.exact, known.unit), known.digits), known.unit);
 }
 
 std::string Working::filled(const Line& line) const {
@@ -97,7 +110,7 @@ bool Working::holds(const Line& line) const {
     const auto by_hand = evaluate(filled(line));
     if (!by_hand) return true;  // nothing to work; the tests refuse such a line
     const Known& result = values_[line.result.id];
-    return with_unit(digits(number_in(*by_hand, result.unit), result.digits), result.unit) ==
+    return with_unit(shown(number_in(*by_hand, result.unit), result.digits), result.unit) ==
            printed(line.result);
 }
 

@@ -44,11 +44,6 @@ std::string sets_text(const rules::Situation& s, const rules::Judgement& judgeme
     return out;
 }
 
-std::string heading(std::string_view words, const Style& style) {
-    const std::string text = wrapped(words, "", "", style);
-    return inked(std::string_view(text).substr(0, text.size() - 1), Ink::strong, style) + "\n";
-}
-
 /// The questions of the worst findings, with where the answer is found.
 std::string look_up_text(const std::vector<Row>& rows, const Style& style) {
     constexpr std::size_t most = 5;
@@ -235,7 +230,7 @@ std::string about_text(const text::Document& document, const rules::Situation& s
         ++told;
     }
     const std::string opening = fmt::format("{}: {} finding{}.", harmless(asked), told, told == 1 ? "" : "s");
-    return inked(opening, Ink::strong, style) + "\n" + (out.empty() ? "" : "\n") + out +
+    return heading(opening, style) + (out.empty() ? "" : "\n") + out +
            in_order_text(s, judgement, about, style) + "\n" + wrapped(short_closing_words, "", "", style);
 }
 

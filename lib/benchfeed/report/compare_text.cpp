@@ -81,19 +81,21 @@ std::string counted(std::size_t count, std::string_view one, std::string_view ma
 }  // namespace
 
 std::string compare_text(const Comparison& c, const Style& style) {
-    if (c.differences.empty() && c.moved.empty()) return "Nothing differs that has a meaning.\n";
+    if (c.differences.empty() && c.moved.empty())
+        return wrapped("Nothing differs that has a meaning.", "", "", style);
     const std::size_t worse = c.worse();
-    std::string out = inked(
-        fmt::format("{}: {}, {} worse, {} better.", worse > 0 ? "Something got worse" : "Nothing got worse",
-                    counted(c.differences.size(), "difference", "differences"), worse, c.better()),
-        worse > 0 ? Ink::bad : Ink::strong, style);
-    out += "\n\n" + inked("Differences", Ink::strong, style) + "\n";
+    std::string out = wrapped(
+        inked(fmt::format("{}: {}, {} worse, {} better.",
+                          worse > 0 ? "Something got worse" : "Nothing got worse",
+                          counted(c.differences.size(), "difference", "differences"), worse, c.better()),
+              worse > 0 ? Ink::bad : Ink::strong, style),
+        "", "  ", style);
+    out += "\n" + heading("Differences", style);
     for (const Difference& d : c.differences)
         out += wrapped(harmless(difference_words(d)), "  - ", "    ", style);
-    if (!c.moved.empty()) out += "\n" + inked("Verdicts that moved", Ink::strong, style) + "\n";
+    if (!c.moved.empty()) out += "\n" + heading("Verdicts that moved", style);
     for (const Moved& m : c.moved) out += moved_text(m, style);
-    if (!c.tests.empty())
-        out += "\n" + inked("Tests of the assembled bench to repeat", Ink::strong, style) + "\n";
+    if (!c.tests.empty()) out += "\n" + heading("Tests of the assembled bench to repeat", style);
     for (std::size_t i = 0; i < c.tests.size(); ++i) {  // tests at the same places share one line of them
         out += wrapped(harmless(c.tests[i].test), "  - ", "    ", style);
         const bool last = i + 1 == c.tests.size() || c.tests[i + 1].where != c.tests[i].where;

@@ -159,7 +159,7 @@ std::string row_text(const OverviewRow& row, const Style& style) {
 }
 
 std::string rules_text(const Overview& o, const Style& style) {
-    std::string out = "\n" + inked("By rule", Ink::strong, style) + "\n";
+    std::string out = "\n" + heading("By rule", style);
     for (auto it = o.by_rule.rbegin(); it != o.by_rule.rend(); ++it)
         out +=
             fmt::format("  {:<12}  {:>5} {}  {:>6} {}  {}\n", rules::words(it->first.first), it->second.plans,

@@ -151,7 +151,7 @@ std::string there_text(const Situation& s, const ShoppingList& list, const Style
 }
 
 std::string allowances_text(const ShoppingList& list, const Style& style) {
-    std::string out = "\n" + inked("Allowances", Ink::strong, style) + "\n";
+    std::string out = "\n" + heading("Allowances", style);
     for (const AllowanceLine& one : allowance_lines(list.allowances))
         out += wrapped(harmless(fmt::format("{}{}", one.value, *one.source ? "" : " (yours)")),
                        fmt::format("  {:<14}", one.name), std::string(16, ' '), style);
@@ -176,7 +176,7 @@ std::string parts_text(const Situation& s, const ShoppingList& list, const WhatI
                    "", "", style);
     for (const std::string& change : what_if)
         out += wrapped(harmless("What if: " + change + "; the plan itself says otherwise."), "", "  ", style);
-    if (!list.cables.empty()) out += "\n" + inked("Cable", Ink::strong, style) + "\n";
+    if (!list.cables.empty()) out += "\n" + heading("Cable", style);
     for (const CableLine& line : list.cables) out += cable_text(s, line, style);
     out += groups_text(s, list, style);
     out += there_text(s, list, style);

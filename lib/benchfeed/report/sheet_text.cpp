@@ -132,11 +132,7 @@ std::string test_text(const SheetTest& test, const Style& style) {
 
 std::string section_text(const SheetSection& section, const Style& style) {
     std::string out;
-    if (!section.heading.empty()) {
-        out += "\n";
-        const std::string heading = wrapped(kept(section.heading), "", "", style);
-        out += inked(std::string_view(heading).substr(0, heading.size() - 1), Ink::strong, style) + "\n";
-    }
+    if (!section.heading.empty()) out += "\n" + heading(kept(section.heading), style);
     for (const std::string& line : section.lines) out += wrapped(kept(line), "- ", "  ", style);
     out += table_text(with_ticks(section.table), style);
     for (const SheetTest& test : section.tests) out += test_text(test, style);

@@ -59,15 +59,15 @@ std::string group_text(const Situation& s, const SizedGroup& sized, const Style&
         return wrapped(harmless(fmt::format("{}: {} kept, {}.", name, section, sized.group.kept)), "  ",
                        "    ", style);
     }
-    std::string out = "  ";
     const std::string change = sized.before == sized.after
                                    ? fmt::format("{}: {} stays", name, section_text(sized.after))
                                    : fmt::format("{}: {} instead of {}", name, section_text(sized.after),
                                                  section_text(sized.before));
-    out += inked(harmless(change), sized.before == sized.after ? Ink::plain : Ink::strong, style);
-    if (!sized.group.protective)
-        out += harmless(fmt::format(" ({}, {} cores)", stock.type.value_or(""), stock.cores.value_or(0)));
-    out += "\n";
+    const std::string of = sized.group.protective ? ""
+                                                  : fmt::format(" ({}, {} cores)", stock.type.value_or(""),
+                                                                stock.cores.value_or(0));
+    const Ink ink = sized.before == sized.after ? Ink::plain : Ink::strong;
+    std::string out = wrapped(inked(harmless(change), ink, style) + harmless(of), "  ", "    ", style);
     for (const Index cable : sized.group.cables) {
         const auto& length = s.plan[cable].cable->length;
         const std::string where =
@@ -99,8 +99,7 @@ std::string longest_text(const Situation& s, const std::vector<LongestOf>& longe
                      " may be as long as: " + (words.empty() ? "no length holds" : rules::list(words)) + "."),
             "  ", "    ", style);
     }
-    return out.empty() ? out
-                       : "\n" + inked("Longest cord, all else as sized", Ink::strong, style) + "\n" + out;
+    return out.empty() ? out : "\n" + heading("Longest cord, all else as sized", style) + out;
 }
 
 /// "1.5 mm2 -> 2.5 mm2 for stock.lead brings 5.58 % to 3.52 %", one line for each change.
@@ -119,7 +118,7 @@ std::string otherwise_text(const Situation& s, const advice::OtherCures& others,
     }
     if (!out.empty() && !others.whole)
         out += wrapped("The plan is large: not everything was tried.", "  ", "    ", style);
-    return out.empty() ? out : "\n" + inked(title, Ink::strong, style) + "\n" + out;
+    return out.empty() ? out : "\n" + heading(title, style) + out;
 }
 
 std::string cautions_text(const Situation& s, const Sized& sized, const Style& style) {
@@ -159,7 +158,7 @@ std::string uncured_text(const Situation& s, const Sized& sized, const Style& st
         out += wrapped(harmless(fmt::format("{}: {}", rules::registry()[o.rule].id, words)), "  - ", "    ",
                        style);
     }
-    return out.empty() ? out : "\n" + inked("No size cures", Ink::strong, style) + "\n" + out;
+    return out.empty() ? out : "\n" + heading("No size cures", style) + out;
 }
 
 }  // namespace
@@ -201,7 +200,7 @@ std::string size_text(const Situation& s, const Sized& sized, const std::vector<
                                 rules::words(s, rules::at_element(cable), rules::Part::cable) +
                                 " is: its copper is not counted."),
                        "", "", style);
-    out += "\n" + inked("Stock by stock", Ink::strong, style) + "\n";
+    out += "\n" + heading("Stock by stock", style);
     for (const SizedGroup& group : sized.groups) out += group_text(s, group, style);
     out += longest_text(s, longest, style);
     out += uncured_text(s, sized, style);

@@ -185,6 +185,11 @@ std::string wrapped(std::string_view text, std::string_view first, std::string_v
     return out + line + "\n";
 }
 
+std::string heading(std::string_view words, const Style& style) {
+    const std::string text = wrapped(words, "", "", style);
+    return inked(std::string_view(text).substr(0, text.size() - 1), Ink::strong, style) + "\n";
+}
+
 std::string place_text(const text::Document& document, const Label& label, std::string_view indent,
                        const Style& style) {
     if (label.span.nowhere()) return {};

@@ -28,6 +28,9 @@ enum class Ink : std::uint8_t { plain, strong, bad, doubtful, good, faint, place
 [[nodiscard]] BENCHFEED_API std::string wrapped(std::string_view text, std::string_view first,
                                                 std::string_view rest, const Style& style);
 
+/// Words on lines of their own, strong.
+[[nodiscard]] std::string heading(std::string_view words, const Style& style);
+
 /// Bytes of the UTF-8 character at the start; 0 where they are none. Pre: not empty.
 [[nodiscard]] std::size_t character_length(std::string_view text);
 /// Control characters and bytes that are no UTF-8 made visible, so that a name cannot write to the terminal

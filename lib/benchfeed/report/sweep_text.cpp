@@ -51,7 +51,7 @@ std::string sweep_text(const Situation& s, const advice::Try& what, const advice
     std::array<std::size_t, 4> widths{};
     for (const auto& row : rows)
         for (std::size_t c = 0; c < row.size(); ++c) widths[c] = std::max(widths[c], columns(row[c]));
-    std::string out = inked(harmless(what.path), Ink::strong, style) + "\n";
+    std::string out = heading(harmless(what.path), style);
     for (const auto& row : rows) {
         std::string line = " ";
         for (std::size_t c = 0; c < row.size(); ++c) {

@@ -139,7 +139,7 @@ std::string tables_text(const tables::Catalogue& catalogue, const Style& style) 
 }
 
 std::string table_text(const Table& table, const Style& style) {
-    std::string out = inked(table.id, Ink::strong, style) + "\n";
+    std::string out = heading(table.id, style);
     out += wrapped(table.title, "", "", style);
     out += wrapped(fmt::format("Source: {}, {}{} ({})", table.source_title,
                                table.edition.empty() ? "" : fmt::format("edition {}, ", table.edition),
@@ -209,7 +209,7 @@ std::string page_text(std::string_view rule_id, const Style& style) {
         } else if (line.starts_with("#")) {
             flush();
             const std::string title = line.substr(line.find_first_not_of("# "));
-            out += inked(title, Ink::strong, style) + "\n";
+            out += heading(title, style);
         } else {
             if (line.starts_with("- ")) flush();
             paragraph += (paragraph.empty() ? "" : " ") + line;

@@ -118,7 +118,7 @@ std::string doubts_text(const Situation& s, const Judgement& judgement, const ad
         out += wrapped(harmless(rules::capital(s.plan[answer.company.loads[i]].words()) + ": " + why + "."),
                        "  ? ", "    ", style);
     }
-    return out.empty() ? out : inked("Cannot be judged", Ink::strong, style) + "\n" + out;
+    return out.empty() ? out : heading("Cannot be judged", style) + out;
 }
 
 std::string company_text(const Situation& s, const advice::TogetherAnswer& answer, const Style& style) {
@@ -147,7 +147,7 @@ std::string company_text(const Situation& s, const advice::TogetherAnswer& answe
 std::string headroom_text(const Situation& s, const Judgement& judgement,
                           const std::vector<advice::Headroom>& rooms, const Style& style) {
     if (rooms.empty()) return "";
-    std::string out = inked("Room for one more load", Ink::strong, style) + "\n";
+    std::string out = heading("Room for one more load", style);
     for (std::size_t i = 0; i + 1 < rooms.size(); i += 2) {  // for minutes, for hours
         const auto words = [&](const advice::Headroom& room) {
             return room.most ? fmt::format("{} ({})", to_text(*room.most, 3), to_text(*room.watts, 3))
@@ -184,18 +184,18 @@ std::string together_text(const Situation& s, const Judgement& judgement,
         return out + wrapped("What runs by itself is too much already. " +
                                  rules::capital(reason_words(s, judgement, *answer.always_broken)) + ".",
                              "", "  ", style);
-    out += "\n" + inked("Pairs", Ink::strong, style) + "\n";
+    out += "\n" + heading("Pairs", style);
     out += answer.company.loads.size() <= widest_matrix ? matrix_text(s, answer, style)
                                                         : pairs_text(s, answer, style);
     const bool all = std::max(answer.largest.sets.size(), answer.forbidden.sets.size()) > 20;
-    out += "\n" + inked("May run together, and nothing more beside it", Ink::strong, style) + "\n";
+    out += "\n" + heading("May run together, and nothing more beside it", style);
     for (const ChosenSet& set : answer.largest.sets)
         out += wrapped(
             choices_words(s, set) + ": " + rules::amps_words(s, set.running) + not_beside_words(s, set),
             "  + ", "    ", style);
-    if (answer.largest.sets.empty()) out += "  no set can be said to be allowed\n";
+    if (answer.largest.sets.empty()) out += wrapped("no set can be said to be allowed", "  ", "    ", style);
     out += cut_text(answer.largest, all, style);
-    out += "\n" + inked("Never together", Ink::strong, style) + "\n";
+    out += "\n" + heading("Never together", style);
     for (const ChosenSet& set : answer.forbidden.sets) {
         std::string line = choices_words(s, set);
         if (set.broken) line += ". " + rules::capital(reason_words(s, judgement, *set.broken));

@@ -1,6 +1,7 @@
 #include <benchfeed/network/conductor.hpp>
 
 #include <doctest/doctest.h>
+#include <benchfeed/network/ampacity.hpp>
 
 #include <string>
 
@@ -33,4 +34,24 @@ TEST_CASE("a metric cord in the US has at most the resistance of the gauge below
     CHECK(metric->table.written == below->table.written);
     // Smaller than any gauge of the table: nothing is known.
     CHECK(!data_of("0.5 mm2"));
+}
+
+TEST_CASE("only a fixed cable asks how it is laid, and what has no cable asks nothing") {
+    const Judged j = test::judged(
+        "format = 1\n[plan]\nregion = \"EU\"\nmounting = \"mobile\"\n[supply.s]\nsystem = \"230 V\"\n"
+        "[stock.wall]\ntype = \"PVC sheathed\"\nsection = \"2.5 mm2\"\ncores = 3\n"
+        "[stock.cord]\ntype = \"H07RN-F\"\nsection = \"1.5 mm2\"\ncores = 3\n"
+        "[box.laid]\nfrom = \"supply.s\"\ncable = { stock = \"wall\", length = \"3 m\" }\n"
+        "[box.loose]\nfrom = \"box.laid\"\ncable = { stock = \"cord\", length = \"3 m\" }\n"
+        "[load.l]\nfrom = \"box.loose\"\n");
+    const auto asks = [&](const char* path) {
+        const auto& plan = j.plan();
+        for (plan::Index i = 0; i < plan.elements.size(); ++i)
+            if (plan[i].path() == path) return network::ampacity_needs_method(plan, test::catalogue(), i);
+        FAIL(path);
+        return false;
+    };
+    CHECK(asks("box.laid"));
+    CHECK(!asks("box.loose"));
+    CHECK(!asks("load.l"));
 }
