@@ -302,7 +302,49 @@ private:
     Solution solution_;
 };
 
+/// What lies between the source and the first node at which ways part or a load hangs.
+Four feeds_of_all(const Circuit& circuit) {
+    std::vector<int> ways(circuit.nodes.size(), 0);
+    std::vector<std::size_t> child(circuit.nodes.size(), 0);
+    for (std::size_t i = 1; i < circuit.nodes.size(); ++i) {
+        ++ways[circuit.nodes[i].parent];
+        child[circuit.nodes[i].parent] = i;
+    }
+    for (const Draw& draw : circuit.draws) ways[draw.node] += 2;
+    Four sum{};
+    for (std::size_t at = 0;; at = child[at]) {
+        for (std::size_t c = 0; c < live_conductors; ++c) sum[c] += plain(circuit.nodes[at].feed[c]);
+        if (ways[at] != 1) return sum;
+    }
+}
+
 }  // namespace
+
+bool wants_more_than_passes(const Circuit& circuit) {
+    if (circuit.nodes.empty()) return false;
+    double wanted = 0;
+    std::array<bool, live_conductors> used{};
+    for (const Draw& draw : circuit.draws) {
+        if (std::holds_alternative<ConstantCurrent>(draw.model)) return false;
+        if (const auto* power = std::get_if<ConstantPower>(&draw.model)) wanted += plain(power->power).real();
+        used[static_cast<std::size_t>(draw.from)] = used[static_cast<std::size_t>(draw.to)] = true;
+    }
+    const Four feeds = feeds_of_all(circuit);
+    Plane shared = 0;
+    double siemens = 0;
+    for (std::size_t c = 0; c < live_conductors; ++c) {
+        if (!used[c]) continue;
+        if (!(feeds[c].real() > 0)) return false;
+        siemens += 1 / feeds[c].real();
+        shared += plain(circuit.source[c]) / feeds[c].real();
+    }
+    if (siemens == 0) return false;
+    shared /= siemens;
+    double most = 0;
+    for (std::size_t c = 0; c < live_conductors; ++c)
+        if (used[c]) most += std::norm(plain(circuit.source[c]) - shared) / (4 * feeds[c].real());
+    return wanted > most * (1 + 1e-9);
+}
 
 Solution solve(const Circuit& circuit) {
     return Solver(circuit).run();

@@ -72,4 +72,15 @@ struct Solution {
 /// Source   circuit theory (Kirchhoff); tests hold it against ngspice and against a dense solver.
 [[nodiscard]] BENCHFEED_API Solution solve(const Circuit& circuit);
 
+/// True where there are surely no volts at which the loads run: they want more power than the feeds that all
+/// of them share can pass on. A quick answer for sets far beyond anything; false says nothing.
+///
+///     P = sum over loads of constant power of Re(S)  >  sum over conductors of |E_c - e|^2 / (4 R_c)
+///
+/// Source   maximum power transfer: of what a source of E sends through R at most E^2 / (4 R) comes out, and
+///          currents that add up to zero do not notice volts e that all conductors share. Reactance only
+///          lowers what comes out. Feeds behind, and loads of impedance, take more still.
+/// Valid    loads of constant power and of impedance alone; with one of constant current it is false.
+[[nodiscard]] BENCHFEED_API bool wants_more_than_passes(const Circuit& circuit);
+
 }  // namespace benchfeed::network

@@ -2,10 +2,12 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 #include <numbers>
 
 #include <benchfeed/network/load_current.hpp>
 #include <benchfeed/rules/evaluate_parts.hpp>
+#include <benchfeed/rules/nearest.hpp>
 
 namespace benchfeed::rules {
 
@@ -104,9 +106,8 @@ bool SetSums::at_hand(const Limit& limit) const {
            s_.network.loads[s_.network.load_of[reach.starter]].start;
 }
 
-/// Of the loads whose angle comes before this one. Nothing where one lies at it.
-std::optional<Plane> SetSums::before(const std::vector<Running>& list, double angle) {
-    constexpr double margin = 1e-9;
+/// Of the loads whose angle comes before this one.
+SetSums::Plane SetSums::before(const std::vector<Running>& list, double angle) {
     Plane turns = 0;
     if (angle > pi) {
         turns = list.back().sum;
@@ -115,56 +116,31 @@ std::optional<Plane> SetSums::before(const std::vector<Running>& list, double an
         turns = -list.back().sum;
         angle += 2 * pi;
     }
-    const auto behind = std::lower_bound(list.begin(), list.end(), angle - margin,
+    const auto behind = std::lower_bound(list.begin(), list.end(), angle,
                                          [](const Running& r, double wanted) { return r.angle < wanted; });
-    if (behind != list.end() && behind->angle <= angle + margin) return std::nullopt;
     return behind == list.begin() ? turns : turns + std::prev(behind)->sum;
 }
 
-/// Of the loads within a right angle of a direction.
-std::optional<Plane> SetSums::towards(const std::vector<Running>& list, double direction) {
+/// Of the loads within a right angle of a direction; of those that lie across it some.
+SetSums::Plane SetSums::towards(const std::vector<Running>& list, double direction) {
     if (list.empty()) return 0;
     const double middle = std::remainder(direction, 2 * pi);
-    const auto high = before(list, middle + pi / 2), low = before(list, middle - pi / 2);
-    if (!high || !low) return std::nullopt;
-    return *high - *low;
+    return before(list, middle + pi / 2) - before(list, middle - pi / 2);
 }
 
-/// What those of a share take that lies against a direction. Nothing where one of them lies across.
-std::optional<Plane> SetSums::taken(const Share& share, double direction) {
+/// What those of the shares take that take it in a direction: together the most in that direction.
+SetSums::Plane SetSums::taken(const std::vector<Share>& shares, double direction) {
     Plane sum = 0;
-    for (std::size_t k = 0; k < share.at->of_kind.size(); ++k) {
-        if (share.ohms[k] == 0.0) continue;
-        const double wanted = direction - std::arg(share.ohms[k]);
-        auto amps = towards(share.at->of_kind[k], wanted);
-        for (const Feed* beyond : share.beyond) {
-            if (!beyond || k >= beyond->of_kind.size()) continue;
-            const auto others = towards(beyond->of_kind[k], wanted);
-            if (!amps || !others) return std::nullopt;
-            *amps -= *others;
+    for (const Share& share : shares)
+        for (std::size_t k = 0; k < share.at->of_kind.size(); ++k) {
+            if (share.ohms[k] == 0.0) continue;
+            const double wanted = direction - std::arg(share.ohms[k]);
+            Plane amps = towards(share.at->of_kind[k], wanted);
+            for (const Feed* beyond : share.beyond)
+                if (beyond && k < beyond->of_kind.size()) amps -= towards(beyond->of_kind[k], wanted);
+            sum += share.ohms[k] * amps;
         }
-        if (!amps) return std::nullopt;
-        sum += share.ohms[k] * *amps;
-    }
     return sum;
-}
-
-/// Smallest |sent - sum over any of them|. A subset that holds all that lies against what it leaves, and
-/// nothing else, is the nearest point of all there are, of those between them too.
-std::optional<double> SetSums::smallest(Plane sent, const std::vector<Share>& shares) {
-    Plane rest = sent;
-    for (int guess = 0; guess < 16; ++guess) {
-        if (rest == 0.0) return std::nullopt;
-        Plane next = sent;
-        for (const Share& share : shares) {
-            const auto lost = taken(share, std::arg(rest));
-            if (!lost) return std::nullopt;
-            next -= *lost;
-        }
-        if (std::abs(next - rest) <= 1e-12 * std::abs(rest)) return std::abs(next);
-        rest = next;
-    }
-    return std::nullopt;
 }
 
 /// The loads of the set by where they leave the way to the reach's element, or to its starter, which is none
@@ -209,9 +185,9 @@ std::vector<SetSums::Share> SetSums::shares(const Reach& reach, network::Pair pa
 }
 
 /// Volts that are left between the pair of the element's conductors with the fewest.
-std::optional<double> SetSums::left(const Reach& reach, Extent extent) const {
+double SetSums::left(const Reach& reach, Extent extent) const {
     const plan::Supply& supply = s_.plan.supply_of(reach.element);
-    std::optional<double> fewest;
+    double fewest = std::numeric_limits<double>::infinity();
     const bool starts = reach.kind == Reach::Kind::left_at_start;
     const StartSeen start = starts ? start_seen(s_, reach, extent) : StartSeen{};
     const auto to_motor = starts ? shared_ohms(s_, reach, reach.element, reach.starter, extent) : OfEach{};
@@ -225,9 +201,9 @@ std::optional<double> SetSums::left(const Reach& reach, Extent extent) const {
         const Plane sent = volt_plane(network::nominal_voltage(supply, pair.from)) -
                            volt_plane(network::nominal_voltage(supply, pair.to)) -
                            (to_motor[from] * start.drawn[from] - to_motor[to] * start.drawn[to]);
-        const auto here = smallest(sent, shares(reach, pair, answer, extent));
-        if (!here) return std::nullopt;
-        fewest = std::min(*here, fewest.value_or(*here));
+        const std::vector<Share> all = shares(reach, pair, answer, extent);
+        const Nearest rest = nearest(sent, [&](double direction) { return taken(all, direction); });
+        fewest = std::min(fewest, rest.distance);
     }
     return fewest;
 }
@@ -269,22 +245,13 @@ Evaluated SetSums::evaluated(const Limit& limit) const {
     const Reach here = with_source(reach, starts ? reach.source : std::nullopt);
     Evaluated result;
     result.loads = {reach.element};
-    const auto near = left(here, Extent::near_end);
-    if (!near) return evaluate(s_, limit, loads_);
-    result.value = measure(*near);
+    result.value = measure(left(here, Extent::near_end));
     const auto unknown = runs_not_known(s_, reach);
     for (const Index branch : unknown)
         if (s_.network.branches[branch].no_resistance) result.no_resistance = branch;
-    if (!unknown.empty()) {
-        const auto far = left(here, Extent::far_end);
-        if (!far) return evaluate(s_, limit, loads_);
-        result.at_worst = measure(*far);
-    }
-    if (starts && reach.weakest_source) {
-        const auto weakest = left(with_source(reach, reach.weakest_source), Extent::far_end);
-        if (!weakest) return evaluate(s_, limit, loads_);
-        result.at_weakest_source = measure(*weakest);
-    }
+    if (!unknown.empty()) result.at_worst = measure(left(here, Extent::far_end));
+    if (starts && reach.weakest_source)
+        result.at_weakest_source = measure(left(with_source(reach, reach.weakest_source), Extent::far_end));
     return result;
 }
 

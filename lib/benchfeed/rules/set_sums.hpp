@@ -2,7 +2,6 @@
 // A set of many loads, added up once for all limits.
 #include <array>
 #include <complex>
-#include <optional>
 #include <span>
 #include <vector>
 
@@ -14,11 +13,10 @@ namespace benchfeed::rules {
 /// be added up: volts and starts. For other limits, and for small sets, it is evaluate() itself.
 ///
 /// Method  volts that are lost at an element are the sum, over the feeds on the way to it, of their ohms
-///         times what the set draws through them. A load counts where what it takes lies against what is
-///         left. Loads that draw from the same conductors in the same proportion are kept by angle with
-///         running sums, so those within a right angle of a direction are two look-ups for each feed. A
-///         direction in which what is left lies once its loads are taken off is that of the worst subset.
-///         Where a load lies across, or no such direction is found, the subsets are searched as usual.
+///         times what the set draws through them. Loads that draw from the same conductors in the same
+///         proportion are kept by angle with running sums, so those that take their volts in a direction,
+///         within a right angle, are two look-ups for each feed. The worst subset is the point nearest to
+///         what is sent of all that they can take, found by looking in some directions.
 /// Omits   `loads` names a load of the set that counts, not all of them.
 /// Check   equal to evaluate() in tests/unit/rules.
 class SetSums {
@@ -55,12 +53,11 @@ private:
     [[nodiscard]] bool at_hand(const Limit& limit) const;
     [[nodiscard]] std::vector<Share> shares(const Reach& reach, network::Pair pair, const OfEach& answer,
                                             network::Extent extent) const;
-    [[nodiscard]] std::optional<double> left(const Reach& reach, network::Extent extent) const;
+    [[nodiscard]] double left(const Reach& reach, network::Extent extent) const;
     [[nodiscard]] Evaluated through_at_start(const Limit& limit) const;
-    static std::optional<Plane> before(const std::vector<Running>& list, double angle);
-    static std::optional<Plane> towards(const std::vector<Running>& list, double direction);
-    static std::optional<Plane> taken(const Share& share, double direction);
-    static std::optional<double> smallest(Plane sent, const std::vector<Share>& shares);
+    static Plane before(const std::vector<Running>& list, double angle);
+    static Plane towards(const std::vector<Running>& list, double direction);
+    static Plane taken(const std::vector<Share>& shares, double direction);
 
     const Situation s_;
     std::span<const Index> loads_;

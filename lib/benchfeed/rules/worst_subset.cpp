@@ -8,6 +8,8 @@
 #include <optional>
 #include <utility>
 
+#include <benchfeed/rules/nearest.hpp>
+
 namespace benchfeed::rules {
 
 namespace {
@@ -157,24 +159,15 @@ std::optional<Remaining> settled(const Plane& start, const std::vector<Plane>& s
 
 Remaining remaining(const Plane& start, const std::vector<Plane>& shares) {
     if (const auto quick = settled(start, shares)) return *quick;
-    const auto support = [&](double angle) {
-        const Plane d = std::polar(1.0, angle);
-        double sum = along(start, d);
-        for (const Plane& share : shares) sum += std::min(0.0, along(share, d));
-        return sum;
-    };
-    // The function of the angle is unimodal near the direction of what is left: golden section there.
-    double low = std::arg(start) - std::numbers::pi / 3, high = std::arg(start) + std::numbers::pi / 3;
-    const double golden = (std::sqrt(5.0) - 1) / 2;
-    for (int step = 0; step < 60; ++step) {
-        const double left = high - golden * (high - low), right = low + golden * (high - low);
-        if (support(left) < support(right))
-            low = left;
-        else
-            high = right;
-    }
-    const double angle = (low + high) / 2;
-    return {std::max(0.0, support(angle)), std::polar(1.0, angle)};
+    // What the shares can take, and the nearest to the start of all that.
+    const Nearest rest = nearest(start, [&](double angle) {
+        const Plane direction = std::polar(1.0, angle);
+        Plane taken = 0;
+        for (const Plane& share : shares)
+            if (along(share, direction) < 0) taken -= share;
+        return taken;
+    });
+    return {rest.distance, std::polar(1.0, rest.direction)};
 }
 
 }  // namespace

@@ -32,7 +32,7 @@ struct Fan {
 ///
 /// Method  The greatest, over directions d, of start.d + sum of min(0, share.d). It lets a load draw anything
 ///         from nothing to all, so it is never above the best subset. Mostly a subset is found that is the
-///         worst beyond doubt; else the direction is searched.
+///         worst beyond doubt; else it is the distance to all that parts of the shares can take.
 /// Check   brute force in tests/unit/rules: at most 0.001 % below, never above.
 [[nodiscard]] Voltage smallest_remaining(VoltagePhasor start, const std::vector<VoltagePhasor>& shares);
 /// The same, and which shares the worst subset holds.

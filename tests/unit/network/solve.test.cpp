@@ -5,6 +5,7 @@
 #include <numeric>
 
 #include "support/random_circuit.hpp"
+#include "support/rounds.hpp"
 
 using namespace benchfeed;
 using namespace benchfeed::test;
@@ -369,6 +370,7 @@ TEST_CASE("one load of constant power collapses where the square root ends") {
                 CAPTURE(share);
                 Circuit circuit = feed;
                 circuit.draws.push_back(drawing(Conductor::l1, Conductor::n, watts(share * most)));
+                CHECK_FALSE(network::wants_more_than_passes(circuit));
                 const Solution solution = network::solve(circuit);
                 REQUIRE(solution.converged);
                 const double expected = u / 2 + std::sqrt(u * u / 4 - share * most * r);
@@ -379,8 +381,31 @@ TEST_CASE("one load of constant power collapses where the square root ends") {
                 Circuit circuit = feed;
                 circuit.draws.push_back(drawing(Conductor::l1, Conductor::n, watts(share * most)));
                 CHECK_FALSE(network::solve(circuit).converged);
+                CHECK(network::wants_more_than_passes(circuit));
             }
         }
+}
+
+TEST_CASE("where loads want more than their feeds pass on, no volts are found: 600 random networks") {
+    int wanted = 0, collapsed = 0;
+    for (std::uint64_t seed = 1; seed <= test::rounds(600); ++seed) {
+        CAPTURE(seed);
+        Random random(seed);
+        Circuit circuit = random_circuit(seed).circuit;
+        const double more = random.over_decades(1, 3000);
+        for (auto& draw : circuit.draws) {
+            if (std::holds_alternative<network::ConstantCurrent>(draw.model)) draw.model = watts(100);
+            if (auto* power = std::get_if<network::ConstantPower>(&draw.model))
+                power->power = ComplexPower::from_value(plain(power->power) * more);
+        }
+        const bool falls = !network::solve(circuit).converged,
+                   surely = network::wants_more_than_passes(circuit);
+        wanted += surely;
+        collapsed += falls;
+        if (surely) CHECK(falls);
+    }
+    CHECK(wanted > static_cast<int>(test::rounds(60)));
+    CHECK(collapsed > wanted);
 }
 
 // |V|^2 = b + sqrt(b^2 - |Z|^2 |S|^2) with b = U^2/2 - P R - Q X: circuit theory, two-node load flow.

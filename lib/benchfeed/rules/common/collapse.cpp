@@ -52,8 +52,9 @@ bool settles(const Situation& s, const plan::RunSet& set, Index supply, network:
     choice.source = network::line_source(s.plan, supply);
     choice.motors_keep_power = true;
     if (little_is_lost(s, set, supply, choice.source.value_or(Impedance{}), extent)) return true;
-    return network::solve(network::circuit_of(s.plan, s.network, supply, set.loads, choice).circuit)
-        .converged;
+    const network::Circuit circuit =
+        network::circuit_of(s.plan, s.network, supply, set.loads, choice).circuit;
+    return !network::wants_more_than_passes(circuit) && network::solve(circuit).converged;
 }
 
 /// The loads of a set that this supply feeds.
