@@ -95,16 +95,27 @@ inline std::string three_lines(int count) {
     return plan;
 }
 
-/// The slowest kind that a random search over kinds and seeds met: a long cord of three lines, small loads of
-/// every kind, all lags known.
+/// The slowest kind that a search over systems, cords, amps, factors and boxes met: three lines, eight boxes
+/// in a chain, a third of the factors printed, everything of nearly the same size.
 inline std::string slowest_found(int count) {
     test::BenchDice random(static_cast<unsigned>(count));
-    std::string plan = head("230/400 V", "L1-L2-L3-N", "1.5 mm2", 40, 16);
+    std::string plan = head("230/400 V", "L1-L2-L3-N", "1.5 mm2", 10, 32);
+    for (int k = 1; k < 8; ++k)
+        plan += fmt::format(
+            "[box.j{}]\nfrom = \"box.j{}\"\nconductors = \"L1-L2-L3-N\"\n"
+            "cable = {{ stock = \"lead\", length = \"2 m\" }}\n",
+            k, k == 1 ? std::string() : std::to_string(k - 1));
     const char* lines[] = {"L1-N", "L2-N", "L3-N"};
     for (int i = 0; i < count; ++i) {
-        const double amps = random.between(0.2, 0.8), run = random.between(1, 5);
-        const auto motor = random.one_of<std::string>({"universal", "none", "electronic", "induction"});
-        plan += load(i, lines[i % 3], amps, run, motor.c_str(), true);
+        const int box = random.from(0, 7);
+        const double amps = random.between(1, 2);
+        const auto motor = random.one_of<std::string>({"universal", "none", "induction", "electronic"});
+        const bool factor = random.chance(0.3);
+        plan += fmt::format(
+            "[load.l{}]\nfrom = \"box.j{}\"\nconductors = \"{}\"\nmotor = \"{}\"\n"
+            "plate = {{ current = \"{:.3f} A\", voltage = \"230 V\", start_current = \"{:.2f} A\"{} }}\n",
+            i, box == 0 ? std::string() : std::to_string(box), lines[i % 3], motor, amps, 6 * amps,
+            factor ? fmt::format(", power_factor = {:.3f}", 0.6 + 0.4 * (i % 97) / 97) : "");
     }
     return plan;
 }

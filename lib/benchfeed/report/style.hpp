@@ -36,8 +36,9 @@ enum class Ink : std::uint8_t { plain, strong, bad, doubtful, good, faint, place
 /// Control characters and bytes that are no UTF-8 made visible, so that a name cannot write to the terminal
 /// and everything printed is UTF-8.
 [[nodiscard]] BENCHFEED_API std::string harmless(std::string_view text);
-/// The lines of a text, without their ends.
+/// The lines of a text, without their ends. The text must live as long as they do.
 [[nodiscard]] std::vector<std::string_view> lines_of(std::string_view text);
+std::vector<std::string_view> lines_of(std::string&& text) = delete;
 
 /// The line with carets under the span:
 ///     heron-lane.toml:62:11
