@@ -125,8 +125,7 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit* limit) {
     const Index motor = limit->reach.starter;
     const std::string device = words(s, o.at, o.part), name = s.plan[motor].words();
     const auto guard = guard_at(s, motor, o.at.index, o.part);
-    const Measure bound =
-        o.verdict == Verdict::fail || std::holds_alternative<std::monostate>(o.caution) ? o.edge : o.caution;
+    const Measure bound = std::holds_alternative<std::monostate>(o.caution) ? o.edge : o.caution;
     Explanation e;
     e.place = {s.plan[o.at.index].header, ""};
     e.related.push_back({s.plan[motor].header, capital(name) + " starts here"});
