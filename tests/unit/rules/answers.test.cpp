@@ -59,7 +59,7 @@ TEST_CASE("an isolator is asked for what the plan does not say: its mark, else i
 }
 
 TEST_CASE("two switches in a row that start the same tools are one caution") {
-    const std::string text = plan_with("several-at-once-fires.toml", "[plan]", "[plan]");
+    const std::string text = plan_with("several-at-once-fires.toml", "no_volt = true", "no_volt = false");
     const auto s = test::judged(text);
     CHECK(told(s, "restart.several-at-once").size() == 1);
     // Another switch above, which starts no more than the one below it.
