@@ -24,7 +24,6 @@ Explanation explain_missing(const Situation& s, const Outcome& o, const tables::
     const std::string without = fmt::format("table {} has no row for {}", row.table, row.row);
     e.headline = fmt::format("{} cannot be judged: {}", capital(words(s, o.at, o.part)), without);
     e.short_words = without;
-    e.consequence = "Without it nobody can tell whether this is good or bad.";
     if (o.at.kind == At::Kind::element) e.place = {s.plan[o.at.index].header, ""};
     std::string look = "the printed table";
     if (const tables::Table* table = s.tables.table(row.table)) {

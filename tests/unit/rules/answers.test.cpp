@@ -5,6 +5,7 @@
 #include <iterator>
 #include <string>
 
+#include <benchfeed/rules/cited.hpp>
 #include <benchfeed/rules/differences.hpp>
 #include <benchfeed/rules/fault_words.hpp>
 #include <benchfeed/rules/summary.hpp>
@@ -144,4 +145,19 @@ TEST_CASE("another label is words alone; another rating, or an element that came
     Difference added = changed("label");
     added.kind = Difference::Kind::added;
     CHECK(!rules::only_words(added));
+}
+
+TEST_CASE("a table without a row is asked about where the part is") {
+    const auto judged = test::judged(plan_with("bench-without-findings-eu.toml", "[plan]", "[plan]"));
+    const auto s = judged.situation();
+    const tables::Missing row{"cord-ampacity", "a cord of glass"};
+    rules::Outcome o;
+    o.at = rules::at_element(index_of(s.plan, "switch.saw"));
+    const auto at_switch = rules::explain_missing(s, o, row);
+    CHECK(at_switch.place.span.line == s.plan[o.at.index].header.line);
+    REQUIRE(at_switch.questions.size() == 1);
+    CHECK(at_switch.questions.front().path == "switch.saw");
+    CHECK(at_switch.headline.find("a cord of glass") != std::string::npos);
+    o.at = {};
+    CHECK(rules::explain_missing(s, o, row).place.span.nowhere());
 }

@@ -118,3 +118,19 @@ TEST_CASE("a new emergency stop asks for its test") {
         return t.test.find("press each emergency stop") != std::string::npos;
     }));
 }
+
+TEST_CASE("another draw, or another set, asks for the heaviest start again; another label does not") {
+    const auto asks = [](const std::string& before, const std::string& after) {
+        const auto tests = compared(before, after).tests;
+        return std::any_of(tests.begin(), tests.end(), [](const rules::Retest& t) {
+            return t.test.find("start the heaviest tool") != std::string::npos;
+        });
+    };
+    const std::string plan = bench("16 A"), set = "[[together]]\nname = \"all\"\nloads = [\"saw\"]\n";
+    std::string thirsty = plan, named = plan;
+    thirsty.replace(thirsty.find("\"5 A\""), 5, "\"9 A\"");
+    named.insert(named.find("motor = "), "label = \"Old saw\"\n");
+    CHECK(asks(plan, thirsty));
+    CHECK(asks(plan, plan + set));
+    CHECK(!asks(plan, named));
+}
