@@ -161,3 +161,15 @@ TEST_CASE("a table without a row is asked about where the part is") {
     o.at = {};
     CHECK(rules::explain_missing(s, o, row).place.span.nowhere());
 }
+
+TEST_CASE("only what is written behind IP is the figure of an enclosure") {
+    const auto cautions = [](const char* ip) {
+        const std::string written = "ip = \"" + std::string(ip) + "\"";
+        return told(test::judged(plan_with("dust-holds.toml", "ip = \"IP44\"", written)), "heat.dust").size();
+    };
+    CHECK(cautions("IP44") == 0);
+    CHECK(cautions("IP30") == 1);
+    CHECK(cautions("a 13 mm grille") == 0);
+    CHECK(cautions("13 mm grille") == 0);
+    CHECK(cautions("IP") == 0);
+}
