@@ -55,3 +55,25 @@ TEST_CASE("only a fixed cable asks how it is laid, and what has no cable asks no
     CHECK(!asks("box.loose"));
     CHECK(!asks("load.l"));
 }
+
+TEST_CASE(
+    "the amps of a section that its table does not have are those of the next smaller one, and that is "
+    "said") {
+    const auto of = [](const std::string& section) {
+        const Judged j = test::judged(
+            "format = 1\n[plan]\nregion = \"US\"\nmounting = \"mobile\"\nambient = \"30 degC\"\n[supply.s]\n"
+            "system = \"120 V\"\n[stock.c]\ntype = \"SJOOW\"\nconductor = \"copper\"\nsection = \"" +
+            section +
+            "\"\ncores = 3\n[box.b]\nfrom = \"supply.s\"\ncable = { stock = \"c\", length = \"3 m\" "
+            "}\n[load.l]\nfrom = \"box.b\"\n");
+        const auto s = j.situation();
+        return network::ampacity(s.plan, s.tables, s.network, s.plan.find(plan::Kind::box, "b"));
+    };
+    // NEC 400.5(A)(1): 2.5 mm2 lies between 14 AWG and 12 AWG.
+    const auto metric = of("2.5 mm2"), gauge = of("14 AWG");
+    CHECK(metric.substituted);
+    CHECK(!gauge.substituted);
+    REQUIRE(metric.value);
+    REQUIRE(gauge.value);
+    CHECK(*metric.value == *gauge.value);
+}

@@ -43,10 +43,10 @@ public:
         return found ? in(unit::ampere, found->current) : 0;
     }
     /// Energy up to the opening, at the point below a current that has least of it [A2s]; 0 where none opens
-    /// in 5 s.
-    [[nodiscard]] double energy(double amps) const {
-        const auto found =
-            network::least_energy(plan_.plan(), catalogue(), guard_, amps * unit::ampere, 5.0 * unit::second);
+    /// in this time.
+    [[nodiscard]] double energy(double amps, double seconds = 5) const {
+        const auto found = network::least_energy(plan_.plan(), catalogue(), guard_, amps * unit::ampere,
+                                                 seconds * unit::second);
         return found ? in(unit::ampere2_second, found->energy()) : 0;
     }
     /// Current that it carries through a start [A]; 0 where nothing is published.
@@ -211,4 +211,11 @@ TEST_CASE("more current never opens a device later, and the two questions agree"
                 CHECK((device.clears(amps * 0.999) == 0 || device.clears(amps * 0.999) > seconds));
             }
     }
+}
+
+TEST_CASE("a point at just the longest time counts, a shorter time leaves it out") {
+    const Behind fused("UK", fuse("BS 1362", "13"));
+    const double amps = fused.opens(0.4);
+    CHECK(agrees(fused.energy(amps, 0.4), amps * amps * 0.4, 1e-9));
+    CHECK(fused.energy(amps, 0.39) == 0);
 }
