@@ -235,7 +235,7 @@ bool Combinations::never(const Goal& goal) {
 std::optional<Sizes> Combinations::least(const std::vector<Goal>& asked, End& end) {
     end = End::whole;
     Queue queue(*this);
-    queue.push(Sizes(groups().size(), 0), std::vector<bool>(groups().size(), false));
+    queue.push(lowest(), std::vector<bool>(groups().size(), false));
     std::optional<Sizes> best;
     while (!queue.empty()) {
         if (trials_.made() >= most_trials_) {
@@ -284,32 +284,57 @@ std::vector<std::vector<std::size_t>> Combinations::each_deciding(const Fault& f
     return each;
 }
 
-void Combinations::branch(const Node& node, const std::vector<Fault>& faults, const std::vector<Goal>& asked,
-                          Queue& queue) {
-    const auto hurt_by_more = [](const Fault& fault, const Found& now) {
-        if (fault.rule == not_made || sections_of(fault.rule).more != More::hurts) return false;
-        const auto seen = now.find(fault);
-        return seen != now.end() && seen->second.fails > 0;
-    };
+/// What more section makes worse, and fails already.
+bool Combinations::hurt_by_more(const Fault& fault, const Found& now) {
+    if (fault.rule == not_made || sections_of(fault.rule).more != More::hurts) return false;
+    const auto seen = now.find(fault);
+    return seen != now.end() && seen->second.fails > 0;
+}
+
+/// What must rise in a corner, whatever else does: where only one of the groups that decide can. `fewest`: of
+/// the other faults the groups of the one with the fewest. Nothing where no rise cures one of the faults.
+std::optional<Sizes> Combinations::forced(const Node& node, const std::vector<Fault>& faults,
+                                          const std::vector<Goal>& asked, std::vector<std::size_t>& fewest) {
     Sizes raised = node.sizes;
-    bool any = false;
-    std::vector<std::size_t> fewest;
     const Found& now = found(node.sizes);
     for (const Fault& fault : faults) {
         // Nothing in this corner cures it. What fails at a size fails at a larger one, whatever is known
         // there.
-        if (hurt_by_more(fault, now)) return;
+        if (hurt_by_more(fault, now)) return std::nullopt;
         for (std::vector<std::size_t>& groups : each_deciding(fault, now, asked)) {
             std::erase_if(groups, [&](std::size_t g) { return !may_rise(node, g); });
-            if (groups.empty()) return;
-            if (groups.size() == 1 && raised[groups.front()] == node.sizes[groups.front()]) {
+            if (groups.empty()) return std::nullopt;
+            if (groups.size() == 1 && raised[groups.front()] == node.sizes[groups.front()])
                 ++raised[groups.front()];
-                any = true;
-            }
             if (fewest.empty() || groups.size() < fewest.size()) fewest = groups;
         }
     }
-    if (any) return queue.push(std::move(raised), node.fixed);  // all of these must rise, whatever else does
+    return raised;
+}
+
+/// The lowest corner of all that may be written: what every search would find first, found once.
+const Sizes& Combinations::lowest() {
+    if (lowest_.empty()) {
+        Node node;
+        node.sizes.assign(groups().size(), 0);
+        node.fixed.assign(groups().size(), false);
+        for (bool rises = true; rises && trials_.made() < most_trials_;) {
+            std::vector<std::size_t> fewest;
+            const auto raised = forced(node, forbidding(node.sizes), {}, fewest);
+            rises = raised && *raised != node.sizes;
+            if (rises) node.sizes = *raised;
+        }
+        lowest_ = std::move(node.sizes);
+    }
+    return lowest_;
+}
+
+void Combinations::branch(const Node& node, const std::vector<Fault>& faults, const std::vector<Goal>& asked,
+                          Queue& queue) {
+    std::vector<std::size_t> fewest;
+    auto raised = forced(node, faults, asked, fewest);
+    if (!raised) return;
+    if (*raised != node.sizes) return queue.push(std::move(*raised), node.fixed);
     split(node, fewest, queue);
 }
 

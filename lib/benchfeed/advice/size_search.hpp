@@ -77,6 +77,10 @@ private:
     bool hopeless(const Node& node, const std::vector<Fault>& faults, const std::vector<Goal>& asked);
     [[nodiscard]] std::vector<std::vector<std::size_t>> each_deciding(const Fault& fault, const Found& found,
                                                                       const std::vector<Goal>& asked) const;
+    static bool hurt_by_more(const Fault& fault, const Found& now);
+    std::optional<Sizes> forced(const Node& node, const std::vector<Fault>& faults,
+                                const std::vector<Goal>& asked, std::vector<std::size_t>& fewest);
+    const Sizes& lowest();
     void branch(const Node& node, const std::vector<Fault>& faults, const std::vector<Goal>& asked,
                 Queue& queue);
     void split(const Node& node, const std::vector<std::size_t>& groups, Queue& queue) const;
@@ -87,6 +91,7 @@ private:
     std::vector<std::vector<double>> costs_;           ///< of each group, by size
     std::vector<std::vector<std::size_t>> groups_of_;  ///< by element: its lines, its protective core
     Sizes own_;
+    Sizes lowest_;  ///< empty: not looked for yet
     std::map<Sizes, Found> known_;
     std::map<Sizes, std::vector<Fault>> forbidding_;
     Found before_;
