@@ -198,38 +198,49 @@ bool Combinations::may_rise(const Node& node, std::size_t g) const {
     return !node.fixed[g] && node.sizes[g] + 1 < groups()[g].choices.size();
 }
 
+/// The largest sizes of a corner.
+Sizes Combinations::highest(const Node& node) const {
+    Sizes sizes = node.sizes;
+    for (std::size_t g = 0; g < sizes.size(); ++g)
+        if (!node.fixed[g] && !groups()[g].choices.empty()) sizes[g] = groups()[g].choices.size() - 1;
+    return sizes;
+}
+
+bool Combinations::only_helps(const Fault& fault) {
+    return fault.rule != not_made && sections_of(fault.rule).more == More::helps;
+}
+
 /// It fails with the largest sizes of the corner as well, and more section only helps.
 bool Combinations::hopeless(const Node& node, const std::vector<Fault>& faults,
                             const std::vector<Goal>& asked) {
-    const auto only_helps = [](const Fault& fault) {
-        return fault.rule != not_made && sections_of(fault.rule).more == More::helps;
-    };
     if (std::none_of(faults.begin(), faults.end(), only_helps)) return false;
-    Sizes largest = node.sizes;
-    for (std::size_t g = 0; g < largest.size(); ++g)
-        if (!node.fixed[g] && !groups()[g].choices.empty()) largest[g] = groups()[g].choices.size() - 1;
-    const Found& there = found(largest);
-    const auto goes_on = [&](const Fault& fault, bool wholly) {
-        if (!only_helps(fault)) return false;
-        const auto seen = there.find(fault);
+    const Found& there = found(highest(node));
+    const auto goes_on = [&](const Fault& fault) {
         const auto before = before_.find(fault);
-        if (seen == there.end() || fault.at.index == plan::nowhere) return false;
-        if (wholly) return seen->second.fails > 0;
-        return seen->second.fails > 0 && (before == before_.end() || before->second.fails == 0);
+        return fails_in(there, fault) && (before == before_.end() || before->second.fails == 0);
     };
-    return std::any_of(faults.begin(), faults.end(), [&](const Fault& f) { return goes_on(f, false); }) ||
+    return std::any_of(faults.begin(), faults.end(), goes_on) ||
            std::any_of(asked.begin(), asked.end(),
-                       [&](const Goal& goal) { return goes_on(goal.fault, true); });
+                       [&](const Goal& goal) { return fails_in(there, goal.fault); });
+}
+
+/// More section only helps against it, and it fails there all the same.
+bool Combinations::fails_in(const Found& there, const Fault& fault) {
+    const auto seen = there.find(fault);
+    return only_helps(fault) && seen != there.end() && fault.at.index != plan::nowhere &&
+           seen->second.fails > 0;
 }
 
 bool Combinations::never(const Goal& goal) {
-    if (goal.fault.rule == not_made || sections_of(goal.fault.rule).more != More::helps) return false;
-    Sizes largest(groups().size());
-    for (std::size_t g = 0; g < largest.size(); ++g)
-        if (!groups()[g].choices.empty()) largest[g] = groups()[g].choices.size() - 1;
-    const Found& there = found(largest);
-    const auto seen = there.find(goal.fault);
-    return seen != there.end() && seen->second.fails > 0 && goal.fault.at.index != plan::nowhere;
+    return only_helps(goal.fault) && fails_in(found(highest(whole())), goal.fault);
+}
+
+/// The corner of all sizes.
+Combinations::Node Combinations::whole() const {
+    Node node;
+    node.sizes.assign(groups().size(), 0);
+    node.fixed.assign(groups().size(), false);
+    return node;
 }
 
 std::optional<Sizes> Combinations::least(const std::vector<Goal>& asked, End& end) {
@@ -315,9 +326,7 @@ std::optional<Sizes> Combinations::forced(const Node& node, const std::vector<Fa
 /// The lowest corner of all that may be written: what every search would find first, found once.
 const Sizes& Combinations::lowest() {
     if (lowest_.empty()) {
-        Node node;
-        node.sizes.assign(groups().size(), 0);
-        node.fixed.assign(groups().size(), false);
+        Node node = whole();
         for (bool rises = true; rises && trials_.made() < most_trials_;) {
             std::vector<std::size_t> fewest;
             const auto raised = forced(node, forbidding(node.sizes), {}, fewest);

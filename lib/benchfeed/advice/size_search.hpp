@@ -74,6 +74,10 @@ private:
     const std::vector<Fault>& forbidding(const Sizes& sizes);
     void add_unmade(const Sizes& sizes, std::vector<Fault>& faults) const;
     [[nodiscard]] bool may_rise(const Node& node, std::size_t g) const;
+    [[nodiscard]] Node whole() const;
+    [[nodiscard]] Sizes highest(const Node& node) const;
+    static bool only_helps(const Fault& fault);
+    static bool fails_in(const Found& there, const Fault& fault);
     bool hopeless(const Node& node, const std::vector<Fault>& faults, const std::vector<Goal>& asked);
     [[nodiscard]] std::vector<std::vector<std::size_t>> each_deciding(const Fault& fault, const Found& found,
                                                                       const std::vector<Goal>& asked) const;

@@ -11,13 +11,15 @@ struct Nearest {
     double direction = 0;
 };
 
+/// How far one phasor reaches along another, times the length of that.
+[[nodiscard]] inline double along(const std::complex<double>& phasor, const std::complex<double>& direction) {
+    return phasor.real() * direction.real() + phasor.imag() * direction.imag();
+}
+
 namespace nearest_detail {
 
 using Plane = std::complex<double>;
 
-inline double along(Plane a, Plane b) {
-    return (std::conj(a) * b).real();
-}
 inline double across(Plane a, Plane b) {
     return (std::conj(a) * b).imag();
 }

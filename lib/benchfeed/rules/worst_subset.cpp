@@ -22,11 +22,6 @@ double length(const Plane& phasor) {
     return std::sqrt(std::norm(phasor));
 }
 
-/// Part of a phasor that points into a direction of length 1.
-double along(const Plane& phasor, const Plane& direction) {
-    return phasor.real() * direction.real() + phasor.imag() * direction.imag();
-}
-
 template <class Unit>
 Plane plain(const bu::quantity<Unit>& unit_of_it, const bu::quantity<Unit, Plane>& phasor) {
     return {in(unit_of_it, real_part(phasor)), in(unit_of_it, imag_part(phasor))};
