@@ -51,12 +51,7 @@ class DropLines {
 public:
     DropLines(Working& working, const Situation& s, const std::vector<Index>& loads, Index target)
         : working_(working), s_(s), loads_(loads), target_(target) {
-        bool unknown_factor = false;
-        for (const Index load : loads_) {
-            unknown_factor = unknown_factor || !point(load).power_factor_known;
-            in_phase_ = in_phase_ && in(unit::one, point(load).power_factor) == 1;
-        }
-        in_phase_ = in_phase_ || unknown_factor;
+        for (const Index load : loads_) in_phase_ = in_phase_ && in(unit::one, point(load).power_factor) == 1;
         for (const Index load : loads_) {
             const network::LoadCurrent found = network::load_current(s.plan, s.tables, s.practice(), load);
             amps_.push_back(network::explain_current(working_, s.plan, found, load));
@@ -101,8 +96,8 @@ private:
         if (real.empty()) return volts;
         if (across.empty()) across.push_back(working_.written("0 V"));
         const Value lost = sum(real, "dU_re" + mark), turned = sum(across, "dU_im" + mark);
-        return working_.add("U_left" + mark, "sqrt((U - dU_re)^2 + dU_im^2)", "sqrt(({} - {}) ^ 2 + {} ^ 2)",
-                            {volts, lost, turned}, "V");
+        return working_.add("U_left" + mark, "sqrt((U - dU_re)^2 + dU_im^2)",
+                            "sqrt(({} - {}) ^ 2 + ({}) ^ 2)", {volts, lost, turned}, "V");
     }
 
     const LoadPoint& point(Index load) const { return s_.network.loads[s_.network.load_of[load]]; }
@@ -114,7 +109,8 @@ private:
         return working_.add(symbol, "sum over the cables", pattern, values, "V");
     }
 
-    /// Currents that pass an element: magnitudes where a power factor is not known.
+    /// Currents that pass an element. Of a load whose power factor is not known it is 1, as where it is
+    /// judged.
     CurrentLines currents_at(Index at) {
         std::vector<Value> real, lagging;
         std::string pattern_real, pattern_lagging;
@@ -398,7 +394,8 @@ Explanation explain_drop(const Situation& s, const Outcome& outcome, const Limit
                   : explain_volts_left(working, s, evaluated.loads, load, *evaluated.between, {});
         if (evaluated.arithmetic)
             working.note(
-                "A power factor is not known: amps are added as they are, which is never too little.");
+                "A power factor that is not known counts as 1: through a cable, most of which is resistance, "
+                "such amps lose the most.");
         if (volts)
             working.compare(left, number(outcome.value) < number(bound) * (1 - 1e-9) ? "<" : ">=",
                             working.computed(number(bound), "V"));
