@@ -9,6 +9,7 @@ Judged::Judged(plan::Plan plan, const tables::Catalogue& tables)
     : plan_(std::make_unique<const plan::Plan>(std::move(plan))),
       tables_(&tables),
       network_(std::make_unique<const network::Network>(network::build(*plan_, tables))),
+      best_(rules::best_end({*plan_, *network_, *tables_})),
       judgement_(rules::judge(situation())) {}
 
 namespace {
@@ -104,7 +105,7 @@ bool reaches(const rules::Outcome& outcome, FailOn level) {
         case Verdict::fail:
             return true;
         case Verdict::cannot_judge:
-            return level >= FailOn::unknown || rules::registry()[outcome.rule].essential;
+            return level >= FailOn::unknown || rules::is_grave_question(outcome);
         case Verdict::caution:
             return level >= FailOn::caution;
         case Verdict::ok:

@@ -7,7 +7,7 @@
 #include <benchfeed/base/api.hpp>
 #include <benchfeed/plan/common.hpp>
 #include <benchfeed/plan/read_plan.hpp>
-#include <benchfeed/rules/judge.hpp>
+#include <benchfeed/rules/ends.hpp>
 #include <benchfeed/tables/catalogue.hpp>
 #include <benchfeed/text/document.hpp>
 
@@ -22,7 +22,9 @@ public:
     /// The plan as read, with what was assumed.
     [[nodiscard]] const plan::Plan& plan() const { return *plan_; }
     /// What writers and advice ask for beside the judgement.
-    [[nodiscard]] rules::Situation situation() const { return {*plan_, *network_, *tables_}; }
+    [[nodiscard]] rules::Situation situation() const {
+        return {*plan_, *network_, *tables_, best_ ? &best_->situation() : nullptr};
+    }
     /// What every rule said.
     [[nodiscard]] const rules::Judgement& judgement() const { return judgement_; }
 
@@ -30,6 +32,7 @@ private:
     std::unique_ptr<const plan::Plan> plan_;
     const tables::Catalogue* tables_;
     std::unique_ptr<const network::Network> network_;
+    std::unique_ptr<const rules::BestEnd> best_;  ///< nothing: no fact is open
     rules::Judgement judgement_;
 };
 
@@ -57,7 +60,8 @@ private:
 
 /// What --fail-on asks for: each adds to the one before.
 enum class FailOn : std::uint8_t { fail, unknown, caution };
-/// True when an outcome reaches the level: a fail, or a cannot judge of an essential rule; with `unknown`
+/// True when an outcome reaches the level: a fail, or a cannot judge of an essential rule or behind which a
+/// fail for heat, shock or restart may be; with `unknown`
 /// every cannot judge; with `caution` every caution as well. What is accepted never does.
 [[nodiscard]] BENCHFEED_API bool reaches(const rules::Outcome& outcome, FailOn level);
 /// True when any outcome of a judged plan does.

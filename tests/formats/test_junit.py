@@ -34,7 +34,7 @@ class Junit(unittest.TestCase):
         def reaches(o):
             if o["accepted"] is not None:
                 return False
-            return (o["outcome"] == "fail" or (o["outcome"] == "cannot judge" and (o["essential"] or level != "fail"))
+            return (o["counts_as_fail"] or (o["outcome"] == "cannot judge" and level != "fail")
                     or (o["outcome"] == "caution" and level == "caution"))
         if any(reaches(o) for o in outcomes):
             return junitparser.Failure

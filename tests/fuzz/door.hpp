@@ -119,13 +119,13 @@ inline void must_keep_the_laws(const Judged& judged) {
     bool undecided = false;
     for (const rules::Outcome& o : judgement.outcomes) {
         must(o.rule < rules::registry().size());
-        for (const Measure& figure : {o.value, o.edge, o.caution})
+        for (const Measure& figure : {o.value, o.edge, o.caution, o.least})
             must(!has_figure(figure) || !std::isnan(number(figure)));
         must(o.verdict != rules::Verdict::ok || o.ground.carries_ok());
         if (o.accepted != plan::nowhere) continue;
         worst = std::max(worst, o.verdict);
-        undecided =
-            undecided || (o.verdict == rules::Verdict::cannot_judge && rules::registry()[o.rule].essential);
+        undecided = undecided || rules::is_grave_question(o);
+        must(!o.open || o.verdict == rules::held(o.open->at_worst, o.open->at_best));
     }
     must(judgement.verdict == worst);
     must(judgement.essential_undecided == undecided);

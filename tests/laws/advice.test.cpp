@@ -35,7 +35,7 @@ std::string with_set(const std::string& text, const plan::Plan& plan, const std:
                        fmt::join(names, ", "));
 }
 
-/// What check says of the set: a fail, or a cannot judge of an essential rule.
+/// What check says of the set: a fail, or a question that counts as one.
 struct Said {
     std::string fail, open;
 };
@@ -45,7 +45,7 @@ Said said_of(const Judged& judged) {
         if (o.limit == plan::nowhere || rules::set_name(judged.plan(), o.set) != "asked-for") continue;
         const std::string words = fmt::format("{} at {}", id_of(o), rules::path_of(judged.plan(), o.at));
         if (o.verdict == Verdict::fail) said.fail = words;
-        if (o.verdict == Verdict::cannot_judge && rules::registry()[o.rule].essential) said.open = words;
+        if (rules::is_grave_question(o)) said.open = words;
     }
     return said;
 }
@@ -66,7 +66,8 @@ void hold_sets(Breaches& breaches, const Bench& bench, const advice::ChosenSets&
         const Said said = said_of(*other);
         if (allowed && !said.fail.empty()) breaches.add("allowed and fails: " + said.fail, example);
         if (allowed && !said.open.empty()) breaches.add("allowed and not judged: " + said.open, example);
-        if (!allowed && said.fail.empty()) breaches.add("forbidden and passes", example);
+        if (!allowed && said.fail.empty() && (sets.sets[i].certain || said.open.empty()))
+            breaches.add("forbidden and passes", example);
     }
 }
 

@@ -8,6 +8,7 @@
 #include <array>
 
 #include <benchfeed/advice/part_lists.hpp>
+#include <benchfeed/rules/ends.hpp>
 #include <benchfeed/rules/summary.hpp>
 #include <benchfeed/rules/support.hpp>
 
@@ -71,7 +72,7 @@ void count_verdicts(const Situation& s, const rules::Judgement& judgement, Shopp
     for (const rules::Finding& finding : rules::findings(s, judgement)) {
         const rules::Outcome& o = *finding.outcome;
         list.fails += o.verdict == Verdict::fail;
-        list.essential_questions += o.verdict == Verdict::cannot_judge && rules::registry()[o.rule].essential;
+        list.essential_questions += rules::is_grave_question(o);
     }
 }
 

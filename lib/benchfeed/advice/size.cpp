@@ -179,8 +179,6 @@ private:
         all_.trials().take(sizes);
         auto plan = std::make_shared<const Plan>(all_.trials().plan());
         auto network = std::make_shared<const network::Network>(all_.trials().network());
-        sized.judgement = rules::judge({*plan, *network, s_.tables});
-        sized.uncured = faults_of(sized.judgement);
         for (const Index i : counted_cables(&sized.without_length)) {
             sized.copper_before += copper_of(s_.plan, s_.network, i);
             sized.copper_after += copper_of(*plan, *network, i);
@@ -195,6 +193,9 @@ private:
         }
         sized.plan = std::move(plan);
         sized.network = std::move(network);
+        sized.best = rules::best_end(sized.situation(s_.tables));
+        sized.judgement = rules::judge(sized.situation(s_.tables));
+        sized.uncured = faults_of(sized.judgement);
         sized.trials = all_.made();
     }
     [[nodiscard]] double price_of(const StockGroup& group, const Section& section) const {
@@ -241,7 +242,8 @@ int longest_that_holds(const Holds& holds, int guess, int most) {
 std::vector<Fault> faults_of(const Judgement& judgement) {
     std::vector<Fault> faults;
     for (const rules::Outcome& o : judgement.outcomes)
-        if (bad(o.verdict, o.rule)) add_once(faults, {o.rule, o.at, o.part, o.set});
+        if (o.verdict == rules::Verdict::fail || rules::is_grave_question(o))
+            add_once(faults, {o.rule, o.at, o.part, o.set});
     return faults;
 }
 

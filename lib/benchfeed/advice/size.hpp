@@ -7,7 +7,7 @@
 
 #include <benchfeed/base/api.hpp>
 #include <benchfeed/base/section.hpp>
-#include <benchfeed/rules/judge.hpp>
+#include <benchfeed/rules/ends.hpp>
 
 namespace benchfeed::advice {
 
@@ -64,6 +64,7 @@ struct Sized {
     std::vector<SizedGroup> groups;
     std::shared_ptr<const plan::Plan> plan;
     std::shared_ptr<const network::Network> network;
+    std::shared_ptr<const rules::BestEnd> best;  ///< nothing: no fact is open
     rules::Judgement judgement;
     std::vector<Fault> uncured;  ///< no size cures them
     /// Cautions that were left, and sections that would cure some of them as well, one for each group.
@@ -82,7 +83,7 @@ struct Sized {
     bool conflict = false;  ///< no combination cures at once what one by one can be cured
     /// The plan with the chosen sections, as rules look at it. `tables`: those that it was sized with.
     [[nodiscard]] rules::Situation situation(const tables::Catalogue& tables) const {
-        return {*plan, *network, tables};
+        return {*plan, *network, tables, best ? &best->situation() : nullptr};
     }
 };
 
@@ -101,6 +102,7 @@ struct SizeOptions {
 ///         beyond the plan's own, if that is enough for good. Stocks shared by several runs stay shared;
 ///         existing stocks and cables, house cables and cords of tools as sold are kept. A protective core
 ///         that the plan has as a size of its own is chosen by itself.
+/// Open    facts that nobody gave are taken at the end that hurts most.
 /// Cured   is what turns from a fail, or a cannot judge of an essential rule, to ok or caution; a fail that
 ///         turns to cannot judge is not. Where not everything can be cured at once, the worst harm comes
 ///         first. With `cautions` what is a caution has to become ok.
@@ -111,7 +113,7 @@ struct SizeOptions {
 /// Check   equal to exhaustive search in tests/reference.
 [[nodiscard]] BENCHFEED_API Sized size(const rules::Situation& situation, const SizeOptions& options = {});
 
-/// Faults of a plan as size counts them.
+/// Faults of a plan as size counts them: fails, and questions that count as a fail does.
 [[nodiscard]] BENCHFEED_API std::vector<Fault> faults_of(const rules::Judgement& judgement);
 
 /// The longest that a cable may be with each of its sizes, all else as sized.

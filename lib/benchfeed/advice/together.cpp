@@ -4,6 +4,8 @@
 #include <map>
 #include <numeric>
 
+#include <benchfeed/rules/ends.hpp>
+
 namespace benchfeed::advice {
 
 using rules::Judgement;
@@ -77,21 +79,28 @@ public:
           options_(options),
           company_(company_of(s.plan)),
           doubts_(doubts_of(s, judgement, company_)),
-          family_(loads_of(s, company_, doubts_), conditions_of(s, judgement, company_)) {}
+          family_(loads_of(s, company_, doubts_), conditions_of(s, judgement, company_)) {
+        if (s.best)
+            surely_.emplace(loads_of(*s.best, company_, doubts_),
+                            conditions_of(*s.best, rules::judge(*s.best), company_));
+    }
 
     TogetherAnswer answer() {
         TogetherAnswer answer;
         answer.pairs = pairs();
         for (const Entry& entry : family_.entries())
             if (entry.loads.size() > 1) answer.equals.push_back(elements(entry.loads));
-        if (family_.ask({}) == Family::Answer::forbidden) {
+        const bool always = family_.ask({}) == Family::Answer::forbidden;
+        answer.always_perhaps = always && !surely_forbidden({});
+        if (always && !answer.always_perhaps) {
             answer.always_broken = broken({});
         } else {
-            if (!always_open())
+            if (!always && !always_open())
                 answer.largest = in_elements(
-                    family_.largest(options_.most_sets, options_.most_steps, open_loads()), false);
-            answer.forbidden =
-                in_elements(family_.smallest_forbidden(options_.most_sets, options_.most_steps), true);
+                    family_, family_.largest(options_.most_sets, options_.most_steps, open_loads()), false);
+            const Family& forbids = always ? *surely_ : family_;
+            answer.forbidden = in_elements(
+                forbids, forbids.smallest_forbidden(options_.most_sets, options_.most_steps), true);
         }
         for (Index set = 0; set < s_.plan.sets.size(); ++set) answer.sets.push_back(plan_set(set));
         for (const rules::Outcome& o : judgement_.outcomes)
@@ -112,7 +121,13 @@ private:
         return std::any_of(positions.begin(), positions.end(),
                            [&](std::size_t position) { return doubts_[position].open; });
     }
-    [[nodiscard]] bool always_open() const { return any_open(family_.running({})); }
+    [[nodiscard]] bool always_open() const {
+        return any_open(family_.running({})) || family_.ask({}) == Family::Answer::forbidden;
+    }
+    /// Too much at the best of what nobody gave as well.
+    [[nodiscard]] bool surely_forbidden(const std::vector<std::size_t>& chosen) const {
+        return !surely_ || surely_->ask(chosen) == Family::Answer::forbidden;
+    }
     /// Loads that bring a doubt along.
     [[nodiscard]] std::vector<bool> open_loads() const {
         std::vector<bool> open;
@@ -125,11 +140,16 @@ private:
         const std::size_t count = company_.loads.size();
         const std::vector<bool> open = open_loads();
         const bool always = always_open();
-        const auto answers = family_.pairs();
+        auto answers = family_.pairs();
+        const auto surely = surely_ ? surely_->pairs() : answers;
         std::vector<std::vector<Together>> table(count, std::vector<Together>(count));
         for (std::size_t a = 0; a < count; ++a)
-            for (std::size_t b = 0; b < count; ++b)
-                table[a][b] = in_words(answers[a][b], always || open[a] || open[b]);
+            for (std::size_t b = 0; b < count; ++b) {
+                const bool perhaps =
+                    answers[a][b] == Family::Answer::forbidden && surely[a][b] != Family::Answer::forbidden;
+                table[a][b] =
+                    perhaps ? Together::cannot_judge : in_words(answers[a][b], always || open[a] || open[b]);
+            }
         return table;
     }
 
@@ -157,24 +177,25 @@ private:
         return found;
     }
 
-    [[nodiscard]] ChosenSets in_elements(const SetList& list, bool forbidden) const {
+    [[nodiscard]] ChosenSets in_elements(const Family& family, const SetList& list, bool forbidden) const {
         ChosenSets sets;
         sets.more = list.more;
         sets.stopped = list.stopped;
         for (const EntrySet& set : list.sets) {
             ChosenSet chosen;
-            const auto positions = family_.loads_of(set);
+            const auto positions = family.loads_of(set);
             chosen.loads = elements(positions);
-            chosen.running = elements(family_.running(positions));
+            chosen.running = elements(family.running(positions));
             std::map<std::size_t, std::size_t> count;
             for (const std::size_t entry : set) ++count[entry];
             for (const auto& [entry, times] : count)
-                chosen.choices.push_back({elements(family_.entries()[entry].loads), times});
-            for (const std::size_t position : positions) chosen.amps += family_.loads().amps[position];
-            if (forbidden)
+                chosen.choices.push_back({elements(family.entries()[entry].loads), times});
+            for (const std::size_t position : positions) chosen.amps += family.loads().amps[position];
+            if (forbidden) {
                 chosen.broken = broken(positions);
-            else
-                chosen.not_beside = not_beside(positions);
+                chosen.certain = surely_forbidden(positions);
+            }
+            if (!forbidden) chosen.not_beside = not_beside(positions);
             sets.sets.push_back(std::move(chosen));
         }
         return sets;
@@ -192,8 +213,7 @@ private:
                 result.answer = Together::no;
                 if (o.limit != plan::nowhere) failing.push_back(o.limit);
             }
-            if (o.verdict == Verdict::cannot_judge && rules::registry()[o.rule].essential &&
-                result.answer == Together::yes)
+            if (rules::is_grave_question(o) && result.answer == Together::yes)
                 result.answer = Together::cannot_judge;
         }
         for (const Index load : loads)
@@ -215,6 +235,7 @@ private:
     Company company_;
     std::vector<Doubt> doubts_;
     Family family_;
+    std::optional<Family> surely_;  ///< with what nobody gave at its best; nothing: all is given
 };
 
 }  // namespace

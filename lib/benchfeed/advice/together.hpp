@@ -22,6 +22,7 @@ struct ChosenSet {
     std::vector<Index> running;    ///< these and all that runs with them, by rising element index
     Current amps{};                ///< plain sum of those chosen, of whatever circuit
     std::optional<Broken> broken;  ///< of a forbidden set: what forbids it
+    bool certain = true;           ///< false: only where what nobody gave is at its worst
     /// Of an allowed set: loads in turns that start by themselves and are too much beside it. It may run
     /// while the switch or the outlet that they share with others keeps them off.
     std::vector<Index> not_beside;
@@ -50,6 +51,7 @@ struct BENCHFEED_API TogetherAnswer {
     std::vector<std::vector<Together>> pairs;  ///< for each two loads; on the diagonal the load alone
     std::vector<std::vector<Index>> equals;  ///< loads that stand for each other in every limit, two or more
     std::optional<Broken> always_broken;     ///< what runs always is too much already: no set is allowed
+    bool always_perhaps = false;             ///< it may be, by what nobody gave: no set can be allowed
     ChosenSets largest;                      ///< without loads that cannot be judged
     ChosenSets forbidden;
     std::vector<PlanSet> sets;
@@ -70,7 +72,9 @@ struct TogetherOptions {
 ///
 /// A set stands for all its subsets. Self-starting loads are in every set; what a load starts, and the
 /// machine that carries it, runs with it; loads in turns never run at the same time, and that is no
-/// prohibition. A set is allowed if no limit fails and no essential rule is undecided about it.
+/// prohibition. A set is allowed if no limit fails and no essential rule is undecided about it, with what
+/// nobody gave at the end that hurts most; it is forbidden for certain if it is so at the end that hurts
+/// least as well.
 [[nodiscard]] BENCHFEED_API TogetherAnswer together(const rules::Situation& situation,
                                                     const rules::Judgement& judgement,
                                                     const TogetherOptions& options = {});

@@ -1,5 +1,6 @@
 #include <benchfeed/base/measure.hpp>
 
+#include <algorithm>
 #include <limits>
 
 namespace benchfeed {
@@ -17,6 +18,20 @@ std::string to_text(const Measure& measure, int significant) {
     return std::visit(Overloaded{[](std::monostate) -> std::string { return "none"; },
                                  [&](const auto& q) -> std::string { return to_text(q, significant); }},
                       measure);
+}
+
+std::string range_text(const Measure& one, const Measure& other) {
+    const bool first = std::holds_alternative<std::monostate>(one);
+    if (first || std::holds_alternative<std::monostate>(other)) return to_text(first ? other : one);
+    const bool rising = number(one) <= number(other);
+    std::string low = to_text(rising ? one : other);
+    const std::string high = to_text(rising ? other : one);
+    if (low == high) return high;
+    const auto unit_of = [](std::string_view text) {
+        return text.substr(std::min(text.find(' '), text.size()));
+    };
+    if (unit_of(low) == unit_of(high)) low.erase(low.size() - unit_of(low).size());
+    return low + " to " + high;
 }
 
 double number(const Measure& measure) {

@@ -6,8 +6,9 @@ namespace benchfeed::network {
 using plan::Conductor;
 using plan::System;
 
-Network build(const plan::Plan& plan, const tables::Catalogue& tables) {
+Network build(const plan::Plan& plan, const tables::Catalogue& tables, PlateEnd end) {
     Network network;
+    network.plate_end = end;
     if (auto practice = practice_of(tables, plan.head.region.value_or("")))
         network.practice = std::move(*practice);
     make_topology(plan, network);

@@ -12,23 +12,47 @@ using plan::Plate;
 
 namespace {
 
-/// Row of motor-kinds: the load's own kind; of an unknown one the worse figures of all.
-std::optional<std::size_t> motor_row(const tables::Table& kinds, const Load& load, std::string_view column) {
+/// A factor that a plate may print, and the columns that hold both ends of what it may be.
+struct Factor {
+    std::string_view low, high;
+    [[nodiscard]] std::string_view at(PlateEnd end) const { return end == PlateEnd::most ? low : high; }
+};
+constexpr Factor power_factors{"power_factor_low", "power_factor_high"};
+constexpr Factor efficiencies{"efficiency_low", "efficiency_high"};
+
+/// Row of motor-kinds: the load's own kind; of an unknown one the figure of all that draws most, or least.
+std::optional<std::size_t> motor_row(const tables::Table& kinds, const Load& load, std::string_view column,
+                                     PlateEnd end) {
     if (load.motor.known()) return kinds.row_of("motor", load.motor.word());
-    std::optional<std::size_t> worst;
+    std::optional<std::size_t> found;
     for (std::size_t row = 0; row < kinds.rows.size(); ++row) {
         const auto here = kinds.ratio(row, column);
-        if (here && (!worst || here->value < kinds.ratio(*worst, column)->value)) worst = row;
+        if (!here) continue;
+        const auto there = found ? kinds.ratio(*found, column) : std::nullopt;
+        const bool further =
+            !there || (end == PlateEnd::most ? here->value < there->value : here->value > there->value);
+        if (further) found = row;
     }
-    return worst;
+    return found;
 }
 
 std::optional<tables::Figure<Ratio>> assumed(const tables::Catalogue& catalogue, const Load& load,
-                                             std::string_view column) {
+                                             const Factor& factor, PlateEnd end) {
     const tables::Table* kinds = catalogue.table("motor-kinds");
     if (!kinds) return std::nullopt;
-    const auto row = motor_row(*kinds, load, column);
-    return row ? kinds->ratio(*row, column) : std::nullopt;
+    const auto row = motor_row(*kinds, load, factor.at(end), end);
+    return row ? kinds->ratio(*row, factor.at(end)) : std::nullopt;
+}
+
+/// Of an unknown motor the form narrows what it may be.
+std::optional<tables::Figure<Ratio>> assumed_power_factor(const tables::Catalogue& catalogue,
+                                                          const Load& load, PlateEnd end) {
+    if (!load.motor.known() && load.form.known()) {
+        const tables::Table* forms = catalogue.table("motor-forms");
+        const auto row = forms ? forms->row_of("form", load.form.word()) : std::nullopt;
+        return row ? forms->ratio(*row, power_factors.at(end)) : std::nullopt;
+    }
+    return assumed(catalogue, load, power_factors, end);
 }
 
 /// sqrt(3) for three lines, 1 otherwise: power = phases * U * I * pf with U between lines.
@@ -37,25 +61,31 @@ Ratio phase_factor(const plan::Element& element) {
     return (three ? std::sqrt(3.0) : 1.0) * unit::one;
 }
 
-void take_power_factor(LoadCurrent& found, const tables::Catalogue& tables, const Load& load,
-                       const Plate& plate) {
+/// False: the plate prints none and no table has one.
+bool take_power_factor(LoadCurrent& found, const tables::Catalogue& tables, const Load& load,
+                       const Plate& plate, PlateEnd end) {
     if (plate.power_factor.known()) {
         found.power_factor = *plate.power_factor;
         found.power_factor_known = true;
-        return;
+        return true;
     }
-    found.assumed_power_factor = assumed(tables, load, "power_factor_low");
-    found.power_factor = found.assumed_power_factor ? found.assumed_power_factor->value : unit::one;
     // A heater or filament has none to assume: 1 is physics.
-    found.power_factor_known = load.motor.is(Motor::none);
-    if (found.power_factor_known) found.assumed_power_factor.reset();
+    if (load.motor.is(Motor::none)) {
+        found.power_factor = unit::one;
+        found.power_factor_known = true;
+        return true;
+    }
+    found.assumed_power_factor = assumed_power_factor(tables, load, end);
+    found.power_factor = found.assumed_power_factor ? found.assumed_power_factor->value : unit::one;
+    return found.assumed_power_factor.has_value();
 }
 
-Ratio take_efficiency(LoadCurrent& found, const tables::Catalogue& tables, const Load& load,
-                      const Plate& plate) {
+/// Nothing: the plate prints none and no table has one.
+std::optional<Ratio> take_efficiency(LoadCurrent& found, const tables::Catalogue& tables, const Load& load,
+                                     const Plate& plate, PlateEnd end) {
     if (plate.efficiency.known()) return *plate.efficiency;
-    found.assumed_efficiency = assumed(tables, load, "efficiency_low");
-    return found.assumed_efficiency ? found.assumed_efficiency->value : unit::one;
+    found.assumed_efficiency = assumed(tables, load, efficiencies, end);
+    return found.assumed_efficiency ? std::optional(found.assumed_efficiency->value) : std::nullopt;
 }
 
 }  // namespace
@@ -93,7 +123,7 @@ Ratio volts_above_plate(const plan::Plan& plan, Index index) {
 }
 
 LoadCurrent load_current(const plan::Plan& plan, const tables::Catalogue& tables, const Practice& practice,
-                         Index index) {
+                         Index index, PlateEnd end) {
     LoadCurrent found;
     const plan::Element& element = plan[index];
     const Load& load = *element.as<Load>();
@@ -109,13 +139,13 @@ LoadCurrent load_current(const plan::Plan& plan, const tables::Catalogue& tables
             found.power_factor = in(unit::one, quotient) > 1 ? unit::one : quotient;
             found.power_factor_known = true;
         } else {
-            take_power_factor(found, tables, load, plate);
+            take_power_factor(found, tables, load, plate, end);
             found.assumed_power_factor.reset();  // the amps stand without it
         }
         return found;
     }
     if (plate.power_in.known()) {
-        take_power_factor(found, tables, load, plate);
+        if (!take_power_factor(found, tables, load, plate, end)) return found;
         found.from = CurrentFrom::power_in;
         found.current = *plate.power_in / (phases * found.voltage * found.power_factor);
         return found;
@@ -127,17 +157,17 @@ LoadCurrent load_current(const plan::Plan& plan, const tables::Catalogue& tables
     if (rated_horsepower && practice.family == Family::nec) {
         found.table_current = motor_table_current(tables, in(unit::one, phases) > 1, shaft, found.voltage);
         if (found.table_current) {
-            take_power_factor(found, tables, load, plate);
+            take_power_factor(found, tables, load, plate, end);
             found.assumed_power_factor.reset();
             found.from = CurrentFrom::horsepower_table;
             found.current = found.table_current->value;
             return found;
         }
     }
-    take_power_factor(found, tables, load, plate);
-    const Ratio efficiency = take_efficiency(found, tables, load, plate);
+    const auto efficiency = take_efficiency(found, tables, load, plate, end);
+    if (!take_power_factor(found, tables, load, plate, end) || !efficiency) return found;
     found.from = plate.power_out.known() ? CurrentFrom::power_out : CurrentFrom::horsepower;
-    found.current = shaft / (phases * found.voltage * found.power_factor * efficiency);
+    found.current = shaft / (phases * found.voltage * found.power_factor * *efficiency);
     return found;
 }
 
@@ -146,16 +176,20 @@ void make_loads(const plan::Plan& plan, const tables::Catalogue& tables, Network
     for (Index i = 0; i < plan.elements.size(); ++i) {
         const Load* load = plan[i].as<Load>();
         if (!load) continue;
-        const LoadCurrent found = load_current(plan, tables, network.practice, i);
+        const LoadCurrent found = load_current(plan, tables, network.practice, i, network.plate_end);
         LoadPoint point;
         point.element = i;
         point.from = found.from;
         point.current = found.current;
+        // Of watts the part in phase is certain, and whatever lags only adds to it: the least that they draw.
+        const bool active_part = found.assumed_power_factor && network.plate_end == PlateEnd::least;
         point.power_factor = found.power_factor_known ? found.power_factor : unit::one;
-        point.power_factor_known = found.power_factor_known;
-        const auto least = assumed(tables, *load, "power_factor_low");
-        point.least_power_factor =
-            found.power_factor_known || !least ? point.power_factor : Ratio(least->value);
+        point.power_factor_known = found.power_factor_known || active_part;
+        point.ranged = found.assumed_power_factor || found.assumed_efficiency;
+        const auto least = assumed_power_factor(tables, *load, network.plate_end);
+        point.least_power_factor = point.power_factor_known ? point.power_factor
+                                   : least                  ? Ratio(least->value)
+                                                            : Ratio(0.0 * unit::one);
         const bool never_a_motor = load->kind.is(plan::LoadKind::light) ||
                                    load->kind.is(plan::LoadKind::heater) ||
                                    load->kind.is(plan::LoadKind::charger);
@@ -169,12 +203,14 @@ void make_loads(const plan::Plan& plan, const tables::Catalogue& tables, Network
         point.conductors = plan[i].conductors.value_or(plan::Conductors{});
         const double cosine = in(unit::one, point.power_factor),
                      sine = -std::sqrt(std::max(0.0, 1 - cosine * cosine));
+        const Current drawn_current =
+            active_part ? Current(found.current * found.power_factor) : found.current;
         const auto drawn_at =
             [&](const VoltagePhasor& volts) {  // current lags the volts by the angle of the power factor
                 const Voltage length = magnitude(volts);
                 const double c = in(unit::one, Ratio(real_part(volts) / length)),
                              s = in(unit::one, Ratio(imag_part(volts) / length));
-                return turned(found.current, (c * cosine - s * sine) * unit::one,
+                return turned(drawn_current, (c * cosine - s * sine) * unit::one,
                               (s * cosine + c * sine) * unit::one);
             };
         const plan::Supply& supply = plan.supply_of(i);

@@ -29,10 +29,13 @@ struct LoadCurrent {
 /// Units   A.
 /// Valid   plate voltage as wired; of a range the lower end, which gives the larger current.
 /// Omits   a peak horsepower is never used: it says nothing about the current. Duty and idle running.
-/// Assumes power factor and efficiency at the low end of their table where the plate is silent.
+/// Assumes power factor and efficiency where the plate is silent: at the low end of their table, which draws
+///         most, or at the high end. Of an unknown kind of motor: of all kinds, or of what its form comes
+///         with.
 /// Source  design of the plate: IEC 60335-1/62841-1 (input), IEC 60034-1 (output); NEC 430.6(A), 430.248.
 [[nodiscard]] BENCHFEED_API LoadCurrent load_current(const plan::Plan& plan, const tables::Catalogue& tables,
-                                                     const Practice& practice, Index load);
+                                                     const Practice& practice, Index load,
+                                                     PlateEnd end = PlateEnd::most);
 
 /// Volts of the plate as wired, the lower end of a range; where it is silent, nominal between the load's
 /// conductors.

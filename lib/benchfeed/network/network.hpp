@@ -22,6 +22,9 @@ inline constexpr std::size_t live_conductors = 4;  ///< L1, L2, L3, N: indices o
 /// Lengths that nobody knows lie in a stated range; near_end takes the least of it.
 enum class Extent : std::uint8_t { near_end, far_end };
 
+/// Power factors and efficiencies that no plate prints lie in a range: at the end that draws most, or least.
+enum class PlateEnd : std::uint8_t { most, least };
+
 /// Where the running current of a load was taken from, best first.
 enum class CurrentFrom : std::uint8_t {
     plate_current,
@@ -48,6 +51,7 @@ struct LoadPoint {
     Current current{};     ///< magnitude while running; zero when unknown
     Ratio power_factor{};  ///< 1 where it is assumed and the sum is arithmetic
     bool power_factor_known = false;
+    bool ranged = false;         ///< `current` is one end of a range: the plate leaves its factors open
     Ratio least_power_factor{};  ///< the same where it is known, else the low end of what its kind has
     bool motor = false;          ///< has a motor, or nobody knows that it has none
     bool hours = false;          ///< runs for hours at a time
@@ -95,8 +99,9 @@ struct Branch {
 
 /// A plan with what follows from it and from tables: branches, load points, practice of its region.
 struct Network {
-    Practice practice;             ///< figures of the region
-    std::vector<Branch> branches;  ///< by element index
+    Practice practice;                    ///< figures of the region
+    PlateEnd plate_end = PlateEnd::most;  ///< the end at which what plates leave open was taken
+    std::vector<Branch> branches;         ///< by element index
     std::vector<LoadPoint> loads;
     std::vector<Index> load_of;  ///< by element index: position in `loads`, or nowhere
     std::vector<bool> house;     ///< by element index: as found, from the panel to the wall outlet
@@ -113,7 +118,8 @@ struct Network {
     }
 };
 
-[[nodiscard]] BENCHFEED_API Network build(const plan::Plan& plan, const tables::Catalogue& tables);
+[[nodiscard]] BENCHFEED_API Network build(const plan::Plan& plan, const tables::Catalogue& tables,
+                                          PlateEnd end = PlateEnd::most);
 
 /// Nominal phasor of a live conductor against earth, from the system and the voltage of the supply.
 [[nodiscard]] BENCHFEED_API VoltagePhasor nominal_voltage(const plan::Supply& supply,

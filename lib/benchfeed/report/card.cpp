@@ -15,6 +15,7 @@
 #include <benchfeed/report/wiring_parts.hpp>
 #include <benchfeed/rules/accept.hpp>
 #include <benchfeed/rules/circuits.hpp>
+#include <benchfeed/rules/ends.hpp>
 #include <benchfeed/rules/noted.hpp>
 #include <benchfeed/rules/stops.hpp>
 #include <benchfeed/rules/summary.hpp>
@@ -45,9 +46,8 @@ std::vector<const rules::Outcome*> fails_of(const Situation& s, const Judgement&
 
 std::size_t open_questions(const Judgement& judgement) {
     return static_cast<std::size_t>(
-        std::count_if(judgement.outcomes.begin(), judgement.outcomes.end(), [](const rules::Outcome& o) {
-            return o.verdict == Verdict::cannot_judge && rules::registry()[o.rule].essential;
-        }));
+        std::count_if(judgement.outcomes.begin(), judgement.outcomes.end(),
+                      [](const rules::Outcome& o) { return rules::is_grave_question(o); }));
 }
 
 /// The emergency stops by name; "" where the bench has none.

@@ -9,6 +9,7 @@
 #include <benchfeed/report/style.hpp>
 #include <benchfeed/rules/causes.hpp>
 #include <benchfeed/rules/circuits.hpp>
+#include <benchfeed/rules/ends.hpp>
 #include <benchfeed/rules/noted.hpp>
 #include <benchfeed/rules/summary.hpp>
 
@@ -76,6 +77,25 @@ Json fragment_json(const std::string& fragment) {
     return lines;
 }
 
+/// The value; where facts that nobody gave move it, both ends beside it.
+Json value_json(const Outcome& o) {
+    Json value = measure_json(o.value);
+    if (value.is_null() || std::holds_alternative<std::monostate>(o.least)) return value;
+    const Json other = measure_json(o.least)["number"];
+    value["low"] = std::min(value["number"], other);
+    value["high"] = std::max(value["number"], other);
+    return value;
+}
+
+bool counts_as_fail(const Outcome& o) {
+    return o.accepted == plan::nowhere && (o.verdict == Verdict::fail || rules::is_grave_question(o));
+}
+
+/// The verdict at an end of what nobody gave; null where both ends give the same.
+Json open_json(const Outcome& o, Verdict rules::Open::*end) {
+    return o.open ? Json(rules::words((*o.open).*end)) : Json(nullptr);
+}
+
 Json outcome_json(const JudgedPlan& plan, const Outcome& o, const Outcome* cause) {
     const rules::Situation& s = plan.situation;
     const rules::Rule& rule = rules::registry()[o.rule];
@@ -95,9 +115,12 @@ Json outcome_json(const JudgedPlan& plan, const Outcome& o, const Outcome* cause
         {"part", rules::words(o.part)},
         {"set", set.empty() ? Json(nullptr) : Json(set)},
         {"outcome", rules::words(o.verdict)},
+        {"at_worst", open_json(o, &rules::Open::at_worst)},
+        {"at_best", open_json(o, &rules::Open::at_best)},
+        {"counts_as_fail", counts_as_fail(o)},
         {"essential", rule.essential},
         {"harm", rules::words(rule.harm)},
-        {"value", measure_json(o.value)},
+        {"value", value_json(o)},
         {"limit", measure_json(o.edge)},
         {"bound", limited ? Json(o.bound == rules::Bound::at_most ? "at most" : "at least") : Json(nullptr)},
         {"margin", margin_json(o)},

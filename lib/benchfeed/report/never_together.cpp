@@ -101,6 +101,9 @@ SheetSection never_section(const Situation& s, const rules::Judgement& judgement
     const bool same = rule.proof == AmpsRule::Proof::equal && rule.besides.empty();
     const bool listable = whole && lines.size() <= (same ? few_sets : listed_sets);
     section.lines = listable ? lines : added_up(s, rule, forbidden);
+    const auto unsure = [](const advice::ChosenSet& set) { return !set.certain; };
+    if (std::any_of(forbidden.sets.begin(), forbidden.sets.end(), unsure))
+        section.lines.emplace_back("(Some of these only until somebody has read the plates.)");
     if (answer.always_broken) section.lines.emplace_back("anything: what runs by itself is too much already");
     if (section.lines.empty()) {
         const std::string but = none_forbidden_words(s, judgement, answer);

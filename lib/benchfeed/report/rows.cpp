@@ -76,7 +76,7 @@ std::string figures(const Outcome& o) {
     const Measure& edge = none ? o.caution : o.edge;
     if (std::holds_alternative<std::monostate>(edge) || edge.index() != o.value.index()) return "";
     const char* between = o.bound == rules::Bound::at_most ? " of " : ", at least ";
-    return " (" + to_text(o.value) + between + to_text(edge) + ")";
+    return " (" + range_text(o.least, o.value) + between + to_text(edge) + ")";
 }
 
 std::string where_words(const Situation& s, const Outcome& o) {
@@ -120,6 +120,9 @@ Row row_of(const Situation& s, const Outcome& o, const Explanation& e) {
         row.brief = brief_question(row.what);
         row.look = q.look;
         if (!q.path.empty()) row.where = q.path;
+        if (o.open)
+            if (const std::string amounts = figures(o); !amounts.empty())
+                row.what += " It decides " + where_words(s, o) + amounts;
     }
     return row;
 }

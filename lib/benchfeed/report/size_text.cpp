@@ -150,9 +150,7 @@ std::string uncured_text(const Situation& s, const Sized& sized, const Style& st
     std::string out;
     for (const rules::Finding& finding : rules::findings(s, sized.judgement)) {
         const rules::Outcome& o = *finding.outcome;
-        const bool counts = o.verdict == rules::Verdict::fail || (o.verdict == rules::Verdict::cannot_judge &&
-                                                                  rules::registry()[o.rule].essential);
-        if (!counts) continue;
+        if (o.verdict != rules::Verdict::fail && !rules::is_grave_question(o)) continue;
         std::string words = rules::explain(s, sized.judgement, o).headline;
         if (!words.empty() && words.back() != '.' && words.back() != '?') words += '.';
         out += wrapped(harmless(fmt::format("{}: {}", rules::registry()[o.rule].id, words)), "  - ", "    ",

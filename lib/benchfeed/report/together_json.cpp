@@ -32,10 +32,12 @@ Json sets_json(const rules::Situation& s, const rules::Judgement& judgement, con
                  {"choices", std::move(choices)},
                  {"current", circuits.size() == 1 ? measure_json(set.amps) : Json(nullptr)},
                  {"circuits", std::move(circuits)}};
-        if (forbidden)
+        if (forbidden) {
             one["forbidden_by"] = broken_json(s, judgement, set.broken);
-        else
+            one["certain"] = set.certain;
+        } else {
             one["not_beside"] = paths_json(s, set.not_beside);
+        }
         list.push_back(std::move(one));
     }
     return {{"sets", std::move(list)}, {"more", sets.more}, {"stopped_at_bound", sets.stopped}};
@@ -103,6 +105,7 @@ std::string together_json(const rules::Situation& s, const rules::Judgement& jud
                    {"title", s.plan.head.title.value_or("")},
                    {"always", paths_json(s, answer.company.always)},
                    {"always_forbidden_by", broken_json(s, judgement, answer.always_broken)},
+                   {"always_perhaps_forbidden", answer.always_perhaps},
                    {"fails_whatever_runs", answer.fails_whatever_runs},
                    {"loads", std::move(each)},
                    {"equal", std::move(equals)},

@@ -184,6 +184,11 @@ std::string together_text(const Situation& s, const Judgement& judgement,
         return out + wrapped("What runs by itself is too much already. " +
                                  rules::capital(reason_words(s, judgement, *answer.always_broken)) + ".",
                              "", "  ", style);
+    if (answer.always_perhaps)
+        out += wrapped(
+            "What runs by itself may be too much already: that depends on what the plan does not say, so "
+            "no set can be allowed.",
+            "", "  ", style);
     out += "\n" + heading("Pairs", style);
     out += answer.company.loads.size() <= widest_matrix ? matrix_text(s, answer, style)
                                                         : pairs_text(s, answer, style);
@@ -198,8 +203,9 @@ std::string together_text(const Situation& s, const Judgement& judgement,
     out += "\n" + heading("Never together", style);
     for (const ChosenSet& set : answer.forbidden.sets) {
         std::string line = choices_words(s, set);
+        if (!set.certain) line += ", unless the plates or the tools show less than is taken for them here";
         if (set.broken) line += ". " + rules::capital(reason_words(s, judgement, *set.broken));
-        out += wrapped(line, "  x ", "    ", style);
+        out += wrapped(line, set.certain ? "  x " : "  ? ", "    ", style);
     }
     if (answer.forbidden.sets.empty() && !answer.forbidden.stopped) {
         const std::string but = none_forbidden_words(s, judgement, answer);

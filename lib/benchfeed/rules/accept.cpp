@@ -7,6 +7,7 @@
 #include <optional>
 #include <set>
 
+#include <benchfeed/rules/ends.hpp>
 #include <benchfeed/rules/summary.hpp>
 
 namespace benchfeed::rules {
@@ -25,7 +26,7 @@ std::optional<int> counted(const std::string& revision) {
 
 bool acceptable(const Outcome& outcome) {
     return outcome.verdict == Verdict::caution ||
-           (outcome.verdict == Verdict::cannot_judge && !registry()[outcome.rule].essential);
+           (outcome.verdict == Verdict::cannot_judge && !is_grave_question(outcome));
 }
 
 bool names(const plan::Plan& plan, const plan::Accept& accept, const Outcome& outcome) {

@@ -97,6 +97,7 @@ WeakestOf figures_of(const Situation& s, const Limit& limit, std::span<const Ind
     weakest.circuit = circuit_of(s, limit.at.index);
     weakest.limit = &limit;
     weakest.drawn = std::get<Current>(evaluated.value);
+    weakest.least = s.best ? std::get<Current>(evaluate(*s.best, limit, loads).value) : weakest.drawn;
     weakest.rated = std::get<Current>(limit.edge);
     weakest.plain = plain_amps(s, limit, loads);
     weakest.unknown_load = evaluated.unknown != plan::nowhere;
@@ -143,10 +144,10 @@ std::vector<WeakestOf> weakest_by_circuit(const Situation& s, const Judgement& j
 }
 
 std::string carried_words(const Situation& s, const WeakestOf& weakest) {
-    std::string amps = to_text(weakest.drawn);
+    std::string amps = range_text(weakest.least, weakest.drawn);
     if (above(weakest.drawn, weakest.plain))
         amps = fmt::format("{} flow, counted as {} since loads for hours count {} times,",
-                           to_text(weakest.plain), amps,
+                           to_text(weakest.plain), to_text(weakest.drawn),
                            digits(in(unit::one, weakest.limit->weight.hours_factor), 3));
     return fmt::format("{}{} of {}{} at {}", weakest.unknown_load ? "at least " : "", amps,
                        to_text(weakest.rated), weakest.limit->weight.motors_only ? " for motors" : "",

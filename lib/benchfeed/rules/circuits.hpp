@@ -34,6 +34,7 @@ struct WeakestOf {
     Index circuit = plan::nowhere;
     const Limit* limit = nullptr;
     Current drawn{}, rated{};  ///< as the limit counts them
+    Current least{};           ///< drawn, with what nobody gave at its best
     Current plain{};           ///< what flows, before loads for hours are counted more than once
     bool unknown_load = false;
 };
@@ -41,7 +42,8 @@ struct WeakestOf {
 /// the set's weakest element.
 [[nodiscard]] std::vector<WeakestOf> weakest_by_circuit(const Situation& s, const Judgement& judgement,
                                                         Index set);
-/// "12.3 A of 16 A at the bench plug"; amps that are weighted say so and name what flows.
+/// "12.3 A of 16 A at the bench plug", "6.5 to 13 A of 16 A ..." where plates leave it open; amps that are
+/// weighted say so and name what flows.
 [[nodiscard]] std::string carried_words(const Situation& s, const WeakestOf& weakest);
 /// The current through what a limit stands at, each load once: what flows, whatever the limit counts.
 [[nodiscard]] Current plain_amps(const Situation& s, const Limit& limit, std::span<const Index> loads);

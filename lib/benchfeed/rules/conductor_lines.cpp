@@ -80,7 +80,8 @@ std::vector<Flow> running_flows(Working& working, const Situation& s, const std:
     std::vector<Flow> flows;
     for (const Index load : loads) {
         const network::LoadPoint& point = s.network.loads[s.network.load_of[load]];
-        const network::LoadCurrent found = network::load_current(s.plan, s.tables, s.practice(), load);
+        const network::LoadCurrent found =
+            network::load_current(s.plan, s.tables, s.practice(), load, s.network.plate_end);
         flows.push_back(
             {load, network::explain_current(working, s.plan, found, load), point.current, point.draw});
     }

@@ -53,7 +53,8 @@ public:
         : working_(working), s_(s), loads_(loads), target_(target) {
         for (const Index load : loads_) in_phase_ = in_phase_ && in(unit::one, point(load).power_factor) == 1;
         for (const Index load : loads_) {
-            const network::LoadCurrent found = network::load_current(s.plan, s.tables, s.practice(), load);
+            const network::LoadCurrent found =
+                network::load_current(s.plan, s.tables, s.practice(), load, s.network.plate_end);
             amps_.push_back(network::explain_current(working_, s.plan, found, load));
         }
     }

@@ -11,6 +11,7 @@
 #include <unordered_map>
 
 #include <benchfeed/rules/accept.hpp>
+#include <benchfeed/rules/ends.hpp>
 #include <benchfeed/rules/order.hpp>
 #include <benchfeed/rules/set_sums.hpp>
 #include <benchfeed/rules/summary.hpp>
@@ -395,6 +396,86 @@ std::vector<Outcome> worst_first(const std::vector<Outcome>& outcomes) {
 
 }  // namespace
 
+namespace {
+
+/// The outcomes at the best end by rule, place, part and set.
+class ByPlace {
+public:
+    explicit ByPlace(const std::vector<Outcome>& outcomes) {
+        for (const Outcome& o : outcomes) places_.emplace(key(o), &o);
+    }
+    [[nodiscard]] const Outcome* at(const Outcome& o) const {
+        const auto it = places_.find(key(o));
+        return it == places_.end() ? nullptr : it->second;
+    }
+
+private:
+    using Key = std::pair<std::uint64_t, Index>;
+    [[nodiscard]] static Key key(const Outcome& o) { return {place_key(o), o.set}; }
+    std::map<Key, const Outcome*> places_;
+};
+
+/// What a rule says nothing of is in order.
+Verdict verdict_or_ok(const Outcome* o) {
+    return o ? o->verdict : Verdict::ok;
+}
+
+bool same_value(const Measure& a, const Measure& b) {
+    return a.index() == b.index() && std::abs(number(a) - number(b)) <= rounding * std::abs(number(a));
+}
+
+/// Each outcome as both ends give it. Of each that they do not share the positions are returned.
+std::vector<std::size_t> hold_at_both(std::vector<Outcome>& outcomes, const std::vector<Outcome>& best) {
+    std::vector<std::size_t> open;
+    const ByPlace places(best);
+    for (std::size_t i = 0; i < outcomes.size(); ++i) {
+        Outcome& o = outcomes[i];
+        if (registry()[o.rule].harm == Harm::plan) continue;  // words of the plan are as they are
+        const Outcome* there = places.at(o);
+        const Verdict at_best = verdict_or_ok(there);
+        if (there && there->value.index() == o.value.index() && number(o.value) == number(o.value) &&
+            !same_value(o.value, there->value))
+            o.least = there->value;
+        if (at_best == o.verdict) continue;
+        o.open = Open{o.verdict, at_best, {}};
+        o.verdict = held(o.verdict, at_best);
+        open.push_back(i);
+    }
+    return open;
+}
+
+/// Kinds of fact on which open outcomes depend, found by trying: a kind decides where it alone at its best
+/// changes the worst end, or it alone at its worst the best end. Only rules with open outcomes are asked.
+void find_what_decides(const Situation& s, std::vector<Outcome>& outcomes,
+                       const std::vector<std::size_t>& open) {
+    const plan::Facts facts = open_facts(s);
+    std::vector<bool> concerned(registry().size());
+    for (const std::size_t i : open) concerned[outcomes[i].rule] = true;
+    const auto try_end = [&](plan::Facts at_best, plan::Facts found, Verdict Open::*otherwise) {
+        const BestEnd end(s, at_best);
+        const auto tried = judge_sets(end.situation(), [&](const Rule& rule) {
+                               return concerned[static_cast<std::size_t>(&rule - registry().data())];
+                           }).outcomes;
+        const ByPlace places(tried);
+        for (const std::size_t i : open) {
+            Open& here = *outcomes[i].open;
+            if (verdict_or_ok(places.at(outcomes[i])) != here.*otherwise) here.decides.add(found);
+        }
+    };
+    for (const plan::Fact fact : plan::all_facts) {
+        const plan::Facts one = plan::Facts::only(fact);
+        if (!facts.has(fact)) continue;
+        if (facts == one) {
+            for (const std::size_t i : open) outcomes[i].open->decides = one;
+            continue;
+        }
+        try_end(one, one, &Open::at_worst);
+        try_end(facts.without(one), one, &Open::at_best);
+    }
+}
+
+}  // namespace
+
 std::vector<Outcome> judge_places(const Situation& situation) {
     return judge_sets(situation, [](const Rule& rule) { return rule.harm != Harm::plan; }).outcomes;
 }
@@ -402,6 +483,11 @@ std::vector<Outcome> judge_places(const Situation& situation) {
 Judgement judge(const Situation& situation) {
     const auto rules = registry();
     Judgement judgement = judge_sets(situation, [](const Rule&) { return true; });
+    if (situation.best) {
+        const auto best = judge_sets(*situation.best, [](const Rule&) { return true; }).outcomes;
+        const auto open = hold_at_both(judgement.outcomes, best);
+        if (!open.empty()) find_what_decides(situation, judgement.outcomes, open);
+    }
     std::vector<Outcome> information;
     judgement.weakest.push_back(judge_set(situation, judgement.limits,
                                           LimitsAt(situation.plan, judgement.limits), everything_set,
@@ -417,8 +503,7 @@ Judgement judge(const Situation& situation) {
     for (const Outcome& outcome : judgement.outcomes) {
         if (outcome.accepted != plan::nowhere) continue;
         judgement.verdict = std::max(judgement.verdict, outcome.verdict);
-        if (outcome.verdict == Verdict::cannot_judge && rules[outcome.rule].essential)
-            judgement.essential_undecided = true;
+        if (is_grave_question(outcome)) judgement.essential_undecided = true;
     }
     judgement.outcomes = worst_first(judgement.outcomes);
     return judgement;

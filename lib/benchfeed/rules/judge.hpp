@@ -78,7 +78,8 @@ struct Judgement {
 
 [[nodiscard]] BENCHFEED_API Judgement judge(const Situation& situation);
 /// Outcomes by which a changed plan is compared: of every rule about the bench, none about the plan's own
-/// words (plan.*), every place of a fold by itself, in no order and without what is accepted.
+/// words (plan.*), every place of a fold by itself, in no order and without what is accepted; with what
+/// nobody gave at the end that hurts most.
 [[nodiscard]] std::vector<Outcome> judge_places(const Situation& situation);
 
 /// The loads of a set by the set index of an outcome.

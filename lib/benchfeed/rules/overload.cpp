@@ -147,7 +147,8 @@ Value sum_of(Working& working, const Situation& s, const std::vector<Index>& loa
              const Limit* limit) {
     Terms terms;
     for (const Index load : loads) {
-        const network::LoadCurrent found = network::load_current(s.plan, s.tables, s.practice(), load);
+        const network::LoadCurrent found =
+            network::load_current(s.plan, s.tables, s.practice(), load, s.network.plate_end);
         terms.loads.push_back(load);
         terms.amps.push_back(network::explain_current(working, s.plan, found, load));
         terms.weights.push_back(

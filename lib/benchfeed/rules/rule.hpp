@@ -14,6 +14,7 @@
 #include <benchfeed/base/measure.hpp>
 #include <benchfeed/base/worked.hpp>
 #include <benchfeed/network/network.hpp>
+#include <benchfeed/plan/at_best.hpp>
 #include <benchfeed/plan/plan.hpp>
 #include <benchfeed/tables/catalogue.hpp>
 #include <benchfeed/tables/missing.hpp>
@@ -37,6 +38,9 @@ struct Situation {
     const plan::Plan& plan;
     const network::Network& network;
     const tables::Catalogue& tables;
+    /// The same bench with what nobody gave at the end that hurts least; nullptr: everything is given, or
+    /// only the end that hurts most is asked for.
+    const Situation* best = nullptr;
     /// The practice of the plan's region.
     [[nodiscard]] const network::Practice& practice() const { return network.practice; }
     /// True where the NEC is followed, false for IEC.
@@ -118,6 +122,12 @@ struct Limit {
     Index rule = 0;             ///< position in the registry; set by judge()
 };
 
+/// The verdicts at both ends of what nobody gave, where they are not the same.
+struct Open {
+    Verdict at_worst = Verdict::ok, at_best = Verdict::ok;
+    plan::Facts decides;  ///< kinds of fact on which it depends
+};
+
 /// What a rule says of one place.
 struct Outcome {
     Index rule = 0;  ///< position in the registry; set by judge()
@@ -128,6 +138,8 @@ struct Outcome {
     Basis basis = Basis::marking;
     Bound bound = Bound::at_most;
     Measure value, edge, caution;
+    Measure least;  ///< the value with what nobody gave at its best; monostate: it is the same
+    std::optional<Open> open;
     Ground ground;
     std::uint8_t variant = 0;  ///< the rule's own mark, for explain()
     Index limit = plan::nowhere;

@@ -63,7 +63,8 @@ Value explain_start_current(Working& working, const Situation& s, Index motor, b
     const auto found = network::start_current(s.plan, s.tables, point);
     Value running{};
     if (found->start.from == network::Start::From::motor_kind) {
-        const auto current = network::load_current(s.plan, s.tables, s.practice(), motor);
+        const auto current =
+            network::load_current(s.plan, s.tables, s.practice(), motor, s.network.plate_end);
         running = network::explain_current(working, s.plan, current, motor);
     }
     return network::explain_start(working, s.plan, *found, motor, running, high);

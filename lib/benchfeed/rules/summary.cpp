@@ -14,6 +14,7 @@
 #include <benchfeed/rules/circuits.hpp>
 #include <benchfeed/rules/cited.hpp>
 #include <benchfeed/rules/curing.hpp>
+#include <benchfeed/rules/ends.hpp>
 #include <benchfeed/rules/local_limits.hpp>
 #include <benchfeed/rules/order.hpp>
 #include <benchfeed/rules/overload.hpp>
@@ -22,13 +23,36 @@
 
 namespace benchfeed::rules {
 
+namespace {
+
+/// Words of the end of what nobody gave at which it is worse.
+Explanation explain_worse_end(const Situation& s, const Rule& rule, const Outcome& outcome,
+                              const Limit* limit) {
+    Outcome worse = outcome;
+    const bool at_best = outcome.open->at_best > outcome.open->at_worst;
+    worse.verdict = at_best ? outcome.open->at_best : outcome.open->at_worst;
+    if (at_best && !std::holds_alternative<std::monostate>(outcome.least)) worse.value = outcome.least;
+    worse.open.reset();
+    return rule.explain(at_best ? *s.best : s, worse, limit);
+}
+
+}  // namespace
+
 Explanation explain(const Situation& s, const Judgement& judgement, const Outcome& outcome) {
     const Limit* limit = outcome.limit == plan::nowhere ? nullptr : &judgement.limits[outcome.limit];
     if (outcome.missing != plan::nowhere)
         return explain_missing(s, outcome, judgement.missing[outcome.missing]);
     const Rule& rule = registry()[outcome.rule];
-    Explanation e =
-        rule.explain_review ? rule.explain_review(s, judgement, outcome) : rule.explain(s, outcome, limit);
+    Explanation e;
+    if (rule.explain_review)
+        e = rule.explain_review(s, judgement, outcome);
+    else if (outcome.open)
+        e = explain_open(s, judgement, outcome, explain_worse_end(s, rule, outcome, limit));
+    else
+        e = rule.explain(s, outcome, limit);
+    if (!outcome.open && outcome.verdict == Verdict::fail &&
+        !std::holds_alternative<std::monostate>(outcome.least))
+        e.headline += "; " + to_text(outcome.least) + " at least, whatever is not known";
     if (Label house = local_limit(s, outcome); !house.span.nowhere()) e.related.push_back(std::move(house));
     const std::vector<Remedy> device = one_device(s, judgement, outcome);
     e.remedies.insert(e.remedies.begin(), device.begin(), device.end());
@@ -196,7 +220,7 @@ std::string headline(const Situation& s, const Judgement& judgement, const std::
                            more > 0 ? fmt::format(" ({} more below)", more) : "");
     }
     for (const Finding& f : found)
-        if (is(f, Verdict::cannot_judge) && registry()[f.outcome->rule].essential) {
+        if (is_grave_question(*f.outcome)) {
             std::string words = explain(s, judgement, *f.outcome).short_words;
             words =
                 words.substr(0, words.find('?') == std::string::npos ? words.size() : words.find('?') + 1);
@@ -260,6 +284,8 @@ namespace {
 
 /// "3.7 A left", "2 A too much", or why neither can be said.
 std::string margin_words(const Situation& s, const WeakestOf& weakest, Index set, const std::string& open) {
+    if (above(weakest.drawn, weakest.rated) && !above(weakest.least, weakest.rated))
+        return "perhaps too much";
     if (above(weakest.drawn, weakest.rated)) {
         if (set != everything_set) return to_text(Current(weakest.drawn - weakest.rated), 2) + " too much";
         return nothing_trips(s, as_outcome(*weakest.limit, weakest.drawn))
@@ -271,8 +297,9 @@ std::string margin_words(const Situation& s, const WeakestOf& weakest, Index set
 }
 
 std::string share_words(const WeakestOf& weakest) {
+    if (weakest.unknown_load || above(weakest.drawn, weakest.least)) return "";
     const double share = weakest.drawn / weakest.rated;
-    return weakest.unknown_load ? "" : fmt::format(", {} %", digits(share * 100, share < 1 ? 2 : 3));
+    return fmt::format(", {} %", digits(share * 100, share < 1 ? 2 : 3));
 }
 
 }  // namespace

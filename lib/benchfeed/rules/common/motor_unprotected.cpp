@@ -260,7 +260,7 @@ void explain_amps(const Situation& s, const Outcome& o, Working& working, Explan
     const auto limits = shares(s);
     const Amps amps = amps_of(s, o.at.index);
     if (!limits || !amps.current || !std::holds_alternative<Current>(o.value)) return;
-    const auto found = network::load_current(s.plan, s.tables, s.practice(), o.at.index);
+    const auto found = network::load_current(s.plan, s.tables, s.practice(), o.at.index, s.network.plate_end);
     const Value motor = network::explain_current(working, s.plan, found, o.at.index);
     // A device outside the NEC and a setting above the sure share are held to the most that counts.
     const bool own = load_of(s, o.at.index).overload_setting.known();

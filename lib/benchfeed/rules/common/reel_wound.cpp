@@ -13,28 +13,25 @@ enum Variant : std::uint8_t { wound_mark, wound_third, maybe_wound, unwound_mark
 struct Reel {
     Variant variant;
     Current most;
-    bool may_fail = true;  ///< false: nobody knows that it is wound
-    bool always_caution = false;
+    bool always_caution = false;  ///< wound, whatever it carries
     Ground ground;
 };
 
 std::optional<Reel> reel_of(const Situation& s, Index i) {
     const plan::Cable& cable = *s.plan[i].cable;
-    const bool state_unknown = cable.reel.stated_unknown;
+    const bool state_unknown = cable.reel.stated_unknown;  // what hurts most: wound
     if (!state_unknown && !cable.reel.is(plan::Reel::wound) && !cable.reel.is(plan::Reel::unwound))
         return std::nullopt;
     if (cable.reel.is(plan::Reel::unwound)) {
         if (!cable.unwound_limit.known()) return std::nullopt;
-        return Reel{unwound_mark, amps_of(s, i, *cable.unwound_limit), true, false, {}};
+        return Reel{unwound_mark, amps_of(s, i, *cable.unwound_limit), false, {}};
     }
     const auto variant = state_unknown ? maybe_wound : cable.wound_limit.known() ? wound_mark : wound_third;
-    if (cable.wound_limit.known())
-        return Reel{variant, amps_of(s, i, *cable.wound_limit), !state_unknown, !state_unknown, {}};
+    if (cable.wound_limit.known()) return Reel{variant, amps_of(s, i, *cable.wound_limit), true, {}};
     const auto iz = network::ampacity(s.plan, s.tables, s.network, i);
     const auto third = threshold(s, "wound_reel");
     if (!iz.value || !third) return std::nullopt;
-    return Reel{
-        variant, Current(*iz.value * third->value), !state_unknown, !state_unknown, {iz.grade, iz.beyond}};
+    return Reel{variant, Current(*iz.value * third->value), true, {iz.grade, iz.beyond}};
 }
 
 Yield look(const Situation& s) {
@@ -51,9 +48,7 @@ Yield look(const Situation& s) {
         limit.ground = reel->ground;
         const bool marked = reel->variant == unwound_mark || s.plan[i].cable->wound_limit.known();
         limit.basis = marked ? Basis::marking : Basis::practice;
-        limit.weakest = reel->may_fail;
-        if (reel->may_fail) limit.edge = reel->most;
-        if (!reel->may_fail) limit.caution = reel->most;
+        limit.edge = reel->most;
         if (reel->always_caution) limit.caution = Current(0.0 * unit::ampere);
         yield.limits.push_back(limit);
     }

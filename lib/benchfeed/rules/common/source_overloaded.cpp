@@ -23,20 +23,28 @@ Ratio least_power_factor(const Situation& s, Index supply) {
     return least;
 }
 
+/// The highest: with it they give the fewest.
+Ratio most_power_factor(const Situation& s, Index supply) {
+    Ratio most = 0.0 * unit::one;
+    for (const network::LoadPoint& load : s.network.loads)
+        if (s.network.hangs_below(load.element, supply)) most = std::max(most, load.power_factor);
+    return most;
+}
+
 Ratio factor_of(const Situation& s, Index supply, const SourceAmps& source) {
     return source.active() ? least_power_factor(s, supply) : 1.0 * unit::one;
 }
 
-/// `open`: beyond the amps at a power factor of 1 nobody knows what the winding bears.
+/// `doubt`: beyond it, short of the edge, watts and winding may bear it or not.
 void add_limit(Yield& yield, Index supply, const SourceAmps& source, std::uint8_t variant, Ratio factor,
-               bool open) {
+               Measure doubt) {
     Limit limit;
     limit.at = at_element(supply);
     limit.reach = {Reach::Kind::through, supply};
     limit.edge = Current(source.amps / factor);
     limit.basis = Basis::marking;
     limit.variant = variant;
-    if (open) limit.doubt = source.amps;
+    limit.doubt = std::move(doubt);
     yield.limits.push_back(limit);
 }
 
@@ -50,10 +58,13 @@ Yield look(const Situation& s) {
             yield.outcomes.push_back(undecided(at_element(i), Part::whole));
             continue;
         }
-        if (supply->current.known()) add_limit(yield, i, *hours, by_amps, 1.0 * unit::one, false);
-        if (power)
-            add_limit(yield, i, *power, by_power, factor_of(s, i, *power),
-                      power->active() && !supply->current.known());
+        if (supply->current.known()) add_limit(yield, i, *hours, by_amps, 1.0 * unit::one, {});
+        if (!power) continue;
+        Measure doubt;
+        // What the winding bears is not known, or the amps are; then watts alone decide.
+        if (power->active())
+            doubt = supply->current.known() ? Current(power->amps / most_power_factor(s, i)) : power->amps;
+        add_limit(yield, i, *power, by_power, factor_of(s, i, *power), doubt);
     }
     return yield;
 }
@@ -80,6 +91,26 @@ Explanation ask_for_amps(const Situation& s, const Outcome& o, const SourceAmps&
     return e;
 }
 
+/// Fewer amps than its watts give at the lowest power factor of the loads, and more than at the highest.
+Explanation ask_for_watts(const Situation& s, const Outcome& o, const SourceAmps& source) {
+    const plan::Element& supply = s.plan[o.at.index];
+    const auto& loads = set_of(s.plan, o.set).loads;
+    const auto open = std::find_if(loads.begin(), loads.end(), [&](Index load) {
+        return !s.network.loads[s.network.load_of[load]].power_factor_known;
+    });
+    const std::string drawn = fmt::format("{}: {} are drawn from {}, which gives {}", set_words(s, o.set),
+                                          to_text(o.value), source_place(s, o.at.index), plate_words(source));
+    const Span& place = place_of(supply.as<plan::Supply>()->power, supply);
+    if (open == loads.end())
+        return ask_for_rating(s, o, place, "", drawn + ". Do the watts of these tools add up to more?",
+                              "the watts on their plates");
+    return ask_for_rating(
+        s, o, place, s.plan[*open].path() + ".plate.power_factor",
+        fmt::format("{}. What power factor (cos phi), or how many watts, are on the plate of {}?", drawn,
+                    s.plan[*open].words()),
+        "its plate");
+}
+
 Explanation explain(const Situation& s, const Outcome& o, const Limit* limit) {
     const Index at = o.at.index;
     if (!limit) return ask_for_power(s, o);
@@ -87,10 +118,9 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit* limit) {
     const auto& what = *supply.as<plan::Supply>();
     const SourceAmps source = o.variant == by_amps ? *amps_for_hours(s, at) : *power_for_hours(s, at);
     const auto& drawn = std::get<Current>(o.value);
-    const bool open = source.active() && !what.current.known();
-    if (o.verdict == Verdict::cannot_judge && open && !above(drawn, std::get<Current>(o.edge)) &&
+    if (o.verdict == Verdict::cannot_judge && source.active() && !above(drawn, std::get<Current>(o.edge)) &&
         evaluate(s, *limit, set_of(s.plan, o.set).loads).unknown == plan::nowhere)
-        return ask_for_amps(s, o, source);
+        return what.current.known() ? ask_for_watts(s, o, source) : ask_for_amps(s, o, source);
     OverloadWords words;
     words.rating = to_text(std::get<Current>(o.edge), 6);
     words.place = o.variant == by_amps ? place_of(what.current, supply) : place_of(what.power, supply);

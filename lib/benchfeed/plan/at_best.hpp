@@ -1,0 +1,44 @@
+#pragma once
+// Words that nobody gave and for which something is assumed: the plan with each of them as it hurts least.
+#include <cstdint>
+
+#include <benchfeed/base/api.hpp>
+#include <benchfeed/plan/plan.hpp>
+
+namespace benchfeed::plan {
+
+/// Kinds of fact of which more than one value is plausible where a plan does not give it. What stands in the
+/// plan itself is the value that hurts most; amps follow from plates (network::PlateEnd).
+enum class Fact : std::uint8_t {
+    amps,              ///< of a plate that prints power alone
+    latched,           ///< whether a tool's own switch stays on
+    cutter,            ///< whether a tool can catch a hand
+    protection_class,  ///< I or II
+    reel               ///< wound or unwound
+};
+
+/// A set of kinds of fact.
+struct Facts {
+    std::uint8_t mask = 0;
+    [[nodiscard]] static Facts only(Fact fact) {
+        return {static_cast<std::uint8_t>(1u << static_cast<unsigned>(fact))};
+    }
+    [[nodiscard]] bool has(Fact fact) const { return (mask & only(fact).mask) != 0; }
+    [[nodiscard]] bool none() const { return mask == 0; }
+    /// Those of this set that the other has not.
+    [[nodiscard]] Facts without(Facts other) const { return {static_cast<std::uint8_t>(mask & ~other.mask)}; }
+    void add(Facts other) { mask = static_cast<std::uint8_t>(mask | other.mask); }
+    friend bool operator==(Facts, Facts) = default;
+};
+inline constexpr Fact all_facts[] = {Fact::amps, Fact::latched, Fact::cutter, Fact::protection_class,
+                                     Fact::reel};
+
+/// Whether nobody gave this fact of this element. Never true of amps: a plan does not know them.
+[[nodiscard]] bool is_open(const Element& element, Fact fact);
+/// Kinds of which any element of the plan has an open one; without amps.
+[[nodiscard]] Facts open_words(const Plan& plan);
+/// The plan with every open fact of these kinds at the value that hurts least: a switch that springs back, a
+/// tool that cannot catch, class II, a reel run out.
+[[nodiscard]] Plan at_best(Plan plan, Facts facts);
+
+}  // namespace benchfeed::plan

@@ -1,0 +1,212 @@
+#include <benchfeed/rules/ends.hpp>
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <utility>
+
+#include <benchfeed/rules/overload.hpp>
+#include <benchfeed/rules/summary.hpp>
+#include <benchfeed/rules/support.hpp>
+
+namespace benchfeed::rules {
+
+using plan::Fact;
+using plan::Facts;
+
+plan::Facts open_facts(const Situation& s) {
+    Facts facts = plan::open_words(s.plan);
+    const auto& loads = s.network.loads;
+    if (std::any_of(loads.begin(), loads.end(), [](const network::LoadPoint& load) { return load.ranged; }))
+        facts.add(Facts::only(Fact::amps));
+    return facts;
+}
+
+BestEnd::BestEnd(const Situation& worst, Facts facts)
+    : plan_(facts == Facts::only(Fact::amps) ? plan::Plan{} : plan::at_best(worst.plan, facts)),
+      network_(network::build(facts == Facts::only(Fact::amps) ? worst.plan : plan_, worst.tables,
+                              facts.has(Fact::amps) ? network::PlateEnd::least : network::PlateEnd::most)),
+      situation_{facts == Facts::only(Fact::amps) ? worst.plan : plan_, network_, worst.tables} {}
+
+std::unique_ptr<const BestEnd> best_end(const Situation& worst) {
+    const Facts facts = open_facts(worst);
+    return facts.none() ? nullptr : std::make_unique<const BestEnd>(worst, facts);
+}
+
+Verdict held(Verdict at_worst, Verdict at_best) {
+    if (at_worst == at_best) return at_worst;
+    return std::max(at_worst, at_best) == Verdict::caution ? Verdict::caution : Verdict::cannot_judge;
+}
+
+bool is_grave_question(const Outcome& o) {
+    if (o.verdict != Verdict::cannot_judge) return false;
+    const Rule& rule = registry()[o.rule];
+    const bool hurts = rule.harm == Harm::heat || rule.harm == Harm::shock || rule.harm == Harm::restart;
+    const bool may_fail = o.open && std::max(o.open->at_worst, o.open->at_best) == Verdict::fail;
+    return rule.essential || (hurts && may_fail);
+}
+
+namespace {
+
+bool is_open_here(const Situation& s, Index element, Fact fact) {
+    if (fact != Fact::amps) return plan::is_open(s.plan[element], fact);
+    const Index load = s.network.load_of[element];
+    return load != plan::nowhere && s.network.loads[load].ranged;
+}
+
+/// Elements that an outcome is about: what counts for its limit; else what hangs below its place and runs in
+/// its set, and the place itself.
+std::vector<Index> concerned(const Situation& s, const Judgement& judgement, const Outcome& o) {
+    std::vector<Index> found;
+    if (o.limit != plan::nowhere && o.set != no_set)
+        found = evaluate(s, judgement.limits[o.limit], set_of(s.plan, o.set).loads).loads;
+    const auto runs_in = [&](Index load) {
+        const auto& loads = set_of(s.plan, o.set).loads;
+        return std::binary_search(loads.begin(), loads.end(), load);
+    };
+    for (Index i = 0; i < s.plan.elements.size(); ++i) {
+        const bool below = o.at.kind != At::Kind::element || s.network.hangs_below(i, o.at.index);
+        const bool runs = o.set == no_set || s.plan[i].kind != plan::Kind::load || runs_in(i);
+        if (below && runs && std::find(found.begin(), found.end(), i) == found.end()) found.push_back(i);
+    }
+    return found;
+}
+
+/// Amps between the two ends: the more, the more hangs on them.
+Current width(const Situation& s, const OpenFact& open) {
+    if (open.fact != Fact::amps || !s.best) return Current{};
+    const Index load = s.network.load_of[open.element];
+    return s.network.loads[load].current - s.best->network.loads[load].current;
+}
+
+/// "the amps of the router and the saw".
+std::string fact_words(const Situation& s, const std::vector<OpenFact>& open) {
+    std::vector<std::string> parts;
+    for (const Fact fact : plan::all_facts) {
+        std::vector<Index> elements;
+        for (const OpenFact& one : open)
+            if (one.fact == fact) elements.push_back(one.element);
+        if (elements.empty()) continue;
+        const std::string names = list(s, elements);
+        switch (fact) {
+            case Fact::amps:
+                parts.push_back("the amps of " + names);
+                break;
+            case Fact::latched:
+                parts.push_back("whether the switch of " + names + " stays on by itself");
+                break;
+            case Fact::cutter:
+                parts.push_back("whether " + names + " can cut or catch somebody");
+                break;
+            case Fact::protection_class:
+                parts.push_back("whether " + names + (elements.size() == 1 ? " is" : " are") +
+                                " double insulated");
+                break;
+            case Fact::reel:
+                parts.push_back("whether the reel of " + names + " is run out");
+                break;
+        }
+    }
+    return list(parts);
+}
+
+}  // namespace
+
+std::vector<OpenFact> deciding(const Situation& s, const Judgement& judgement, const Outcome& o) {
+    std::vector<OpenFact> found;
+    if (!o.open) return found;
+    const auto elements = concerned(s, judgement, o);
+    for (const Fact fact : plan::all_facts)
+        for (const Index element : elements)
+            if (o.open->decides.has(fact) && is_open_here(s, element, fact)) found.push_back({fact, element});
+    std::stable_sort(found.begin(), found.end(), [&](const OpenFact& a, const OpenFact& b) {
+        return a.fact == b.fact && above(width(s, a), width(s, b));
+    });
+    return found;
+}
+
+Question question_of(const Situation& s, const OpenFact& open) {
+    const plan::Element& e = s.plan[open.element];
+    switch (open.fact) {
+        case Fact::amps:
+            return {e.path() + ".plate.current", "How many amps are on the plate of " + e.words() + "?",
+                    "its plate, often underneath"};
+        case Fact::latched:
+            return {e.path() + ".latched", "Does the switch of " + e.words() + " stay on by itself?",
+                    "let go of it and look"};
+        case Fact::cutter:
+            return {e.path() + ".cutter", "Can " + e.words() + " cut or catch somebody when it starts?",
+                    "what turns, and who works there"};
+        case Fact::protection_class:
+            return {e.path() + ".class", "Is " + e.words() + " double insulated?",
+                    "a double square on the plate: class II"};
+        case Fact::reel:
+            return {e.path() + ".cable.reel", "Is the cord of " + e.words() + " run out from its reel?",
+                    "the reel, while the tools run"};
+    }
+    return {};
+}
+
+namespace {
+
+/// The most that a load may draw with a limit still held, all else at its worst; nothing where the limit
+/// fails whatever this load draws. Pre: it fails at the worst.
+std::optional<Current> holds_up_to(const Situation& s, const Limit& limit, std::span<const Index> set,
+                                   Index load) {
+    network::Network tried = s.network;
+    network::LoadPoint& point = tried.loads[tried.load_of[load]];
+    const network::LoadPoint worst = point;
+    const Situation with{s.plan, tried, s.tables};
+    const auto fails = [&](Current amps) {
+        const Ratio scale = amps / worst.current;
+        point.current = amps;
+        for (std::size_t c = 0; c < network::live_conductors; ++c) point.draw[c] = scale * worst.draw[c];
+        return verdict_at(limit, evaluate(with, limit, set)) == Verdict::fail;
+    };
+    Current good = s.best->network.loads[s.network.load_of[load]].current, bad = worst.current;
+    if (fails(good)) return std::nullopt;
+    for (int i = 0; i < 20; ++i) {
+        const Current middle = (good + bad) / 2.0;
+        (fails(middle) ? bad : good) = middle;
+    }
+    return good;
+}
+
+/// "; up to 9.2 A on the plate of the saw it holds": where one load's amps turn the verdict.
+std::string turning_words(const Situation& s, const Judgement& judgement, const Outcome& o,
+                          const std::vector<OpenFact>& open) {
+    if (open.empty() || open.front().fact != Fact::amps || o.limit == plan::nowhere || o.set == no_set ||
+        o.open->at_worst != Verdict::fail || !s.best)
+        return "";
+    constexpr std::size_t most_elements = 500;  // a network is copied for it
+    const Limit& limit = judgement.limits[o.limit];
+    if (s.plan.elements.size() > most_elements) return "";
+    if (limit.reach.kind != Reach::Kind::through && limit.reach.kind != Reach::Kind::largest_way) return "";
+    const Index load = open.front().element;
+    const auto most = holds_up_to(s, limit, set_of(s.plan, o.set).loads, load);
+    return most ? fmt::format("; up to {} on the plate of {} it holds", to_text(*most), s.plan[load].words())
+                : std::string{};
+}
+
+}  // namespace
+
+Explanation explain_open(const Situation& s, const Judgement& judgement, const Outcome& o, Explanation e) {
+    const Verdict worse = std::max(o.open->at_worst, o.open->at_best);
+    if (worse == Verdict::cannot_judge) return e;  // the worse end asks by itself
+    const auto open = deciding(s, judgement, o);
+    const std::string facts = open.empty() ? "what the plan does not say" : fact_words(s, open);
+    const Verdict better = std::min(o.open->at_worst, o.open->at_best);
+    const std::string least =
+        std::holds_alternative<std::monostate>(o.least) ? "" : " " + to_text(o.least) + ",";
+    const std::string at_best = better == Verdict::ok        ? "in order"
+                                : better == Verdict::caution ? "a caution"
+                                                             : "not to be judged";
+    e.headline = fmt::format("{}; at best{} {}: it depends on {}{}", e.headline, least, at_best, facts,
+                             turning_words(s, judgement, o, open));
+    if (!e.short_words.empty()) e.short_words = "perhaps " + e.short_words;
+    if (o.verdict == Verdict::cannot_judge && !open.empty()) e.questions.clear();
+    for (const OpenFact& one : open) e.questions.push_back(question_of(s, one));
+    return e;
+}
+
+}  // namespace benchfeed::rules

@@ -1,0 +1,174 @@
+// What nobody gave lies in a range: whatever value of it is put into the plan, what was said for certain
+// stays.
+#include <doctest/doctest.h>
+
+#include <cmath>
+
+#include <benchfeed/network/load_current.hpp>
+#include <benchfeed/rules/ends.hpp>
+#include <benchfeed/rules/summary.hpp>
+#include "laws/corpus.hpp"
+
+namespace benchfeed::laws {
+namespace {
+
+using plan::Fact;
+using rules::Verdict;
+
+/// Words of `--set`, by the field that they give.
+using Sets = std::map<std::string, std::string>;
+
+std::vector<std::string> words_of(const Sets& sets) {
+    std::vector<std::string> words;
+    for (const auto& [path, value] : sets) words.push_back(path + "=" + value);
+    return words;
+}
+
+/// An open fact of a plan with one of its plausible values.
+struct Given {
+    Fact fact;
+    std::string path, value;
+};
+
+/// Every open fact with each of its values; amps with both ends and what lies between.
+std::vector<Given> values_of(const Judged& judged) {
+    std::vector<Given> found;
+    const rules::Situation s = judged.situation();
+    for (plan::Index i = 0; i < s.plan.elements.size(); ++i) {
+        const std::string path = s.plan[i].path();
+        const auto give = [&](Fact fact, const char* field, std::initializer_list<const char*> values) {
+            if (plan::is_open(s.plan[i], fact))
+                for (const char* value : values) found.push_back({fact, path + field, value});
+        };
+        give(Fact::latched, ".latched", {"true", "false"});
+        give(Fact::cutter, ".cutter", {"true", "false"});
+        give(Fact::protection_class, ".class", {"\"I\"", "\"II\""});
+        give(Fact::reel, ".cable.reel", {"\"wound\"", "\"unwound\""});
+        const auto load = s.network.load_of[i];
+        if (load == plan::nowhere || !s.network.loads[load].ranged) continue;
+        const Current most = s.network.loads[load].current, least = s.best->network.loads[load].current;
+        for (const Current& value : {least, Current((least + most) / 2.0), most})
+            found.push_back(
+                {Fact::amps, path + ".plate.current", fmt::format("\"{:.9} A\"", in(unit::ampere, value))});
+    }
+    return found;
+}
+
+/// Watts in place of a load's amps, with which its amps lie inside their range; nothing where its plate
+/// prints none or its factors are known.
+Sets without_amps(const Bench& bench, plan::Index load) {
+    const rules::Situation s = bench.judged->situation();
+    const auto& what = *s.plan[load].as<plan::Load>();
+    if (!what.plate || !what.plate->current.known() || what.plate->horsepower.known() ||
+        what.plate->power_out.known() || what.motor.is(plan::Motor::none))
+        return {};
+    const bool three = s.plan[load].conductors.value_or(plan::Conductors{}).lines() == 3;
+    const double volts = in(unit::volt, network::plate_voltage(s.plan, load)) * (three ? std::sqrt(3.0) : 1);
+    const double watts = volts * in(unit::ampere, *what.plate->current) * 0.93;
+    const std::string plate = s.plan[load].path() + ".plate.";
+    return {{plate + "current", "\"unknown\""},
+            {plate + "power_factor", "\"unknown\""},
+            {plate + "power_in", fmt::format("\"{:.9} W\"", watts)}};
+}
+
+/// What a plan is asked without: nothing; the amps of one load; of all; whether its cords are wound.
+std::vector<Sets> gaps_of(const Bench& bench) {
+    std::vector<Sets> gaps{{}};
+    Sets all, reels;
+    for (const network::LoadPoint& load : bench.judged->situation().network.loads) {
+        const Sets one = without_amps(bench, load.element);
+        all.insert(one.begin(), one.end());
+        if (!one.empty()) gaps.push_back(one);
+    }
+    for (const plan::Element& e : bench.judged->plan().elements)
+        if (e.cable && e.kind == plan::Kind::box) reels[e.path() + ".cable.reel"] = "\"unknown\"";
+    for (const Sets& more : {all, reels})
+        if (!more.empty()) gaps.push_back(more);
+    return gaps;
+}
+
+struct Said {
+    Verdict verdict = Verdict::ok;
+    bool moves = false;  ///< another member of its fold, or another contact of its set, may speak instead
+};
+using Key = std::tuple<plan::Index, std::string, int, std::string>;
+
+std::map<Key, Said> said_of(const Judged& judged) {
+    std::map<Key, Said> found;
+    for (const auto& o : judged.judgement().outcomes) {
+        if (rules::registry()[o.rule].harm == rules::Harm::plan) continue;
+        const Key key{o.rule, rules::path_of(judged.plan(), o.at), static_cast<int>(o.part),
+                      rules::set_name(judged.plan(), o.set)};
+        Said& said = found[key];
+        said.verdict = std::max(said.verdict, o.verdict);
+        const bool once = o.limit != plan::nowhere && judged.judgement().limits[o.limit].once_per_set;
+        said.moves = said.moves || once || o.fold != plan::nowhere;
+    }
+    return found;
+}
+
+/// Whether what was said of a range may be so of a value in it.
+bool may_be(Verdict of_range, Verdict of_value) {
+    switch (of_range) {
+        case Verdict::ok:
+            return of_value == Verdict::ok;
+        case Verdict::caution:
+            return of_value == Verdict::ok || of_value == Verdict::caution;
+        case Verdict::fail:
+            return of_value == Verdict::fail;
+        case Verdict::cannot_judge:
+            break;
+    }
+    return true;
+}
+
+}  // namespace
+
+namespace {
+
+std::map<Fact, std::size_t> tried;
+
+/// Every value put back into a plan with gaps.
+void hold_values(Breaches& breaches, const Bench& bench, const Sets& gaps) {
+    const auto ranged = judged(bench.text, words_of(gaps));
+    if (!ranged || !ranged->situation().best) return;
+    const auto of_range = said_of(*ranged);
+    for (const Given& given : values_of(*ranged)) {
+        Sets sets = gaps;
+        sets[given.path] = given.value;
+        const auto other = judged(bench.text, words_of(sets));
+        if (!other) continue;
+        ++tried[given.fact];
+        const auto of_value = said_of(*other);
+        for (const auto& [key, said] : of_range) {
+            const auto there = of_value.find(key);
+            const Verdict now = there == of_value.end() ? Verdict::ok : there->second.verdict;
+            if (may_be(said.verdict, now)) continue;
+            if (said.moves && std::max(said.verdict, now) == Verdict::caution) continue;
+            if (said.moves && there == of_value.end()) continue;
+            breaches.add(
+                fmt::format("{}: {} -> {}", rules::registry()[std::get<0>(key)].id,
+                            rules::words(said.verdict), rules::words(now)),
+                fmt::format("{} at {}: {}", bench.name, std::get<1>(key), fmt::join(words_of(sets), " ")));
+        }
+    }
+}
+
+}  // namespace
+
+TEST_CASE("law: what holds of a range holds of every value in it") {
+    Breaches breaches;
+    tried.clear();
+    for (const Bench& bench : corpus())
+        for (const Sets& gaps : gaps_of(bench)) hold_values(breaches, bench, gaps);
+    at_least(tried[Fact::amps], 3000, "amps");
+    at_least(tried[Fact::latched], 1000, "latched");
+    at_least(tried[Fact::cutter], 800, "cutter");
+    at_least(tried[Fact::protection_class], 1000, "class");
+    at_least(tried[Fact::reel], 500, "reel");
+    // Watts of a source are compared with amps at the lowest and the highest power factor of its loads: with
+    // the amps known as well these lie further apart than with the watts alone.
+    breaches.hold({"heat.source-overloaded: fail -> cannot judge"});
+}
+
+}  // namespace benchfeed::laws
