@@ -97,6 +97,8 @@ struct CompareOptions {
 /// `of`: the command whose manual page is asked for, "" for the page of all.
 [[nodiscard]] int run_completions(const std::string& shell, const std::string& of,
                                   const ProgramInfo& described);
+/// What to look up, on a sheet with blanks: `plan`, `overrides`, `format` and `paper` count.
+[[nodiscard]] int run_questions(const CardOptions& options, const report::Style& style);
 /// Every [[accept]] of these plans; found where the time of one is over.
 [[nodiscard]] int run_accepted(const CheckOptions& options, const report::Style& style);
 /// One text of a plan and its common files; it is judged before it is printed.

@@ -103,6 +103,21 @@ void describe_card(CLI::App& command, Arguments& to) {
         "  benchfeed card bench.toml --sheet wiring");
 }
 
+void describe_questions(CLI::App& command, Arguments& to) {
+    cli::CardOptions& sheet = to.card;
+    add_plan(command, sheet.plan);
+    add_set(command, sheet.overrides);
+    add_format(command, sheet.format, "text, html (to print), pdf or json", {"text", "html", "pdf", "json"});
+    command.add_option("--paper", sheet.paper, "of html and pdf; A4 where nothing is said")
+        ->check(CLI::IsMember(report::paper_words()))
+        ->option_text("PAPER");
+    command.footer(
+        "In walking order, from the panel to the plates; the rank says what decides most.\n"
+        "Examples:\n"
+        "  benchfeed questions bench.toml\n"
+        "  benchfeed questions bench.toml --format pdf --output questions.pdf");
+}
+
 void describe_parts(CLI::App& command, Arguments& to) {
     cli::PartsOptions& parts = to.parts;
     add_plan(command, parts.plan);
@@ -214,6 +229,14 @@ const std::vector<Command>& commands() {
          [](Arguments& a, const Style& style, const App&) -> int { return cli::run_parts(a.parts, style); },
          [](const Arguments& a) -> Files {
              return {{a.parts.plan, a.parts.stock}, {}};
+         }},
+        {"questions", "what to look up, in the order of what it decides: a sheet with blanks",
+         describe_questions,
+         [](Arguments& a, const Style& style, const App&) -> int {
+             return cli::run_questions(a.card, style);
+         },
+         [](const Arguments& a) -> Files {
+             return {{a.card.plan}, {}};
          }},
         {"accepted", "what owners live with: every [[accept]] of these plans, and whether it still holds",
          describe_accepted,

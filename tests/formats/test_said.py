@@ -18,7 +18,7 @@ SHORT = ROOT / "tests" / "plans" / "short" / "three-tools.toml"
 WORST = ROOT / "data" / "plans" / "crooked-barn.toml"
 PLANS = [*sorted((ROOT / "data" / "plans").glob("*.toml")), SHORT, ROOT / "tests" / "plans" / "scenarios" / "elm-yard-uk.toml"]
 COMMANDS = [["check"], ["check", "--full"], ["check", "--about", "plan.assumed"], ["check", "--set", "plan.ambient=40 degC"], ["together"], ["size"], ["parts"],
-            ["accepted"], ["card"], ["flatten"], ["compare"]]
+            ["questions"], ["accepted"], ["card"], ["flatten"], ["compare"]]
 WIDE_ANYWAY = {"flatten"}  # the lines of a plan are its owner's
 
 

@@ -12,8 +12,6 @@ bool open_word(const Load& load, Fact fact) {
     switch (fact) {
         case Fact::latched:
             return load.latched.assumed();
-        case Fact::cutter:
-            return load.cutter.assumed() && load.cutter.is(true);
         case Fact::protection_class:
             return load.protection_class.assumed();
         case Fact::amps:
@@ -24,10 +22,13 @@ bool open_word(const Load& load, Fact fact) {
 }
 
 void take_best(Element& element, Fact fact) {
-    if (fact == Fact::reel) return element.cable->reel.assume(Reel::unwound);
+    if (fact == Fact::reel) {
+        element.cable->reel.assume(Reel::unwound);
+        element.cable->reel.stated_unknown = false;
+        return;
+    }
     Load& load = std::get<Load>(element.what);
     if (fact == Fact::latched) load.latched.value = false;
-    if (fact == Fact::cutter) load.cutter.value = false;
     if (fact == Fact::protection_class) load.protection_class.assume(ProtectionClass::ii);
 }
 

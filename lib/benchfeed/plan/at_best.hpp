@@ -9,10 +9,10 @@ namespace benchfeed::plan {
 
 /// Kinds of fact of which more than one value is plausible where a plan does not give it. What stands in the
 /// plan itself is the value that hurts most; amps follow from plates (network::PlateEnd).
+/// That a tool with a motor can catch a hand is no such fact: no tool is known that cannot.
 enum class Fact : std::uint8_t {
     amps,              ///< of a plate that prints power alone
     latched,           ///< whether a tool's own switch stays on
-    cutter,            ///< whether a tool can catch a hand
     protection_class,  ///< I or II
     reel               ///< wound or unwound
 };
@@ -30,15 +30,14 @@ struct Facts {
     void add(Facts other) { mask = static_cast<std::uint8_t>(mask | other.mask); }
     friend bool operator==(Facts, Facts) = default;
 };
-inline constexpr Fact all_facts[] = {Fact::amps, Fact::latched, Fact::cutter, Fact::protection_class,
-                                     Fact::reel};
+inline constexpr Fact all_facts[] = {Fact::amps, Fact::latched, Fact::protection_class, Fact::reel};
 
 /// Whether nobody gave this fact of this element. Never true of amps: a plan does not know them.
 [[nodiscard]] bool is_open(const Element& element, Fact fact);
 /// Kinds of which any element of the plan has an open one; without amps.
 [[nodiscard]] Facts open_words(const Plan& plan);
-/// The plan with every open fact of these kinds at the value that hurts least: a switch that springs back, a
-/// tool that cannot catch, class II, a reel run out.
+/// The plan with every open fact of these kinds at the value that hurts least: a switch that springs back,
+/// class II, a reel run out.
 [[nodiscard]] Plan at_best(Plan plan, Facts facts);
 
 }  // namespace benchfeed::plan

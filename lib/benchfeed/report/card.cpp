@@ -308,8 +308,23 @@ void set_status(Sheet& sheet, const Situation& s, const Judgement& judgement, bo
     if (what_if) sheet.status = "WHAT-IF, NOT THE BENCH AS PLANNED. " + sheet.status;
 }
 
-Sheet started(const text::Document& document, const Situation& s, const Judgement& judgement,
-              const Tool& tool, const CardOptions& options) {
+void add_unless_empty(std::vector<SheetSection>& sections, SheetSection section) {
+    if (!section.lines.empty() || !section.table.rows.empty()) sections.push_back(std::move(section));
+}
+
+}  // namespace
+
+std::string digest(std::string_view text) {
+    std::uint64_t hash = 0xcbf29ce484222325u;
+    for (const char c : text) {
+        hash ^= static_cast<unsigned char>(c);
+        hash *= 0x100000001b3u;
+    }
+    return fmt::format("{:016x}", hash);
+}
+
+Sheet started_sheet(const text::Document& document, const Situation& s, const Judgement& judgement,
+                    const Tool& tool, const CardOptions& options) {
     Sheet sheet;
     const plan::Head& head = s.plan.head;
     const std::string& path = document.path();
@@ -335,24 +350,9 @@ Sheet started(const text::Document& document, const Situation& s, const Judgemen
     return sheet;
 }
 
-void add_unless_empty(std::vector<SheetSection>& sections, SheetSection section) {
-    if (!section.lines.empty() || !section.table.rows.empty()) sections.push_back(std::move(section));
-}
-
-}  // namespace
-
-std::string digest(std::string_view text) {
-    std::uint64_t hash = 0xcbf29ce484222325u;
-    for (const char c : text) {
-        hash ^= static_cast<unsigned char>(c);
-        hash *= 0x100000001b3u;
-    }
-    return fmt::format("{:016x}", hash);
-}
-
 Sheet card_sheet(const text::Document& document, const Situation& s, const Judgement& judgement,
                  const Tool& tool, const CardOptions& options) {
-    Sheet sheet = started(document, s, judgement, tool, options);
+    Sheet sheet = started_sheet(document, s, judgement, tool, options);
     const auto answer = advice::together(s, judgement, {.most_sets = most_sets});
     const auto schedule = advice::schedule(s);
     const auto read = advice::readings(s);
@@ -383,7 +383,7 @@ Sheet card_sheet(const text::Document& document, const Situation& s, const Judge
 
 Sheet diagram_sheet(const text::Document& document, const Situation& s, const Judgement& judgement,
                     const Tool& tool, const CardOptions& options) {
-    Sheet sheet = started(document, s, judgement, tool, options);
+    Sheet sheet = started_sheet(document, s, judgement, tool, options);
     sheet.before.push_back(isolate_section(s));
     sheet.diagram = diagram_of(s, judgement, advice::schedule(s));
     return sheet;
@@ -391,7 +391,7 @@ Sheet diagram_sheet(const text::Document& document, const Situation& s, const Ju
 
 Sheet wiring_sheet(const text::Document& document, const Situation& s, const Judgement& judgement,
                    const Tool& tool, const CardOptions& options) {
-    Sheet sheet = started(document, s, judgement, tool, options);
+    Sheet sheet = started_sheet(document, s, judgement, tool, options);
     const auto schedule = advice::schedule(s);
     sheet.title += ": core by core";
     sheet.before.push_back(isolate_section(s));

@@ -1,5 +1,5 @@
 #pragma once
-// Tables of the sheets: outlets, cables, tests. For card.cpp alone.
+// What the sheets share, and their tables: outlets, cables, tests. Not for use outside this folder.
 #include <string>
 #include <string_view>
 #include <vector>
@@ -7,6 +7,7 @@
 #include <benchfeed/advice/readings.hpp>
 #include <benchfeed/advice/schedule.hpp>
 #include <benchfeed/advice/together.hpp>
+#include <benchfeed/report/card.hpp>
 #include <benchfeed/report/sheet.hpp>
 
 namespace benchfeed::report {
@@ -15,6 +16,10 @@ namespace benchfeed::report {
 inline const std::string unknown = "?";
 /// Words with something between them.
 [[nodiscard]] std::string joined(const std::vector<std::string>& words, std::string_view between);
+/// Title, place, revision, status and foot of a bench's sheet.
+[[nodiscard]] Sheet started_sheet(const text::Document& document, const rules::Situation& s,
+                                  const rules::Judgement& judgement, const Tool& tool,
+                                  const CardOptions& options);
 /// Each outlet with what belongs there, its switch, its limit, and whether the load restarts by itself.
 [[nodiscard]] SheetSection outlet_section(const rules::Situation& s);
 /// Cords and runs, equal ones in one row, with the device that protects them.

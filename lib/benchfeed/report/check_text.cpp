@@ -8,6 +8,7 @@
 #include <benchfeed/report/place.hpp>
 #include <benchfeed/report/told.hpp>
 #include <benchfeed/rules/accept.hpp>
+#include <benchfeed/rules/questions.hpp>
 #include <benchfeed/rules/summary.hpp>
 #include <benchfeed/rules/support.hpp>
 
@@ -44,19 +45,23 @@ std::string sets_text(const rules::Situation& s, const rules::Judgement& judgeme
     return out;
 }
 
-/// The questions of the worst findings, with where the answer is found.
-std::string look_up_text(const std::vector<Row>& rows, const Style& style) {
+/// The questions that settle most of what counts as a fail, with how many checks they decide and where the
+/// answer is found.
+std::string look_up_text(const rules::Situation& s, const rules::Judgement& judgement, const Style& style) {
     constexpr std::size_t most = 5;
     std::string out;
-    std::size_t told = 0;
-    for (const Row& row : rows) {
-        if (row.look.empty() || told == most) continue;
-        std::string look = harmless(row.look.substr(0, row.look.find(';')));
-        if (columns(row.where) + columns(look) + 4 > style.width) look = look.substr(0, look.find(", or "));
-        out += wrapped(inked(harmless(row.where), Ink::place, style) + ": " + look, "  ", "    ", style);
-        ++told;
+    std::size_t shown = 0;
+    for (const rules::Asked& asked : rules::questions(s, judgement)) {
+        if (asked.decides.empty() || asked.paths.empty() || shown == most) continue;
+        const std::string decides = fmt::format(" (decides {})", asked.decides.size());
+        const std::string& path = asked.paths.front();
+        std::string look = harmless(asked.look.substr(0, asked.look.find(';')));
+        if (columns(path) + columns(decides) + columns(look) + 6 > style.width)
+            look = look.substr(0, look.find(", "));
+        out += wrapped(inked(harmless(path), Ink::place, style) + decides + ": " + look,
+                       fmt::format("{} ", ++shown), "  ", style);
     }
-    return out.empty() ? out : heading("Look these up first", style) + out;
+    return out.empty() ? out : heading("Look these up first (`questions` has all)", style) + out;
 }
 
 /// What the plan accepts, with the reason and how old the decision is.
@@ -116,7 +121,7 @@ std::string short_text(const text::Document& document, const rules::Situation& s
     std::string out = answer + sets_text(s, judgement, style, false) + "\n";
     for (const Row& row : rows) out += row_text(row, style);
     if (!rows.empty()) out += "\n";
-    out += look_up_text(rows, style) + accepted_text(document, s, judgement, style, false) +
+    out += look_up_text(s, judgement, style) + accepted_text(document, s, judgement, style, false) +
            not_checked_text(s, style, false);
     out += totals_text(judgement, rows, style);
     return out + wrapped(short_closing_words, "", "", style) + answer;

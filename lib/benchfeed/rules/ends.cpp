@@ -95,9 +95,6 @@ std::string fact_words(const Situation& s, const std::vector<OpenFact>& open) {
             case Fact::latched:
                 parts.push_back("whether the switch of " + names + " stays on by itself");
                 break;
-            case Fact::cutter:
-                parts.push_back("whether " + names + " can cut or catch somebody");
-                break;
             case Fact::protection_class:
                 parts.push_back("whether " + names + (elements.size() == 1 ? " is" : " are") +
                                 " double insulated");
@@ -134,9 +131,6 @@ Question question_of(const Situation& s, const OpenFact& open) {
         case Fact::latched:
             return {e.path() + ".latched", "Does the switch of " + e.words() + " stay on by itself?",
                     "let go of it and look"};
-        case Fact::cutter:
-            return {e.path() + ".cutter", "Can " + e.words() + " cut or catch somebody when it starts?",
-                    "what turns, and who works there"};
         case Fact::protection_class:
             return {e.path() + ".class", "Is " + e.words() + " double insulated?",
                     "a double square on the plate: class II"};

@@ -72,8 +72,7 @@ TEST_CASE("every standing cutter of the plan counts, on whatever circuit") {
                                load("planer", "supply.other", form)));
     };
     const std::string rule = "restart.stop-misses-cutter";
-    CHECK(said(with("form = \"standing\"\nlatched = true\ncutter = true\n"), rule) ==
-          Words{"fail at switch.red"});
+    CHECK(said(with("form = \"standing\"\nlatched = true\n"), rule) == Words{"fail at switch.red"});
     CHECK(said(with("form = \"standing\"\n"), rule) == Words{"cannot judge at switch.red"});
     CHECK(said(with("form = \"hand\"\n"), rule) == Words{"caution at switch.red"});
     CHECK(said(with(""), rule) == Words{"cannot judge at switch.red"});
