@@ -1,6 +1,8 @@
 """compare OLD NEW: differences in words, verdicts that moved and why, tests to repeat, exit codes."""
 import pathlib
 import tempfile
+import json
+import re
 import unittest
 
 import jsonschema
@@ -92,6 +94,27 @@ class Compare(unittest.TestCase):
         told, _ = compare(('rating       = "16 A"\nmotor_rating = "10 A"', 'rating       = "20 A"\nmotor_rating = "12 A"'))
         self.assertTrue(any("stays off" in t["test"] for t in told["tests"]))
         self.assertEqual(["switch.saw"], [d["path"] for d in told["differences"]], "switches that are like it are told there")
+
+
+class Stale(unittest.TestCase):
+    def test_a_reading_is_stale_where_what_is_expected_has_changed(self):
+        plan = (ROOT / "data/plans/heron-lane.toml").read_text(encoding="utf-8")
+        for test, at, found in (("protective", "outlet.saw", "0.09 ohm"), ("protective", "outlet.lamp", "0.07 ohm"), ("residual", "device.b16", "28 ms")):
+            plan += f'[[reading]]\ntest = "{test}"\nat = "{at}"\nfound = "{found}"\ndate = "2026-10-05"\n'
+        longer = plan.replace('cable        = { stock = "run", length = "2 m"', 'cable        = { stock = "run", length = "9 m"', 1)
+        with tempfile.TemporaryDirectory() as folder:
+            old, new = (pathlib.Path(folder) / name for name in ("old.toml", "new.toml"))
+            old.write_text(plan, encoding="utf-8")
+            new.write_text(longer if longer != plan else re.sub(r'length = "2 m"', 'length = "9 m"', plan, count=1), encoding="utf-8")
+            told = json.loads(run("compare", "--format", "json", old, new).stdout)
+            words = run("compare", old, new).stdout.decode()
+            sheet = run("card", old).stdout.decode()
+        places = [one["at"] for one in told["stale"]]
+        self.assertIn("outlet.saw", places)
+        self.assertNotIn("outlet.lamp", places)  # its way is as it was
+        self.assertNotIn("device.b16", places)
+        self.assertIn("Readings that are of the bench as it was", words)
+        self.assertIn("read before: O1 0.09 ohm on 2026-10-05", sheet)
 
 
 if __name__ == "__main__":

@@ -39,7 +39,9 @@ article.fail{border-left-width:8px}article.open{border-left-style:dashed}
 pre{font:.8rem/1.3 monospace;white-space:pre;overflow-x:auto;margin:.4em 0}
 ul.steps{list-style:none;padding-left:1em;font:.85rem/1.4 monospace;margin:.3em 0}
 ul.steps small{display:block;padding-left:1.5em;font-family:sans-serif}
-.picture{display:flex;flex-wrap:wrap;gap:1rem;align-items:flex-start;margin:1em 0;break-inside:avoid}
+.picture{display:flex;flex-wrap:wrap;gap:1rem;align-items:flex-start;margin:1em 0}
+.picture svg{break-inside:avoid}
+nav ul{columns:2}nav a{color:inherit}
 .picture svg{flex:1 1 20rem;max-width:32rem;min-width:0;width:100%;height:auto}
 .picture>div{flex:1 1 20rem;min-width:0;overflow-x:auto;padding-right:1px}
 table{border-collapse:collapse;font-size:.85rem;width:100%}
@@ -48,7 +50,7 @@ th,td{border:1px solid #000;padding:.15em .45em;text-align:left;vertical-align:t
 td:first-child{overflow-wrap:anywhere}
 td.n{text-align:right;white-space:nowrap}
 tr.weakest td{border-top:4px double #000;border-bottom:4px double #000}
-@media print{html{font-size:10.5pt}body{max-width:none;padding:0}@page{margin:14mm}pre{white-space:pre-wrap}
+@media print{html{font-size:10.5pt}body{max-width:none;padding:0}@page{size:A4;margin:14mm;@bottom-right{content:counter(page) " of " counter(pages);font:9pt sans-serif}}.picture{display:block}pre{white-space:pre-wrap}
 table{font-size:.75rem}article p,li,tr,pre{break-inside:avoid}h2,h3,section>p{break-after:avoid}h2{margin-top:1.2em}}
 )";
 
@@ -76,8 +78,9 @@ std::string loads_html(const Situation& s, const std::vector<LoadBar>& bars) {
     if (bars.empty()) return "";
     std::string table =
         "<table class=\"loads\"><caption>Each at the set that loads it "
-        "most</caption><thead><tr><th>element</th>"
-        "<th>carries</th><th>rating</th><th>share</th><th>set</th></tr></thead><tbody>\n";
+        "most</caption><thead><tr><th scope=\"col\">element</th>"
+        "<th scope=\"col\">carries</th><th scope=\"col\">rating</th><th scope=\"col\">share</th><th "
+        "scope=\"col\">set</th></tr></thead><tbody>\n";
     bool unknown = false;
     for (const LoadBar& bar : bars) {
         unknown = unknown || bar.unknown_load;
@@ -91,7 +94,7 @@ std::string loads_html(const Situation& s, const std::vector<LoadBar>& bars) {
     }
     table += "</tbody></table>\n";
     if (unknown) table += element("p", "* A load without a known current is not in it.");
-    return "<section>\n<h2>Load of every element</h2>\n" +
+    return "<section id=\"loads\">\n<h2>Load of every element</h2>\n" +
            element("p",
                    "Hatched: what it carries; the upright line is its rating. Close hatching lies beyond it. "
                    "The weakest "
@@ -113,8 +116,8 @@ std::string place_words(const Situation& s, const advice::VoltPlace& place) {
 std::string volts_html(const Situation& s, const VoltPicture& picture, std::size_t number_of_picture) {
     std::string table = fmt::format(
         "<table class=\"volts\" data-set=\"{}\"><caption>{}, {} "
-        "nominal</caption><thead><tr><th>place</th><th>volts</th>"
-        "<th>lost</th></tr></thead><tbody>\n",
+        "nominal</caption><thead><tr><th scope=\"col\">place</th><th scope=\"col\">volts</th>"
+        "<th scope=\"col\">lost</th></tr></thead><tbody>\n",
         markup(rules::set_name(s.plan, picture.set)), markup(rules::set_words(s, picture.set)),
         markup(to_text(picture.nominal)));
     for (const advice::VoltPlace& place : picture.places)
@@ -132,7 +135,7 @@ std::string volts_html(const Situation& s, const VoltPicture& picture, std::size
 
 std::string all_volts_html(const Situation& s, const std::vector<VoltPicture>& pictures) {
     if (pictures.empty()) return "";
-    std::string out = "<section>\n<h2>Volts along the chain</h2>\n" +
+    std::string out = "<section id=\"volts\">\n<h2>Volts along the chain</h2>\n" +
                       element("p",
                               "The fewest at each place, whoever of the set runs; counted from the supply. "
                               "The axis does not begin "
@@ -168,7 +171,7 @@ std::string start_html(const Situation& s, const StartPicture& picture, std::siz
 
 std::string starts_html(const Situation& s, const advice::StartPictures& starts) {
     if (starts.pictures.empty() && starts.without.empty()) return "";
-    std::string out = "<section>\n<h2>Starts against protective devices</h2>\n";
+    std::string out = "<section id=\"starts\">\n<h2>Starts against protective devices</h2>\n";
     if (!starts.pictures.empty())
         out += element(
             "p",
@@ -270,7 +273,7 @@ std::string findings_html(const text::Document& document, const Situation& s, co
                           const CheckHtmlOptions& options) {
     const auto found = rules::findings(s, judgement);
     const Told told = what_is_told(s, judgement, found);
-    std::string out = "<section>\n<h2>Findings</h2>\n";
+    std::string out = "<section id=\"findings\">\n<h2>Findings</h2>\n";
     if (found.empty()) out += element("p", "None.");
     for (const Finding* f : told.plain) out += finding_html(document, s, judgement, *f, options);
     if (!told.practice.empty()) out += element("h3", "Common practice only; no standard requires it");
@@ -284,7 +287,7 @@ std::string findings_html(const text::Document& document, const Situation& s, co
 std::string accepted_html(const Situation& s, const Judgement& judgement) {
     const auto found = rules::accepted(s, judgement);
     if (found.empty()) return "";
-    std::string out = "<section>\n<h2>Accepted</h2>\n<ul>\n";
+    std::string out = "<section id=\"accepted\">\n<h2>Accepted</h2>\n<ul>\n";
     for (const Finding& f : found) {
         const plan::Accept& accept = s.plan.accepts[f.outcome->accepted];
         const Explanation e = rules::explain(s, judgement, *f.outcome);
@@ -310,9 +313,21 @@ std::string sources_html(const Situation& s, const Judgement& judgement) {
     }
     std::sort(cited.begin(), cited.end());
     if (cited.empty()) return "";
-    std::string out = "<section>\n<h2>Sources</h2>\n<ul>\n";
+    std::string out = "<section id=\"sources\">\n<h2>Sources</h2>\n<ul>\n";
     for (const std::string& text : cited) out += element("li", text);
     return out + "</ul>\n</section>\n";
+}
+
+/// A list of the sections that there are, in their order.
+std::string contents_html(std::string_view body) {
+    static constexpr std::string_view start = "<section id=\"", heading = "<h2>";
+    std::string out = "<nav aria-label=\"Contents\">\n<ul>\n";
+    for (std::size_t at = body.find(start); at != std::string_view::npos; at = body.find(start, at + 1)) {
+        const std::size_t id = at + start.size(), title = body.find(heading, at) + heading.size();
+        out += fmt::format("<li><a href=\"#{}\">{}</a></li>\n", body.substr(id, body.find('"', id) - id),
+                           body.substr(title, body.find("</h2>", title) - title));
+    }
+    return out + "</ul>\n</nav>\n";
 }
 
 std::string head_html(const Situation& s, const Judgement& judgement, const CheckHtmlOptions& options) {
@@ -341,14 +356,14 @@ std::string check_html(const text::Document& document, const Situation& s, const
         "<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n";
     out += element("title", s.plan.head.title.value_or("Bench") + ": what was found");
     out += fmt::format("<style>{}</style>\n</head>\n<body>\n", style_sheet);
-    out += head_html(s, judgement, options);
-    out +=
+    std::string body =
         loads_html(s, pictures.loads) + all_volts_html(s, pictures.volts) + starts_html(s, pictures.starts);
-    out += findings_html(document, s, judgement, options);
-    out += accepted_html(s, judgement);
-    out += "<section>\n<h2>Not checked</h2>\n<ul>\n";
-    for (const auto& item : rules::not_checked(s)) out += element("li", item.what + ": " + item.why + ".");
-    out += "</ul>\n</section>\n" + sources_html(s, judgement);
+    body += findings_html(document, s, judgement, options);
+    body += accepted_html(s, judgement);
+    body += "<section id=\"not-checked\">\n<h2>Not checked</h2>\n<ul>\n";
+    for (const auto& item : rules::not_checked(s)) body += element("li", item.what + ": " + item.why + ".");
+    body += "</ul>\n</section>\n" + sources_html(s, judgement);
+    out += "<main>\n" + head_html(s, judgement, options) + contents_html(body) + body + "</main>\n";
     out += "<footer>\n" + element("p", closing_words) +
            element("p", fmt::format("{} {}", tool.name, tool.version));
     return out + "</footer>\n</body>\n</html>\n";

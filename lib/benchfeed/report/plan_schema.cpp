@@ -370,6 +370,8 @@ std::string plan_schema(const plan::Words& words) {
     for (const rules::Rule& one : rules::registry()) rule["enum"].push_back(one.id);
     properties["change"] =
         list_of(table_of<plan::Change>(words, "a change of the bench"), "the log of the bench");
+    properties["reading"] = list_of(table_of<plan::MeterReading>(words, "what a meter showed"),
+                                    "readings of the assembled bench");
     json["additionalProperties"] = false;
     return json.dump(2) + "\n";
 }

@@ -1,0 +1,95 @@
+"""Sheets and reports as pages: judged by axe-core in a browser, light and dark, and by html-validate.
+
+Not run by ctest: it wants chromium and what `npm ci` puts beside this file. BENCHFEED is the program.
+"""
+import html
+import json
+import pathlib
+import re
+import subprocess
+import tempfile
+import unittest
+
+from judges import ROOT, run
+from printed import browse, html_of
+
+HERE = pathlib.Path(__file__).parent
+AXE = HERE / "node_modules" / "axe-core" / "axe.min.js"
+# What a page that prints needs and this validator is against: nothing. Classes that say nothing are only told by us.
+RULES = {"extends": ["html-validate:recommended", "html-validate:a11y"],
+         "rules": {"long-title": "off",      # the bench's own title
+                   "no-trailing-whitespace": "off", "svg-focusable": "off"}}
+SHEETS = [(plan.stem, sheet) for plan in sorted((ROOT / "data" / "plans").glob("*.toml")) for sheet in ("card", "wiring", "diagram")]
+
+
+class Pages(unittest.TestCase):
+    maxDiff = None
+
+    @classmethod
+    def setUpClass(cls):
+        cls.folder = tempfile.TemporaryDirectory()
+        cls.addClassCleanup(cls.folder.cleanup)
+        at = pathlib.Path(cls.folder.name)
+        cls.pages = {}
+        for name, sheet in SHEETS:
+            page = at / f"{name}-{sheet}.html"
+            html_of((ROOT / "data" / "plans" / f"{name}.toml").read_text(encoding="utf-8"), "A4", sheet, at).rename(page)
+            cls.pages[f"{name} {sheet}"] = page
+        for name in ("crooked-barn", "heron-lane"):
+            page = at / f"{name}-report.html"
+            run("check", "--quiet", "--report", page, f"data/plans/{name}.toml")
+            cls.pages[f"{name} report"] = page
+
+    def test_the_validator_finds_nothing(self):
+        config = pathlib.Path(self.folder.name) / "htmlvalidate.json"
+        config.write_text(json.dumps({"root": True, **RULES}))
+        told = subprocess.run([str(HERE / "node_modules/.bin/html-validate"), "--config", str(config), "--formatter", "json",
+                               *map(str, self.pages.values())], capture_output=True, text=True)
+        found = sorted({f"{pathlib.Path(one['filePath']).name}: {m['ruleId']}: {m['message']}" for one in json.loads(told.stdout or "[]")
+                        for m in one["messages"]})
+        self.assertEqual([], found[:40])
+        self.assertEqual(0, told.returncode, told.stderr)
+
+    def test_the_validator_finds_what_is_wrong(self):
+        bad = pathlib.Path(self.folder.name) / "bad.html"
+        bad.write_text("<!DOCTYPE html><html><head><title>x</title></head><body><p><div></p></body></html>")
+        config = pathlib.Path(self.folder.name) / "htmlvalidate.json"
+        config.write_text(json.dumps({"root": True, **RULES}))
+        told = subprocess.run([str(HERE / "node_modules/.bin/html-validate"), "--config", str(config), str(bad)],
+                              capture_output=True)
+        self.assertNotEqual(0, told.returncode)
+
+    def axe(self, page, dark=False, width=1000):
+        source = page.read_text(encoding="utf-8")
+        source = re.sub(r'<meta http-equiv="Content-Security-Policy"[^>]*>', "", source)  # it forbids what judges it
+        if dark:
+            source = source.replace("(prefers-color-scheme:dark)", "(min-width:1px)")
+        asked = page.with_name("asked.html")
+        (page.parent / "axe.js").write_bytes(AXE.read_bytes())
+        asked.write_text(source.replace("</body>", "<script src=\"axe.js\"></script><script>axe.run(document,{runOnly:{type:'tag',values:['wcag2a',"
+                         "'wcag2aa','wcag21a','wcag21aa','wcag22aa','best-practice']}}).then(r=>{document.title='found:'+JSON.stringify("
+                         "[r.violations.map(v=>v.id+': '+v.nodes.slice(0,3).map(n=>n.html.slice(0,160)).join(' | ')),r.passes.length])})</script></body>"),
+                         encoding="utf-8")
+        dom = browse("--virtual-time-budget=20000", f"--window-size={width},900", "--dump-dom", asked.as_uri()).decode("utf-8")
+        told = re.search(r"<title>found:(.*?)</title>", dom, re.S)
+        self.assertTrue(told, "axe did not answer")
+        return json.loads(html.unescape(told[1]))
+
+    def test_axe_finds_nothing(self):
+        for name, page in self.pages.items():
+            for dark in (False, True) if not name.endswith("report") else (False,):
+                for width in (1000, 400):
+                    with self.subTest(page=name, dark=dark, width=width):
+                        violations, passes = self.axe(page, dark, width)
+                        self.assertEqual([], violations)
+                        self.assertGreater(passes, 10)
+
+    def test_axe_finds_what_is_wrong(self):
+        bad = pathlib.Path(self.folder.name) / "grey.html"
+        bad.write_text('<!DOCTYPE html><html lang="en"><head><title>x</title></head><body><main><h1>x</h1><p style="color:#bbb;background:#fff">'
+                       "hard to read</p></main></body></html>")
+        self.assertTrue(any(v.startswith("color-contrast") for v in self.axe(bad)[0]))
+
+
+if __name__ == "__main__":
+    unittest.main()
