@@ -323,16 +323,14 @@ private:
                            {{reading.at.span, ""}}, "a device with residual = { trip = \"30 mA\" }");
         // Only of a loop are both limits known: that of cold conductors, and that of warm ones.
         if (reading.cold.is(false) && test != Test::loop)
-            context_.fault("reading.cold",
-                           fmt::format("\"{}\" is held against what cold conductors have", reading.test.word()),
-                           {{reading.cold.span, ""}}, "read it cold; cold = false is for \"loop\" alone");
+            context_.fault("reading.cold", fmt::format("\"{}\" is always read cold", reading.test.word()),
+                           {{reading.cold.span, ""}}, "cold = false is for \"loop\" alone");
         if (!reading.found.known()) return;
         const auto found = read_found(*reading.found);
         if (found && fits(test, *found)) return;
-        context_.fault(
-            "reading.found",
-            fmt::format("\"{}\" is no reading of \"{}\"", *reading.found, reading.test.word()),
-            {{reading.found.span, ""}}, std::string(such_as(test)));
+        context_.fault("reading.found",
+                       fmt::format("\"{}\" is no reading of \"{}\"", *reading.found, reading.test.word()),
+                       {{reading.found.span, ""}}, std::string(such_as(test)));
     }
 
     Context& context_;

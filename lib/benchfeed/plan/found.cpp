@@ -21,6 +21,7 @@ constexpr std::array units{
     Unit{"MΩ", [](double v) { return Measure(v * 1e6 * unit::ohm); }},
     Unit{"Ω", [](double v) { return Measure(v * unit::ohm); }},
     Unit{"mA", [](double v) { return Measure(v * 1e-3 * unit::ampere); }},
+    Unit{"A", [](double v) { return Measure(v * unit::ampere); }},
     Unit{"V", [](double v) { return Measure(v * unit::volt); }},
     Unit{"ms", [](double v) { return Measure(v * 1e-3 * unit::second); }},
     Unit{"s", [](double v) { return Measure(v * unit::second); }},

@@ -21,7 +21,7 @@ struct Found {
     Measure value;  ///< of open and no trip: none
 };
 
-/// Units  ohm, mohm, kohm, Mohm (also Ω); V; s, ms; mA. A point as decimal sign, no sign, no exponent.
+/// Units  ohm, mohm, kohm, Mohm (also Ω); V; s, ms; A, mA. A point as decimal sign, no sign, no exponent.
 [[nodiscard]] std::optional<Found> read_found(std::string_view text);
 /// A reading of that test can be this one: ohms or open; volts; seconds or milliamperes or no trip.
 [[nodiscard]] bool fits(Test test, const Found& found);

@@ -112,9 +112,9 @@ private:
         for (const Kind kind : element_kinds)
             if (entry.key == word(kind))
                 return read_named(entry, [&](const Entry& e, const Table& t) { read_element(kind, e, t); });
-        const std::vector<std::string> known{"format", "plan",   "site",   "local",  "supply",
-                                             "device", "outlet", "box",    "switch", "load",
-                                             "stock",  "metal",  "accept", "change", "reading", "together"};
+        const std::vector<std::string> known{"format", "plan",   "site",    "local",   "supply", "device",
+                                             "outlet", "box",    "switch",  "load",    "stock",  "metal",
+                                             "accept", "change", "reading", "together"};
         const std::string near = nearest(entry.key, known);
         if (!near.empty()) context_.excused.insert(near);
         context_.fault(entry.key, fmt::format("a plan has no [{}]", entry.key), {{entry.key_span, ""}},

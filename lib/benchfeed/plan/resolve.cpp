@@ -344,10 +344,11 @@ void resolve_readings(Context& context, Plan& plan, const Names& names) {
                                       element == nowhere && metal == metals.end()
                                           ? "\"" + *reading.at + "\", which is not in the plan"
                                           : *reading.at),
-                          {{reading.at.span, ""}}, at_device                  ? "device.NAME"
-                                                   : test == Test::insulation ? "kind.NAME"
-                                                   : test == Test::protective ? "outlet.NAME or metal.NAME"
-                                                                              : "outlet.NAME");
+                          {{reading.at.span, ""}},
+                          at_device                  ? "device.NAME"
+                          : test == Test::insulation ? "kind.NAME"
+                          : test == Test::protective ? "outlet.NAME or metal.NAME"
+                                                     : "outlet.NAME");
     }
 }
 

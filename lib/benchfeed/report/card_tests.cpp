@@ -78,7 +78,7 @@ public:
             if (taken_.contains(key) || is_live(std::get<plan::Test>(key)) != live) continue;
             const plan::MeterReading& first = *all_[key].front();
             const std::string place =
-                fmt::format("{} at {}:", rules::words(first.test.get()), rules::place_words(s_.plan, first));
+                fmt::format("{} at {}:", rules::words(first.test.get()), rules::place_words(s_, first));
             for (std::string& words : take(key, place)) found.push_back(std::move(words));
         }
         return found;
@@ -95,7 +95,8 @@ private:
         if (it == all_.end()) return found;
         taken_.insert(key);
         for (const plan::MeterReading* r : it->second)
-            found.push_back(fmt::format("{}{}{} on {}", place, place.empty() ? "" : " ", *r->found, *r->date));
+            found.push_back(fmt::format("{}{}{}{} on {}", place, place.empty() ? "" : " ", *r->found,
+                                        r->cold.is(false) ? ", conductors warm," : "", *r->date));
         return found;
     }
 
@@ -163,8 +164,7 @@ void add_protective_rows(std::vector<SheetTest>& rows, const Situation& s, const
                          const Keys& keys, Found& found) {
     for (const auto& r : read.outlets)
         add_row(rows, keys[r.outlet], "protective conductor", ohms_or_unknown(r.protective.expected),
-                above_words(r.protective.stop),
-                found.at(r.outlet, plan::Test::protective, keys[r.outlet]));
+                above_words(r.protective.stop), found.at(r.outlet, plan::Test::protective, keys[r.outlet]));
     for (const auto& m : read.metals) {
         const std::string& name = s.plan.metals[m.metal].name;
         add_once(rows, "metal of " + name, "protective conductor", ohms_or_unknown(m.protective.expected),
@@ -358,9 +358,12 @@ void add_residual_rows(std::vector<SheetTest>& rows, const Situation& s, const r
         // A tester drives its current to earth, and from a floating source none comes back.
         if (!rules::is_floating(s, r.device)) {
             add_once(rows, name, at, "opens", stop);
-            for (const plan::Test test :
-                 {plan::Test::residual, plan::Test::residual_high, plan::Test::ramp})
-                for (std::string& words : found.at(r.device, test)) rows.back().found.push_back(words);
+            rows.back().found = found.at(r.device, plan::Test::residual);
+            const std::string high = r.high_test ? to_text(*r.high_test) + ":" : "";
+            for (std::string& words : found.at(r.device, plan::Test::residual_high, high))
+                rows.back().found.push_back(std::move(words));
+            for (std::string& words : found.at(r.device, plan::Test::ramp, "opens at"))
+                rows.back().found.push_back(std::move(words));
         }
         if (r.stays)
             add_once(rows, name, "residual device below " + to_text(r.stays->value), "stays on", "opens");

@@ -50,6 +50,10 @@ Json moved_json(const Moved& m) {
             {"because", texts_json(m.because)}};
 }
 
+Json figure_json(const Measure& measure) {
+    return measure.index() == 0 ? Json(nullptr) : words_json(rules::shown(measure));
+}
+
 }  // namespace
 
 void add_comparison(Json& json, const rules::Comparison& c) {
@@ -66,8 +70,8 @@ void add_comparison(Json& json, const rules::Comparison& c) {
                                  {"at", r.at},
                                  {"found", words_json(r.found)},
                                  {"date", words_json(r.date)},
-                                 {"before", words_json(rules::shown(r.before))},
-                                 {"after", words_json(rules::shown(r.after))},
+                                 {"before", figure_json(r.before)},
+                                 {"after", figure_json(r.after)},
                                  {"because", texts_json(r.because)}});
 }
 

@@ -21,7 +21,8 @@ namespace benchfeed::rules {
 /// Something was unscrewed, cut or put in.
 [[nodiscard]] bool rewired(const Difference& difference);
 
-/// Readings of both plans of which a different value is expected since, or on whose way something was rewired.
+/// Readings of both plans of which a different value is expected since, or on whose way something was
+/// rewired.
 [[nodiscard]] std::vector<StaleReading> find_stale(const Situation& before, const Situation& after,
                                                    const std::vector<Difference>& differences);
 

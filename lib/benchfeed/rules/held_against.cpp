@@ -3,6 +3,8 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <charconv>
+#include <cmath>
 #include <map>
 #include <tuple>
 
@@ -106,15 +108,18 @@ Held held_loop(const Situation& s, const OutletReadings& r, const MeterReading& 
     held.fed = outlet->measured && outlet->measured->loop.known();
     held.expected = known(r.loop);
     if (s.nec()) {
-        if (is_none(held.expected)) held.none = "the NEC has no limit for it, and the plan no loop to compare";
+        if (is_none(held.expected))
+            held.none = "the NEC has no limit for it, and the plan no loop to compare";
         return held;
     }
     held.stop = known(warm ? r.loop_warm : r.loop_stop);
     if (!warm) held.doubt = known(r.loop_doubt);
-    if (r.loop_by_residual)
+    if (r.loop_by_residual) {
         held.sources = {touch_voltage(s).source};
-    else if (!warm)
-        held.sources = {figures::thresholds::cold_loop(s.tables).source};
+        return held;
+    }
+    if (!warm) held.sources = {figures::thresholds::cold_loop(s.tables).source};
+    if (const auto time = longest_time(s, r.outlet)) held.sources.push_back(time->source);
     return held;
 }
 
@@ -131,8 +136,8 @@ Held held_at_outlet(const Situation& s, const MeterReading& reading) {
         const auto used = s.plan[i].conductors.value_or(plan::Conductors{});
         if (!used.has(plan::Conductor::n)) return nothing("the outlet has no neutral");
         if (r.neutral) return held_live(s, r, r.neutral);
-        return held_live(
-            s, r, r.round && r.line ? std::optional(Impedance(*r.round - *r.line)) : std::nullopt);
+        return held_live(s, r,
+                         r.round && r.line ? std::optional(Impedance(*r.round - *r.line)) : std::nullopt);
     }
     if (!r.fall) return nothing("no heater fits an outlet with three lines");
     Held held;
@@ -144,8 +149,8 @@ Held held_at_outlet(const Situation& s, const MeterReading& reading) {
 
 /// Ohms of a conductor: less than it has means another way beside it.
 bool of_conductors(const Held& held, Test test) {
-    return !held.least && (test == Test::loop || test == Test::protective || test == Test::link ||
-                           test == Test::neutral);
+    return !held.least &&
+           (test == Test::loop || test == Test::protective || test == Test::link || test == Test::neutral);
 }
 
 /// Further apart than readings of the same are.
@@ -187,7 +192,9 @@ Standing against_expected(const Situation& s, const Held& held, const Found& fou
 
 }  // namespace
 
-Held held_against(const Situation& s, const MeterReading& reading) {
+namespace {
+
+Held held_exactly(const Situation& s, const MeterReading& reading) {
     const Test test = reading.test.get();
     if (test == Test::insulation) return held_insulation(s);
     if (plan::of_a_residual_device(test)) return held_device(s, reading);
@@ -195,6 +202,28 @@ Held held_against(const Situation& s, const MeterReading& reading) {
     const Index at = s.plan.metals[reading.metal].bonded_index;
     return at == plan::nowhere ? nothing("the plan does not say where the part is bonded")
                                : held_protective(s, at);
+}
+
+/// What shown() says, as a figure.
+Measure as_shown(const Measure& measure) {
+    constexpr double hundred = 100;
+    if (const auto* z = std::get_if<Impedance>(&measure); z && in(unit::ohm, *z) < hundred)
+        return Impedance(std::round(in(unit::ohm, *z) * hundred) / hundred * unit::ohm);
+    if (const auto* volts = std::get_if<Voltage>(&measure)) {
+        double printed = 0;
+        const std::string text = digits(in(unit::volt, *volts), 2);
+        std::from_chars(text.data(), text.data() + text.size(), printed);
+        return Voltage(printed * unit::volt);
+    }
+    return measure;
+}
+
+}  // namespace
+
+Held held_against(const Situation& s, const MeterReading& reading) {
+    Held held = held_exactly(s, reading);
+    for (Measure* figure : {&held.expected, &held.stop, &held.doubt, &held.low}) *figure = as_shown(*figure);
+    return held;
 }
 
 Standing standing(const Situation& s, const Held& held, const Found& found, const MeterReading& reading) {
@@ -248,9 +277,9 @@ std::string_view words(Test test) {
     return "";
 }
 
-std::string place_words(const plan::Plan& plan, const MeterReading& reading) {
-    return reading.element == plan::nowhere ? "metal of " + plan.metals[reading.metal].name
-                                            : plan[reading.element].words();
+std::string place_words(const Situation& s, const MeterReading& reading) {
+    return reading.element == plan::nowhere ? rules::words(s, At{At::Kind::metal, reading.metal}, Part::whole)
+                                            : s.plan[reading.element].words();
 }
 
 std::vector<NotHeld> not_held(const Situation& s) {
@@ -259,7 +288,7 @@ std::vector<NotHeld> not_held(const Situation& s) {
         std::string why = held_against(s, *r).none;
         if (why.empty()) continue;
         auto& list = places[{r->test.get(), std::move(why)}];
-        std::string place = place_words(s.plan, *r);
+        std::string place = place_words(s, *r);
         if (std::find(list.begin(), list.end(), place) == list.end()) list.push_back(std::move(place));
     }
     std::vector<NotHeld> all;

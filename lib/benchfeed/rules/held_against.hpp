@@ -11,14 +11,14 @@ namespace benchfeed::rules {
 
 /// What a meter is expected to show where a reading was made, as the sheet prints it.
 struct Held {
-    Measure expected;  ///< none: not known, or there is no such figure
-    Measure stop;      ///< beyond it something is wrong
-    Measure doubt;     ///< beyond it, short of `stop`, it may be
-    Measure low;       ///< below it something else is wrong
-    bool least = false;      ///< `stop` is the least that it may be
-    bool open = false;       ///< a release on the way is open while the bench is dead: nothing is joined there
-    bool fed = false;        ///< the plan has a measured value of this very place: it feeds the calculation
-    std::string none = {};   ///< why nothing is compared with it at all
+    Measure expected;       ///< none: not known, or there is no such figure
+    Measure stop;           ///< beyond it something is wrong
+    Measure doubt;          ///< beyond it, short of `stop`, it may be
+    Measure low;            ///< below it something else is wrong
+    bool least = false;     ///< `stop` is the least that it may be
+    bool open = false;      ///< a release on the way is open while the bench is dead: nothing is joined there
+    bool fed = false;       ///< the plan has a measured value of this very place: it feeds the calculation
+    std::string none = {};  ///< why nothing is compared with it at all
     std::vector<tables::Citation> sources = {};
 };
 
@@ -27,6 +27,7 @@ struct Held {
 ///     loop               what the sheet expects; conductors warm: the loop that still opens in time
 ///     link, neutral      R out and back + 0.1 ohm; behind a release: open
 ///     ramp               I_dn at most, I_dn / 2 at least; class A: 6 mA and 4 mA
+///     as printed         ohms to 0.01 ohm, volts to two digits: nobody is held to what no sheet shows
 ///
 /// The wiring of a house is as found: there a loop is compared, and nothing else.
 [[nodiscard]] Held held_against(const Situation& situation, const plan::MeterReading& reading);
@@ -62,7 +63,7 @@ struct NotHeld {
 /// "protective conductor": a test in words.
 [[nodiscard]] std::string_view words(plan::Test test);
 /// Where a reading was made: "the saw outlet".
-[[nodiscard]] std::string place_words(const plan::Plan& plan, const plan::MeterReading& reading);
+[[nodiscard]] std::string place_words(const Situation& situation, const plan::MeterReading& reading);
 /// As a meter shows it: "0.93 ohm", "1 Mohm", "0.3 s".
 [[nodiscard]] std::string shown(const Measure& measure);
 

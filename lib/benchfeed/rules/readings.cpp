@@ -212,8 +212,7 @@ void set_loop_stop(const Situation& s, OutletReadings& r) {
     r.loop_stop = Impedance(touch.value / *residual->trip);
     if (tt) r.loop_stop = std::min(*r.loop_stop, stable.value);
     r.loop_warm = r.loop_stop;
-    if (!tt)
-        r.loop_stop = std::min(*r.loop_stop, Impedance(*r.loop * (1.0 + excess)));
+    if (!tt) r.loop_stop = std::min(*r.loop_stop, Impedance(*r.loop * (1.0 + excess)));
 }
 
 }  // namespace

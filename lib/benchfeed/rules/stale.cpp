@@ -20,7 +20,8 @@ Measure expected_of(const Held& held) {
     return std::holds_alternative<std::monostate>(held.expected) ? held.stop : held.expected;
 }
 
-/// What was rewired at the place of a reading, or on the way to it; insulation hears of what is behind it too.
+/// What was rewired at the place of a reading, or on the way to it; insulation hears of what is behind it
+/// too.
 bool on_its_way(const Situation& s, const plan::MeterReading& reading, Index touched) {
     const Index at =
         reading.metal == plan::nowhere ? reading.element : s.plan.metals[reading.metal].bonded_index;
@@ -64,7 +65,7 @@ std::vector<StaleReading> find_stale(const Situation& before, const Situation& a
                        *reading->at,
                        *reading->found,
                        *reading->date,
-                       place_words(after.plan, *reading),
+                       place_words(after, *reading),
                        expected_of(held_against(before, *old->second)),
                        expected_of(held_against(after, *reading)),
                        {},

@@ -164,8 +164,9 @@ Explanation explain_reading(const Situation& s, const Outcome& o) {
     e.headline = fmt::format("The fault loop at {} is {} as measured, and {} as read on {}", element.words(),
                              to_text(*measured), *reading.found, *reading.date);
     e.short_words = "two loops of " + element.words() + " contradict each other";
-    e.consequence = "The calculation takes the first. One of the two is not of this outlet, or something has "
-                    "changed between them.";
+    e.consequence =
+        "The calculation takes the first. One of the two is not of this outlet, or something has "
+        "changed between them.";
     e.remedies = {{Cost::free, "read it again, and write it in both places"}};
     return e;
 }

@@ -4,6 +4,7 @@
 #include <optional>
 
 #include <benchfeed/base/quantity_text.hpp>
+#include <benchfeed/figures/thresholds.hpp>
 #include <benchfeed/rules/held_against.hpp>
 #include <benchfeed/rules/rules.hpp>
 #include <benchfeed/rules/support.hpp>
@@ -169,21 +170,25 @@ std::string_view meaning(const Odd& odd) {
     }
 }
 
-/// "; 0.93 ohm expected, at most 1.75 ohm".
+/// "; 0.93 ohm is expected, 1.75 ohm at most".
 std::string held_words(const Held& held) {
-    std::string out;
-    if (held.open)
-        out = "; open is expected";
-    else if (!is_none(held.expected))
-        out = "; " + shown(held.expected) + " is expected";
-    if (is_none(held.stop) || held.open) return out;
-    return out + fmt::format("{} {} at {}", out.empty() ? ";" : ",", shown(held.stop),
-                             held.least ? "least" : "most");
+    if (held.open) return "; open is expected";
+    std::vector<std::string> parts;
+    if (!is_none(held.expected)) parts.push_back(shown(held.expected) + " is expected");
+    if (!is_none(held.doubt)) parts.push_back("doubtful above " + shown(held.doubt));
+    if (!is_none(held.low)) parts.push_back(shown(held.low) + " at least");
+    if (!is_none(held.stop)) parts.push_back(shown(held.stop) + (held.least ? " at least" : " at most"));
+    return parts.empty() ? "" : fmt::format("; {}", fmt::join(parts, ", "));
+}
+
+/// "fault loop 0.3 ohm": what was read, and which test it was.
+std::string read_words(const Odd& odd) {
+    return fmt::format("{} {}", words(odd.reading->test.get()), *odd.reading->found);
 }
 
 /// The fact for want of which nothing is expected.
 Question missing_fact(const Situation& s, const MeterReading& reading) {
-    const std::string place = place_words(s.plan, reading);
+    const std::string place = place_words(s, reading);
     const Index from =
         reading.element != plan::nowhere ? reading.element : s.plan.metals[reading.metal].bonded_index;
     for (Index up = from; up != plan::nowhere; up = s.plan[up].parent) {
@@ -206,8 +211,7 @@ Question missing_fact(const Situation& s, const MeterReading& reading) {
 std::vector<Remedy> remedies_of(const Situation& s, const Odd& odd) {
     const MeterReading& reading = *odd.reading;
     const bool house = reading.element != plan::nowhere && s.network.house[reading.element];
-    if (odd.standing == Standing::lower)
-        return {{Cost::free, "take the other way off and read again"}};
+    if (odd.standing == Standing::lower) return {{Cost::free, "disconnect the other way and read again"}};
     if (odd.standing == Standing::early)
         return {{Cost::free, "unplug the tools and read again, then with one at a time"}};
     if (plan::of_a_residual_device(reading.test.get()))
@@ -228,11 +232,16 @@ std::vector<Step> steps_of(const Odd& odd) {
     if (less ? !(value < other) : !(value > other)) return {};
     constexpr int all = 4;
     Working working;
-    std::vector<std::string> sources;
-    for (const tables::Citation& c : odd.held.sources) sources.emplace_back(c.table);
     working.compare(working.written(to_text(odd.found.value, all)), less ? "<" : ">",
-                    working.computed(other, std::string(unit_name(edge))), sources);
+                    working.written(to_text(edge, all)));
     return working.finish();
+}
+
+/// Where the figure is from that it was held against.
+std::vector<tables::Citation> sources_of(const Situation& s, const Odd& odd) {
+    if (odd.standing == Standing::higher || odd.standing == Standing::lower)
+        return {figures::thresholds::reading_drop_excess(s.tables).source};
+    return odd.held.sources;
 }
 
 Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
@@ -241,28 +250,33 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
     if (all.empty()) return e;
     const Odd& it = all.front();
     const MeterReading& reading = *it.reading;
-    const std::string place = place_words(s.plan, reading), test(words(reading.test.get()));
-    e.headline = fmt::format("{} at {}: {} read on {}{}", capital(test), place, *reading.found, *reading.date,
+    const std::string place = place_words(s, reading), test(words(reading.test.get()));
+    e.headline = fmt::format("{} at {}: {} (read {}){}", capital(test), place, *reading.found, *reading.date,
                              held_words(it.held));
     e.place = {reading.found.span, *reading.found};
-    for (std::size_t i = 1; i < all.size(); ++i)
-        e.related.push_back({all[i].reading->found.span, *all[i].reading->found});
-    e.sources = it.held.sources;
+    std::string others;
+    for (std::size_t i = 1; i < all.size(); ++i) {
+        e.related.push_back({all[i].reading->found.span, read_words(all[i])});
+        others += fmt::format(" Also read here: {}{}.", read_words(all[i]), held_words(all[i].held));
+    }
+    e.sources = sources_of(s, it);
     if (it.standing == Standing::short_range) {
         e.short_words = fmt::format("the range of the meter at {} ended too early", place);
-        e.consequence = "It may be in order and may be far too much.";
-        e.questions.push_back({*reading.at, "What does a meter with more range show?", "at " + place});
+        e.consequence = "Behind the range of the meter it may be in order, or far off." + others;
+        e.questions.push_back({*reading.at, fmt::format("How much is the {} at {}?", test, place),
+                               "a meter that shows " + shown(it.held.stop)});
         return e;
     }
     if (it.standing == Standing::unknown) {
         e.short_words = "the plan does not say what a meter should show at " + place;
+        e.consequence = "Nothing can be expected of it." + others;
         e.questions.push_back(missing_fact(s, reading));
         return e;
     }
-    e.short_words = fmt::format("a reading at {} is {}", place,
-                                it.standing == Standing::beyond ? "beyond what it may be"
-                                                                : "not what the plan expects");
-    e.consequence = std::string(meaning(it));
+    e.short_words =
+        fmt::format("a reading at {} is {}", place,
+                    it.standing == Standing::beyond ? "beyond what it may be" : "not what the plan expects");
+    e.consequence = std::string(meaning(it)) + others;
     e.steps = steps_of(it);
     e.remedies = remedies_of(s, it);
     return e;
