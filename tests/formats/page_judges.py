@@ -11,14 +11,16 @@ import tempfile
 import unittest
 
 from judges import ROOT, run
-from printed import browse, html_of
+from printed import PAPERS, POINT, Pdf, browse, html_of
 
 HERE = pathlib.Path(__file__).parent
 AXE = HERE / "node_modules" / "axe-core" / "axe.min.js"
-# What a page that prints needs and this validator is against: nothing. Classes that say nothing are only told by us.
+# Titles are the bench's own; drawings take no focus and need no word against it.
 RULES = {"extends": ["html-validate:recommended", "html-validate:a11y"],
-         "rules": {"long-title": "off",      # the bench's own title
-                   "no-trailing-whitespace": "off", "svg-focusable": "off"}}
+         "rules": {"long-title": "off", "no-trailing-whitespace": "off", "svg-focusable": "off"}}
+READ = "".join(f'[[reading]]\ntest = "{test}"\nat = "{at}"\nfound = "{found}"\ndate = "2026-10-05"\n' for test, at, found in (
+    ("protective", "outlet.saw", "2 ohm"), ("loop", "outlet.wall", "> 1 ohm"), ("insulation", "box.junction", "> 500 Mohm"),
+    ("residual", "device.b16", "28 ms")))
 SHEETS = [(plan.stem, sheet) for plan in sorted((ROOT / "data" / "plans").glob("*.toml")) for sheet in ("card", "wiring", "diagram")]
 
 
@@ -35,10 +37,13 @@ class Pages(unittest.TestCase):
             page = at / f"{name}-{sheet}.html"
             html_of((ROOT / "data" / "plans" / f"{name}.toml").read_text(encoding="utf-8"), "A4", sheet, at).rename(page)
             cls.pages[f"{name} {sheet}"] = page
-        for name in ("crooked-barn", "heron-lane"):
-            page = at / f"{name}-report.html"
-            run("check", "--quiet", "--report", page, f"data/plans/{name}.toml")
-            cls.pages[f"{name} report"] = page
+        read = at / "read.toml"
+        read.write_text((ROOT / "data/plans/heron-lane.toml").read_text(encoding="utf-8") + READ, encoding="utf-8")
+        cls.pages["readings card"] = html_of(read.read_text(encoding="utf-8"), "A5", "card", at).rename(at / "read-card.html")
+        for plan in (*sorted((ROOT / "data" / "plans").glob("*.toml")), read):
+            page = at / f"{plan.stem}-report.html"
+            run("check", "--quiet", "--report", page, plan)
+            cls.pages[f"{plan.stem} report"] = page
 
     def test_the_validator_finds_nothing(self):
         config = pathlib.Path(self.folder.name) / "htmlvalidate.json"
@@ -78,11 +83,33 @@ class Pages(unittest.TestCase):
     def test_axe_finds_nothing(self):
         for name, page in self.pages.items():
             for dark in (False, True) if not name.endswith("report") else (False,):
-                for width in (1000, 400):
+                for width in (1000, 360):
                     with self.subTest(page=name, dark=dark, width=width):
                         violations, passes = self.axe(page, dark, width)
                         self.assertEqual([], violations)
                         self.assertGreater(passes, 10)
+
+    def test_a_printed_report_wastes_no_page(self):
+        for name, page in self.pages.items():
+            if not name.endswith("report"):
+                continue
+            pdf = page.with_suffix(".pdf")
+            browse("--no-pdf-header-footer", f"--print-to-pdf={pdf}", page.as_uri())
+            with self.subTest(page=name):
+                pdf = Pdf(pdf)
+                self.assertEqual("letter" if name.startswith("maple") else "A4",
+                                 next(paper for paper, size in PAPERS.items() if all(abs(a - b) < 1 for a, b in zip(size, pdf.size))))
+                height = pdf.size[1] / POINT
+                for words in pdf.pages[:-1]:  # the foot has the number of the page
+                    self.assertGreater(max(bottom for _, _, _, bottom, _ in words if bottom < 0.94 * height), 0.25 * height)
+
+    def test_the_list_of_contents_leads_to_every_section(self):
+        for name, page in self.pages.items():
+            if not name.endswith("report"):
+                continue
+            text = page.read_text(encoding="utf-8")
+            self.assertEqual(re.findall(r'<section id="([a-z-]+)">\s*<h2>([^<]*)</h2>', text),
+                             re.findall(r'<li><a href="#([a-z-]+)">([^<]*)</a></li>', text), name)
 
     def test_axe_finds_what_is_wrong(self):
         bad = pathlib.Path(self.folder.name) / "grey.html"

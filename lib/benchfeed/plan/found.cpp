@@ -27,6 +27,8 @@ constexpr std::array units{
     Unit{"s", [](double v) { return Measure(v * unit::second); }},
 };
 
+constexpr double most = 1e12;  ///< of any unit: no meter shows more
+
 void trim(std::string_view& text) {
     while (!text.empty() && text.front() == ' ') text.remove_prefix(1);
     while (!text.empty() && text.back() == ' ') text.remove_suffix(1);
@@ -48,7 +50,7 @@ std::optional<Found> read_found(std::string_view text) {
     double number = 0;
     const auto [end, fault] =
         std::from_chars(text.data(), text.data() + text.size(), number, std::chars_format::fixed);
-    if (fault != std::errc{} || number > 1e12) return std::nullopt;
+    if (fault != std::errc{} || number > most || *(end - 1) == '.') return std::nullopt;
     text.remove_prefix(static_cast<std::size_t>(end - text.data()));
     trim(text);
     for (const Unit& unit : units)
@@ -71,6 +73,16 @@ bool fits(Test test, const Found& found) {
     if (test == Test::ramp) return std::holds_alternative<Current>(found.value);
     if (device) return std::holds_alternative<Duration>(found.value);
     return std::holds_alternative<Impedance>(found.value);
+}
+
+std::string pattern_of(Test test) {
+    std::string of, others;
+    for (const Unit& unit : units)
+        if (fits(test, {Found::Kind::value, unit.of(1)}))
+            of += (of.empty() ? "" : "|") + std::string(unit.word);
+    if (fits(test, {Found::Kind::open, {}})) others += "|open";
+    if (fits(test, {Found::Kind::no_trip, {}})) others += "|no trip";
+    return "^ *([<>]? *[0-9]+(\\.[0-9]+)? *(" + of + ")" + others + ") *$";
 }
 
 std::string_view such_as(Test test) {

@@ -1,6 +1,7 @@
 #pragma once
 // What a meter showed, as people write it down: "0.9 ohm", "> 500 Mohm", "28 ms", "open", "no trip".
 #include <optional>
+#include <string>
 #include <string_view>
 
 #include <benchfeed/base/measure.hpp>
@@ -25,6 +26,8 @@ struct Found {
 [[nodiscard]] std::optional<Found> read_found(std::string_view text);
 /// A reading of that test can be this one: ohms or open; volts; seconds or milliamperes or no trip.
 [[nodiscard]] bool fits(Test test, const Found& found);
+/// What read_found() takes of that test, as a regular expression (ECMA 262) without its bounds.
+[[nodiscard]] std::string pattern_of(Test test);
 /// What the reading of a test looks like: "such as \"28 ms\" or \"no trip\"".
 [[nodiscard]] std::string_view such_as(Test test);
 /// It is made at a residual current device, not at an outlet.

@@ -66,7 +66,7 @@ void add_comparison(Json& json, const rules::Comparison& c) {
         json["tests"].push_back(
             {{"test", test.test}, {"where", texts_json(test.where)}, {"because", texts_json(test.because)}});
     for (const auto& r : c.stale)
-        json["stale"].push_back({{"test", r.test},
+        json["stale"].push_back({{"test", plan::words_of<plan::Test>()[static_cast<std::size_t>(r.test)]},
                                  {"at", r.at},
                                  {"found", words_json(r.found)},
                                  {"date", words_json(r.date)},

@@ -84,7 +84,7 @@ std::string counted(std::size_t count, std::string_view one, std::string_view ma
 std::string stale_words(const rules::StaleReading& r) {
     const auto figure = [](const Measure& m) { return m.index() == 0 ? "no figure" : rules::shown(m); };
     const std::string before = figure(r.before), after = figure(r.after);
-    std::string out = fmt::format("{} at {}: {} on {}", r.test, r.where, r.found, r.date);
+    std::string out = fmt::format("{} at {}: {} on {}", rules::words(r.test), r.where, r.found, r.date);
     if (before != after) out += fmt::format("; {} then, {} now", before, after);
     if (!r.changed.empty()) out += "; changed since: " + rules::list(r.changed);
     return out;

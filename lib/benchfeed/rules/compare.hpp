@@ -62,7 +62,8 @@ struct Retest {
 
 /// A reading that both plans have, of something that is no longer what it was.
 struct StaleReading {
-    std::string test, at, found, date;
+    plan::Test test{};
+    std::string at, found, date;
     std::string where;                 ///< words of the place
     Measure before, after;             ///< what was and is expected, or the stop value where nothing is
     std::vector<std::string> because;  ///< paths of the differences on its way

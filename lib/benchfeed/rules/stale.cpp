@@ -61,7 +61,7 @@ std::vector<StaleReading> find_stale(const Situation& before, const Situation& a
     for (const plan::MeterReading* reading : latest_readings(after.plan)) {
         const auto old = old_ones.find(key_of(*reading));
         if (old == old_ones.end()) continue;
-        StaleReading r{std::string(words(reading->test.get())),
+        StaleReading r{reading->test.get(),
                        *reading->at,
                        *reading->found,
                        *reading->date,
