@@ -45,6 +45,19 @@ void add_once(std::vector<SheetTest>& rows, const std::string& name, const std::
               std::string expected, std::string stop) {
     rows.push_back({0, name.empty() ? test : name + ": " + test, std::move(expected), std::move(stop), {}});
 }
+/// "O1 0.07 ohm, O2 0.08 ohm on 2026-05-02": those of one day in one line. Each ends in its date.
+std::vector<std::string> by_date(const std::vector<std::string>& found) {
+    constexpr std::size_t date = std::string_view(" on 2026-05-02").size();
+    std::vector<std::string> lines;
+    for (const std::string& one : found) {
+        const std::string tail = one.substr(one.size() - date);
+        if (!lines.empty() && lines.back().ends_with(tail))
+            lines.back().replace(lines.back().size() - date, date, ", " + one);
+        else
+            lines.push_back(one);
+    }
+    return lines;
+}
 /// What the plan says was read, by test and place, and what of it found a row.
 class Found {
 public:
@@ -108,10 +121,13 @@ private:
 /// What no row of a section has, as lines of it.
 void add_others(SheetSection& section, Found& found, bool live) {
     const std::vector<std::string> others = found.others(live);
-    if (!others.empty()) section.lines.push_back("Also read: " + rules::list(others) + ".");
+    for (const std::string& one : by_date(others)) section.lines.push_back("Also read: " + one + ".");
 }
 void number_all(std::vector<SheetTest>& rows, int& number) {
-    for (SheetTest& row : rows) row.number = ++number;
+    for (SheetTest& row : rows) {
+        row.number = ++number;
+        row.found = by_date(row.found);
+    }
 }
 
 std::string from_words(const Situation& s) {

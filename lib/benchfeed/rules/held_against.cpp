@@ -230,7 +230,7 @@ Standing standing(const Situation& s, const Held& held, const Found& found, cons
     if (!held.none.empty()) return Standing::within;
     if (found.kind == Found::Kind::no_trip) return Standing::beyond;
     if (found.kind == Found::Kind::open) return held.least ? Standing::within : Standing::beyond;
-    if (is_none(held.stop) && (is_none(held.expected) || !s.nec())) return Standing::unknown;
+    if (is_none(held.stop) && (is_none(held.expected) || !s.nec())) return Standing::not_said;
     const double value = number(found.value);
     const Standing stop = is_none(held.stop) ? Standing::within : against_stop(held, found, value);
     return stop == Standing::within ? against_expected(s, held, found, value, reading) : stop;

@@ -41,7 +41,7 @@ enum class Standing : std::uint8_t {
     lower,        ///< less than the conductors alone have
     early,        ///< a residual device that opens too soon
     short_range,  ///< "> 1 ohm": the range of the meter ends on the wrong side
-    unknown       ///< the plan does not say enough to expect anything
+    not_said      ///< the plan does not say enough to expect anything
 };
 /// Less and more than expected count from a fifth and 0.1 ohm on (table thresholds).
 [[nodiscard]] Standing standing(const Situation& situation, const Held& held, const plan::Found& found,

@@ -25,7 +25,7 @@ Verdict verdict_of(Standing standing) {
         case Standing::beyond:
             return Verdict::fail;
         case Standing::short_range:
-        case Standing::unknown:
+        case Standing::not_said:
             return Verdict::cannot_judge;
         case Standing::doubtful:
         case Standing::higher:
@@ -267,7 +267,7 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
                                "a meter that shows " + shown(it.held.stop)});
         return e;
     }
-    if (it.standing == Standing::unknown) {
+    if (it.standing == Standing::not_said) {
         e.short_words = "the plan does not say what a meter should show at " + place;
         e.consequence = "Nothing can be expected of it." + others;
         e.questions.push_back(missing_fact(s, reading));
