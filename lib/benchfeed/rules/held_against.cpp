@@ -71,6 +71,10 @@ Held held_device(const Situation& s, const MeterReading& reading) {
         return held;
     }
     const auto& most = reading.test.is(Test::residual) ? r->most : r->most_at_high;
+    if (!most && r->missing) {
+        held.missing = r->missing;
+        return held;
+    }
     if (!most)
         return nothing(reading.test.is(Test::residual)
                            ? "no standard is known here for the time of such a device"
@@ -112,6 +116,7 @@ Held held_loop(const Situation& s, const OutletReadings& r, const MeterReading& 
             held.none = "the NEC has no limit for it, and the plan no loop to compare";
         return held;
     }
+    held.missing = r.missing;
     held.stop = known(warm ? r.loop_warm : r.loop_stop);
     if (!warm) held.doubt = known(r.loop_doubt);
     if (r.loop_by_residual) {
@@ -228,6 +233,7 @@ Held held_against(const Situation& s, const MeterReading& reading) {
 
 Standing standing(const Situation& s, const Held& held, const Found& found, const MeterReading& reading) {
     if (!held.none.empty()) return Standing::within;
+    if (held.missing) return Standing::not_said;
     if (found.kind == Found::Kind::no_trip) return Standing::beyond;
     if (found.kind == Found::Kind::open) return held.least ? Standing::within : Standing::beyond;
     if (is_none(held.stop) && (is_none(held.expected) || !s.nec())) return Standing::not_said;

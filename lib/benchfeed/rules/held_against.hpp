@@ -1,5 +1,6 @@
 #pragma once
 // What a reading of the plan is held against, and which readings still count.
+#include <optional>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -19,6 +20,7 @@ struct Held {
     bool open = false;      ///< a release on the way is open while the bench is dead: nothing is joined there
     bool fed = false;       ///< the plan has a measured value of this very place: it feeds the calculation
     std::string none = {};  ///< why nothing is compared with it at all
+    std::optional<tables::Missing> missing = {};  ///< a row for want of which nobody knows
     std::vector<tables::Citation> sources = {};
 };
 

@@ -180,11 +180,13 @@ tables::Found<figures::sheet_tests::Row> tests_of(const Situation& s) {
 }
 
 /// A cold loop above which the warm one may be too much, where the region has such a share of U0 / Ia.
-std::optional<Impedance> doubtful_loop(const Situation& s, Index outlet, const AllowedLoop& allowed) {
+void set_doubtful_loop(const Situation& s, OutletReadings& r, const AllowedLoop& allowed) {
     const auto tests = tests_of(s);
-    const auto share = tests ? tests->loop_doubt() : std::nullopt;
-    if (!share) return std::nullopt;
-    return Impedance(share->value * network::line_to_neutral(s.plan, outlet) / allowed.opening.current);
+    if (!tests)
+        r.missing = tests.missing();
+    else if (const auto share = tests->loop_doubt())
+        r.loop_doubt =
+            Impedance(share->value * network::line_to_neutral(s.plan, r.outlet) / allowed.opening.current);
 }
 
 /// Puts the reading of the loop above which somebody stops.
@@ -195,10 +197,15 @@ std::optional<Impedance> doubtful_loop(const Situation& s, Index outlet, const A
 void set_loop_stop(const Situation& s, OutletReadings& r) {
     if (s.nec()) return;
     const Ratio cold = figures::thresholds::cold_loop(s.tables).value;
-    if (const auto allowed = allowed_loop(s, r.outlet); allowed.best) {
+    const auto allowed = allowed_loop(s, r.outlet);
+    if (allowed.missing) {
+        r.missing = allowed.missing;
+        return;
+    }
+    if (allowed.best) {
         r.loop_stop = Impedance(cold * allowed.best->loop);
         r.loop_warm = allowed.best->loop;
-        r.loop_doubt = doubtful_loop(s, r.outlet, *allowed.best);
+        set_doubtful_loop(s, r, *allowed.best);
     }
     const bool tt = s.plan.supply_of(r.outlet).earthing.is(plan::Earthing::tt);
     const bool enough = r.loop ? r.loop_stop && *r.loop <= *r.loop_stop : !tt;
@@ -246,7 +253,11 @@ void test_by_class(const Situation& s, ResidualReading& r) {
     if (above(r.trip, most)) return;
     r.test = most;
     r.stays = Of::no_trip_below(s.tables);
-    if (const auto row = Of::at(s.tables, most)) r.most = row->max_trip();
+    const auto row = Of::at(s.tables, most);
+    if (row)
+        r.most = row->max_trip();
+    else
+        r.missing = row.missing();
 }
 
 /// IEC 61008-1 Table 1, at what the region tests.
@@ -255,6 +266,7 @@ void test_by_times(const Situation& s, ResidualReading& r, bool delayed) {
     const Of::Row row = Of::at(s.tables, delayed ? Of::Kind::s : Of::Kind::general);
     r.most = row.at_1();
     const auto tests = tests_of(s);
+    if (!tests) r.missing = tests.missing();
     if (!tests || !tests->residual_at_5()) return;
     r.most_at_high = row.at_5();
     r.high_test = Current(r.test * Of::high_test(s.tables).value);

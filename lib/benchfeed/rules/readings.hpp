@@ -48,8 +48,9 @@ struct OutletReadings {
     std::optional<Impedance> loop_stop;   ///< cold_loop of the greatest loop that switches off in time, or:
     std::optional<Impedance> loop_doubt;  ///< where the region's standard for tests is stricter than that
     std::optional<Impedance> loop_warm;   ///< the greatest one while the conductors are warm
-    bool loop_by_residual = false;        ///< the residual device has to open: its loop, or a fifth more
-    std::optional<FallReading> fall;      ///< nothing on three lines: no heater fits
+    std::optional<tables::Missing> missing;  ///< a row for want of which nobody knows which loop is too much
+    bool loop_by_residual = false;           ///< the residual device has to open: its loop, or a fifth more
+    std::optional<FallReading> fall;         ///< nothing on three lines: no heater fits
 };
 
 /// A residual current device, at what it is tested and the longest time in which it must open.
@@ -61,6 +62,7 @@ struct ResidualReading {
     std::optional<Current> high_test;              ///< a second, higher test, where the region makes it
     std::optional<tables::Figure<Duration>> most_at_high;  ///< ... and within which time it opens then
     std::optional<tables::Figure<Current>> stays;          ///< below it must not open
+    std::optional<tables::Missing> missing;  ///< a row for want of which a time of these is not known
 };
 
 /// A metal part and the ohms from the plug to it.

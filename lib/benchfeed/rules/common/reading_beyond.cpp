@@ -63,6 +63,12 @@ At at_of(const MeterReading& reading) {
     return {At::Kind::metal, reading.metal};
 }
 
+/// Elements, then metal parts.
+Index fold_of(const Situation& s, const MeterReading& reading) {
+    return reading.element != plan::nowhere ? reading.element
+                                            : static_cast<Index>(s.plan.elements.size()) + reading.metal;
+}
+
 /// A reading that is not as it should be.
 struct Odd {
     const MeterReading* reading;
@@ -85,10 +91,14 @@ Yield look(const Situation& s) {
     for (const MeterReading* reading : latest_readings(s.plan)) {
         const auto found = odd(s, *reading);
         if (!found) continue;  // a reading makes no ok: the plan's own figures do
+        if (found->held.missing) {
+            yield.cannot_judge(at_of(*reading), Part::whole, *found->held.missing);
+            yield.outcomes.back().fold = fold_of(s, *reading);
+            continue;
+        }
         Outcome o;
         o.at = at_of(*reading);
-        o.fold = o.at.kind == At::Kind::metal ? static_cast<Index>(s.plan.elements.size()) + o.at.index
-                                              : o.at.index;
+        o.fold = fold_of(s, *reading);
         o.verdict = verdict_of(found->standing);
         o.basis = Basis::physics;
         o.bound = at_least(found->held, found->standing) ? Bound::at_least : Bound::at_most;
