@@ -140,6 +140,20 @@ TEST_CASE("what nothing is compared with is listed, and is no outcome") {
     CHECK(listed(heron + reading("loop", "outlet.saw", "0.9 ohm")).empty());
 }
 
+TEST_CASE("behind a generator no loop is compared, and a floating one trips no tester") {
+    const auto generator = [](const char* earthing) {
+        return with(
+            with(heron, "earthing       = \"TN-C-S\"", std::string("earthing = \"") + earthing + "\""),
+            "circuit        = \"individual\"", "source = \"generator\"\npower = \"3 kVA\"");
+    };
+    const auto none = [](const std::string& text) { return compared(text).held.none; };
+    CHECK_FALSE(none(generator("TN-S") + reading("loop", "outlet.saw", "5 ohm")).empty());
+    CHECK(none(generator("TN-S") + reading("residual", "device.b16", "28 ms")).empty());
+    CHECK_FALSE(none(generator("IT") + reading("residual", "device.b16", "no trip")).empty());
+    CHECK_FALSE(none(generator("IT") + reading("ramp", "device.b16", "no trip")).empty());
+    CHECK(none(generator("IT") + reading("protective", "outlet.saw", "2 ohm")).empty());
+}
+
 TEST_CASE("a later reading of the same takes the place of an earlier one") {
     const std::string bad = reading("protective", "outlet.saw", "2 ohm", "2026-05-02"),
                       good = reading("protective", "outlet.saw", "0.1 ohm", "2026-05-03");

@@ -3,6 +3,8 @@
 
 #include <algorithm>
 #include <optional>
+#include <utility>
+#include <vector>
 
 #include <benchfeed/base/quantity_text.hpp>
 #include <benchfeed/network/fault.hpp>
@@ -71,13 +73,13 @@ std::optional<Variant> against_each_other(const Supply& supply, const Margins& m
     return one_conductor && above(loop, line * most.doubt) ? std::optional(loop_beside_line) : std::nullopt;
 }
 
-/// The latest cold readings of loops at outlets whose loop was measured, and that another reading is too far
-/// from to be one of the same.
-std::vector<const plan::MeterReading*> readings_beside(const Situation& s, const Margins& most) {
+/// Of these readings the latest cold ones of loops at outlets whose loop was measured, where the two are too
+/// far apart to be readings of the same.
+std::vector<const plan::MeterReading*> beside_measured(const Situation& s, const Margins& most,
+                                                       std::vector<const plan::MeterReading*> readings) {
     using Kind = plan::Found::Kind;
     std::vector<const plan::MeterReading*> beside;
-    if (s.plan.readings.empty()) return beside;
-    for (const plan::MeterReading* reading : latest_readings(s.plan)) {
+    for (const plan::MeterReading* reading : latest_of(std::move(readings))) {
         if (!reading->test.is(plan::Test::loop) || reading->cold.is(false)) continue;
         const auto& measured = s.plan[reading->element].as<plan::Outlet>()->measured;
         const auto found = plan::read_found(*reading->found);
@@ -92,7 +94,7 @@ std::vector<const plan::MeterReading*> readings_beside(const Situation& s, const
 
 /// A loop that was measured feeds the calculation; another reading of it is beside that.
 void look_at_readings(const Situation& s, const Margins& most, Yield& yield) {
-    for (const plan::MeterReading* reading : readings_beside(s, most)) {
+    for (const plan::MeterReading* reading : beside_measured(s, most, latest_readings(s.plan))) {
         Outcome o;
         o.at = at_element(reading->element);
         o.fold = reading->element;
@@ -154,9 +156,12 @@ Explanation explain_reading(const Situation& s, const Outcome& o) {
     e.place = {place_of(measured, element), "the calculation takes this"};
     const auto most = margins(s);
     if (!most) return e;
-    const auto all = readings_beside(s, *most);
+    std::vector<const plan::MeterReading*> here;
+    for (const plan::MeterReading& reading : s.plan.readings)
+        if (reading.element == o.at.index) here.push_back(&reading);
+    const auto all = beside_measured(s, *most, std::move(here));
     const auto it = std::find_if(all.begin(), all.end(), [&](const plan::MeterReading* reading) {
-        return reading->element == o.at.index && plan::read_found(*reading->found)->value == o.value;
+        return plan::read_found(*reading->found)->value == o.value;
     });
     if (it == all.end()) return e;
     const plan::MeterReading& reading = **it;
