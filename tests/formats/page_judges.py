@@ -11,7 +11,7 @@ import tempfile
 import unittest
 
 from judges import ROOT, run
-from printed import PAPERS, POINT, Pdf, browse, html_of
+from printed import PAPERS, POINT, Pdf, browse, html_of, laid_out
 
 HERE = pathlib.Path(__file__).parent
 AXE = HERE / "node_modules" / "axe-core" / "axe.min.js"
@@ -88,6 +88,32 @@ class Pages(unittest.TestCase):
                         violations, passes = self.axe(page, dark, width)
                         self.assertEqual([], violations)
                         self.assertGreater(passes, 10)
+
+    def test_words_in_drawings_can_be_read(self):
+        """axe leaves them open: what lies behind them it does not say. Behind them lies the paper, or a hatching of thin lines."""
+        script = """const shown = [...document.querySelectorAll('svg text')].filter(t => t.getClientRects().length);
+            const paper = e => { for (; e; e = e.parentElement) { const c = getComputedStyle(e).backgroundColor;
+                if (c !== 'rgba(0, 0, 0, 0)') return c; } return 'rgb(255, 255, 255)'; };
+            const turned = e => e && (getComputedStyle(e).filter === 'invert(1)' || turned(e.parentElement));
+            const ink = t => { const c = getComputedStyle(t).fill; return turned(t) ? c.replace(/[0-9]+/g, v => 255 - v) : c; };
+            return [...new Set(shown.map(t => [ink(t), paper(t)].join(' on ')))]"""
+
+        def light(colour):
+            parts = [int(v) / 255 for v in re.findall(r"\d+", colour)[:3]]
+            return sum(w * (c / 12.92 if c <= 0.04045 else ((c + 0.055) / 1.055) ** 2.4) for w, c in zip((0.2126, 0.7152, 0.0722), parts))
+        seen = 0
+        for name, page in self.pages.items():
+            for dark in (False, True) if not name.endswith("report") else (False,):
+                source = re.sub(r'<meta http-equiv="Content-Security-Policy"[^>]*>', "", page.read_text(encoding="utf-8"))
+                if dark:
+                    source = source.replace("(prefers-color-scheme:dark)", "(min-width:1px)")
+                shown = page.with_name("drawn.html")
+                shown.write_text(source, encoding="utf-8")
+                for pair in laid_out(shown, script, 1000):
+                    words, paper = map(light, pair.split(" on "))
+                    self.assertGreaterEqual((max(words, paper) + 0.05) / (min(words, paper) + 0.05), 4.5, (name, dark, pair))
+                    seen += 1
+        self.assertGreater(seen, len(self.pages))
 
     def test_a_printed_report_wastes_no_page(self):
         for name, page in self.pages.items():
