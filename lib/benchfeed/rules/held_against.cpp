@@ -195,10 +195,6 @@ Standing against_expected(const Situation& s, const Held& held, const Found& fou
     return Standing::within;
 }
 
-}  // namespace
-
-namespace {
-
 Held held_exactly(const Situation& s, const MeterReading& reading) {
     const Test test = reading.test.get();
     if (test == Test::insulation) return held_insulation(s);
