@@ -1,5 +1,7 @@
 """compare OLD NEW: differences in words, verdicts that moved and why, tests to repeat, exit codes."""
+import json
 import pathlib
+import re
 import tempfile
 import unittest
 
@@ -92,6 +94,45 @@ class Compare(unittest.TestCase):
         told, _ = compare(('rating       = "16 A"\nmotor_rating = "10 A"', 'rating       = "20 A"\nmotor_rating = "12 A"'))
         self.assertTrue(any("stays off" in t["test"] for t in told["tests"]))
         self.assertEqual(["switch.saw"], [d["path"] for d in told["differences"]], "switches that are like it are told there")
+
+
+class Stale(unittest.TestCase):
+    """[[reading]] of both plans, of a bench that has changed between them."""
+
+    def compared(self, old, new):
+        readings = "".join(f'[[reading]]\ntest = "{test}"\nat = "{at}"\nfound = "{found}"\ndate = "2026-10-05"\n' for test, at, found in (
+            ("protective", "outlet.saw", "0.09 ohm"), ("protective", "outlet.lamp", "0.07 ohm"), ("insulation", "outlet.lamp", "> 500 Mohm"),
+            ("insulation", "box.junction", "> 500 Mohm"), ("residual", "device.b16", "28 ms")))
+        with tempfile.TemporaryDirectory() as folder:
+            before, after = (pathlib.Path(folder) / name for name in ("old.toml", "new.toml"))
+            before.write_text(old + readings, encoding="utf-8")
+            after.write_text(new + readings, encoding="utf-8")
+            told = json.loads(run("compare", "--format", "json", before, after).stdout)
+            self.assertEqual([], faults(told, OUTPUT))
+            words = " ".join(run("compare", before, after).stdout.decode().split())
+        return {(one["test"], one["at"]): one for one in told["stale"]}, words
+
+    def test_what_is_expected_has_changed(self):
+        plan = (ROOT / "data/plans/heron-lane.toml").read_text(encoding="utf-8")
+        stale, words = self.compared(plan, re.sub(r'length = "2 m"', 'length = "9 m"', plan, count=1))
+        saw = stale["protective", "outlet.saw"]
+        self.assertEqual(("0.09 ohm", "0.19 ohm", ["switch.saw.cable"]), (saw["before"], saw["after"], saw["because"]))
+        self.assertIn("0.09 ohm then, 0.19 ohm now; changed since: the run to the saw switch", words)
+        # The way of the lamp is as it was; what is insulated behind the box is not; the device opens as before.
+        self.assertEqual({("protective", "outlet.saw"), ("insulation", "box.junction")}, set(stale))
+
+    def test_something_was_rewired_and_the_same_is_expected(self):
+        plan = (ROOT / "data/plans/heron-lane.toml").read_text(encoding="utf-8")
+        stale, words = self.compared(plan, plan.replace('terminals = "lever"', 'terminals = "screw"', 1))
+        self.assertIn(("protective", "outlet.lamp"), stale)
+        self.assertEqual(stale["protective", "outlet.lamp"]["before"], stale["protective", "outlet.lamp"]["after"])
+        self.assertIn("0.07 ohm on 2026-10-05; changed since: the junction box", words)
+
+    def test_other_words_leave_readings_as_they_are(self):
+        plan = (ROOT / "data/plans/heron-lane.toml").read_text(encoding="utf-8")
+        stale, words = self.compared(plan, plan.replace('title    = "Heron Lane bench"', 'title    = "Bench 7"', 1))
+        self.assertEqual({}, stale)
+        self.assertNotIn("Readings", words)
 
 
 if __name__ == "__main__":

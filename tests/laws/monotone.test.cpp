@@ -68,6 +68,10 @@ constexpr Physics physics[] = {
     {Worse::more_load, "heat.cable-unprotected", true,
      "NEC 430.52: a larger motor may have a larger device before it, so its wires are not too thin for that "
      "one"},
+    {Worse::longer, "shock.reading-beyond", false, "a meter is held to what the longer cable has"},
+    {Worse::thinner, "shock.reading-beyond", false, "a meter is held to what the thinner cable has"},
+    {Worse::weaker_supply, "shock.reading-beyond", false, "a meter is held to what the weaker supply has"},
+    {Worse::lower_device, "shock.reading-beyond", true, "it opens with a larger loop"},
     {Worse::weaker_supply, "heat.fault-energy", true, "less current in a fault"},
     {Worse::weaker_supply, "heat.breaking-capacity", true, "less current in a fault"},
 };

@@ -146,7 +146,7 @@ std::string renamed(const std::string& text) {
     for (Block& block : blocks) {
         if (!block.name.empty()) block.name = other_name(block.name);
         each_text(block, [&](const std::string& key, std::string& value) {
-            if (block.kind == "accept" && key == "at") value = other_path(value);
+            if ((block.kind == "accept" || block.kind == "reading") && key == "at") value = other_path(value);
             if (!references().contains(key) || value == "no" || value == "unknown" || block.kind == "accept")
                 return;
             value = value.find('.') == std::string::npos ? other_name(value) : other_path(value);

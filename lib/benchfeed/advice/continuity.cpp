@@ -1,4 +1,5 @@
 #include <benchfeed/advice/continuity.hpp>
+#include <benchfeed/rules/readings.hpp>
 
 namespace benchfeed::advice {
 
@@ -35,7 +36,7 @@ std::vector<Stand> stands_when_dead(const plan::Plan& plan) {
     for (const plan::Element& e : plan.elements) {
         const auto* sw = e.as<plan::Switch>();
         const bool turns = sw && sw->changeover.is(true) && !e.children.empty();
-        stands.push_back({!sw || !open_when_dead(*sw), turns ? e.children.front() : plan::nowhere});
+        stands.push_back({!sw || !rules::open_when_dead(*sw), turns ? e.children.front() : plan::nowhere});
     }
     return stands;
 }

@@ -82,10 +82,11 @@ private:
             fragment.empty() ? std::nullopt
                              : std::optional<text::Document>(source_.document.with(
                                    source_.document.path(), with_lines(source_, fragment)));
-        const plan::Reading reading = plan::complete(
+        plan::Reading reading = plan::complete(
             longer ? plan::read_written(*longer, source_.words) : *trials_.written, source_.words, overrides);
         const std::size_t now = s_.plan.elements.size(), then = reading.plan.elements.size();
         if (!reading.problems.empty() || (fragment.empty() ? then != now : then <= now)) return {};
+        reading.plan.readings.clear();  // of the bench as it is: nobody has read the changed one
         const network::Network network = network::build(reading.plan, source_.tables);
         std::vector<Outcome> after = rules::judge_places({reading.plan, network, source_.tables});
         for (Outcome& o : after) o.set = set_of_now(reading.plan, o.set);

@@ -418,11 +418,4 @@ bool Schedule::complete() const {
     return std::all_of(runs.begin(), runs.end(), [](const Run& run) { return run.refused.empty(); });
 }
 
-bool open_when_dead(const plan::Switch& sw) {
-    using plan::SwitchKind;
-    return sw.no_volt.is(true) || sw.wiring.is(Wiring::control) || sw.kind.is(SwitchKind::contactor) ||
-           sw.kind.is(SwitchKind::current_sensing) || sw.kind.is(SwitchKind::remote) ||
-           sw.kind.is(SwitchKind::timer);
-}
-
 }  // namespace benchfeed::advice

@@ -113,8 +113,4 @@ struct Schedule {
 /// Refuses a cable with fewer cores than that takes, and a switch whose poles nobody knows.
 [[nodiscard]] Schedule schedule(const rules::Situation& situation);
 
-/// What a contactor, a no-volt release and electronics do without power: their contacts are open, whatever
-/// the button says.
-[[nodiscard]] bool open_when_dead(const plan::Switch& sw);
-
 }  // namespace benchfeed::advice

@@ -4,6 +4,7 @@
 #include <algorithm>
 
 #include <benchfeed/base/quantity_text.hpp>
+#include <benchfeed/plan/found.hpp>
 #include <benchfeed/plan/reading.hpp>
 
 namespace benchfeed::plan {
@@ -42,6 +43,7 @@ public:
         for (const Stock& stock : plan_.stocks) look_at(stock);
         look_at_head();
         for (const Accept& accept : plan_.accepts) look_at(accept);
+        for (const MeterReading& reading : plan_.readings) look_at(reading);
     }
 
 private:
@@ -300,6 +302,35 @@ private:
         if (!there)
             context_.fault("accept.at", fmt::format("there is no \"{}\" in the plan", *accept.at),
                            {{accept.at.span, ""}}, "kind.NAME");
+    }
+
+    [[nodiscard]] bool has_residual_part(const Device& device) const {
+        const auto* function = function_of(context_.words, device);
+        return device.residual || device.kind.is(DeviceKind::residual_current_device) ||
+               (function && function->residual);
+    }
+
+    void look_at(const MeterReading& reading) {
+        if (reading.date.known() && !is_date(*reading.date))
+            context_.fault("reading.date", fmt::format("\"{}\" is no date", *reading.date),
+                           {{reading.date.span, ""}}, "\"2026-05-02\"");
+        if (!reading.test.known()) return;
+        const Test test = reading.test.get();
+        if (reading.element != nowhere && of_a_residual_device(test) &&
+            !has_residual_part(*plan_[reading.element].as<Device>()))
+            context_.fault("reading.at",
+                           fmt::format("{} has no residual part that could be tested", *reading.at),
+                           {{reading.at.span, ""}}, "a device with residual = { trip = \"30 mA\" }");
+        // Only of a loop are both limits known: that of cold conductors, and that of warm ones.
+        if (reading.cold.is(false) && test != Test::loop)
+            context_.fault("reading.cold", fmt::format("\"{}\" is always read cold", reading.test.word()),
+                           {{reading.cold.span, ""}}, "cold = false is for \"loop\" alone");
+        if (!reading.found.known()) return;
+        const auto found = read_found(*reading.found);
+        if (found && fits(test, *found)) return;
+        context_.fault("reading.found",
+                       fmt::format("\"{}\" is no reading of \"{}\"", *reading.found, reading.test.word()),
+                       {{reading.found.span, ""}}, std::string(such_as(test)));
     }
 
     Context& context_;

@@ -86,6 +86,7 @@ struct Slot {
 [[nodiscard]] std::vector<Slot> slots(MetalPart& metal);
 [[nodiscard]] std::vector<Slot> slots(Together& together);
 [[nodiscard]] std::vector<Slot> slots(Accept& accept);
+[[nodiscard]] std::vector<Slot> slots(MeterReading& reading);
 [[nodiscard]] std::vector<Slot> slots(Change& change);
 
 /// Power factor and efficiency are plain numbers; every other ratio is a percentage.

@@ -32,6 +32,17 @@ constexpr Row<Accept> accept_rows[] = {
     {row("set", plain, "every set", false, "set"), at<&Accept::set>},
 };
 
+constexpr Row<MeterReading> reading_rows[] = {
+    {row("test", error, "", false, "which test of the sheet"), at<&MeterReading::test>},
+    {row("at", error, "", false, "where: kind.NAME"), at<&MeterReading::at>},
+    {row("found", error, "", false,
+         "what the meter showed: \"0.9 ohm\", \"> 500 Mohm\", \"28 ms\", \"open\", \"no trip\""),
+     at<&MeterReading::found>},
+    {row("date", error, "", false, "YYYY-MM-DD", "", Vocabulary::date), at<&MeterReading::date>},
+    {row("meter", nothing, "", false, "which meter"), at<&MeterReading::meter>},
+    {row("cold", plain, "true", false, "read with the conductors cold"), at<&MeterReading::cold>},
+};
+
 constexpr Row<Change> change_rows[] = {
     {row("revision", error, "", false, "revision"), at<&Change::revision>},
     {row("date", error, "", false, "YYYY-MM-DD", "", Vocabulary::date), at<&Change::date>},
@@ -48,6 +59,9 @@ std::vector<Slot> slots(Together& v) {
 }
 std::vector<Slot> slots(Accept& v) {
     return of<Accept>(accept_rows, v);
+}
+std::vector<Slot> slots(MeterReading& v) {
+    return of<MeterReading>(reading_rows, v);
 }
 std::vector<Slot> slots(Change& v) {
     return of<Change>(change_rows, v);

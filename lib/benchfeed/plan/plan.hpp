@@ -78,6 +78,17 @@ enum class SwitchKind : std::uint8_t {
 };
 enum class SwitchStandard : std::uint8_t { iec_61058, iec_60669, iec_60947, ul_20, ul_61058, ul_508 };
 enum class Wiring : std::uint8_t { in_line, loop, control };
+enum class Test : std::uint8_t {
+    loop,
+    protective,
+    link,
+    neutral,
+    insulation,
+    fall,
+    residual,
+    residual_high,
+    ramp
+};
 enum class LoadKind : std::uint8_t { tool, extractor, light, compressor, heater, charger, other };
 enum class HorsepowerKind : std::uint8_t { rated, peak };
 enum class Motor : std::uint8_t { universal, induction, electronic, none };
@@ -326,6 +337,16 @@ struct Accept {
     Field<std::string> until;  ///< "2027-06-01": the last day for which it was decided
 };
 
+/// A value that somebody read off a meter.
+struct MeterReading {
+    Span header;
+    Choice<Test> test;
+    Field<std::string> at, found, date, meter;
+    Field<bool> cold;
+    Index element = nowhere;  ///< where it was read, or
+    Index metal = nowhere;    ///< the metal part (counts Plan::metals)
+};
+
 /// An entry of the history of the plan.
 struct Change {
     Span header;
@@ -393,6 +414,7 @@ struct Plan {
     std::vector<Together> together;
     std::vector<Accept> accepts;
     std::vector<Change> changes;
+    std::vector<MeterReading> readings;
     std::vector<RunSet> sets;  ///< declared and assumed, closed over self-starting, starts_with, tool sockets
     RunSet everything;  ///< of loads in turns or behind a changeover the one with most amps (see sets.cpp)
 

@@ -11,6 +11,7 @@
 namespace benchfeed::plan {
 
 inline constexpr std::size_t most_elements = 200'000;
+constexpr std::size_t most_readings = 10'000;
 
 /// 1 to 40 letters, digits, _ and -.
 inline bool good_name(std::string_view name) {
@@ -103,6 +104,7 @@ private:
         if (entry.key == "together") return read_list(entry, plan_.together, most_sets);
         if (entry.key == "accept") return read_list(entry, plan_.accepts, most_elements);
         if (entry.key == "change") return read_list(entry, plan_.changes, most_elements);
+        if (entry.key == "reading") return read_list(entry, plan_.readings, most_readings);
         if (entry.key == "stock")
             return read_named(entry, [&](const Entry& e, const Table& t) { read_stock(e, t); });
         if (entry.key == "metal")
@@ -110,14 +112,14 @@ private:
         for (const Kind kind : element_kinds)
             if (entry.key == word(kind))
                 return read_named(entry, [&](const Entry& e, const Table& t) { read_element(kind, e, t); });
-        const std::vector<std::string> known{"format", "plan",   "site",   "local",  "supply",
-                                             "device", "outlet", "box",    "switch", "load",
-                                             "stock",  "metal",  "accept", "change", "together"};
+        const std::vector<std::string> known{"format", "plan",   "site",    "local",   "supply", "device",
+                                             "outlet", "box",    "switch",  "load",    "stock",  "metal",
+                                             "accept", "change", "reading", "together"};
         const std::string near = nearest(entry.key, known);
         if (!near.empty()) context_.excused.insert(near);
         context_.fault(entry.key, fmt::format("a plan has no [{}]", entry.key), {{entry.key_span, ""}},
                        near.empty() ? "plan, site, supply, device, stock, outlet, box, switch, load, metal, "
-                                      "together, accept, local or change"
+                                      "together, accept, local, reading or change"
                                     : near);
     }
 

@@ -73,6 +73,7 @@ void require_fields(Context& context, Plan& plan) {
     for (MetalPart& m : plan.metals) require("metal." + m.name, m.header, slots(m));
     for (Together& t : plan.together) require("together", t.header, slots(t));
     for (Accept& a : plan.accepts) require("accept", a.header, slots(a));
+    for (MeterReading& r : plan.readings) require("reading", r.header, slots(r));
     for (Change& c : plan.changes) require("change", c.header, slots(c));
 }
 

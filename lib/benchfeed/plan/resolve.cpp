@@ -2,8 +2,10 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <map>
 #include <unordered_map>
 
+#include <benchfeed/plan/found.hpp>
 #include <benchfeed/plan/reading.hpp>
 
 namespace benchfeed::plan {
@@ -320,6 +322,36 @@ void apply_like(Context& context, Plan& plan) {
     }
 }
 
+/// Where something was read: an outlet, a residual current device, a metal part; insulation anywhere.
+void resolve_readings(Context& context, Plan& plan, const Names& names) {
+    std::map<std::string, Index> metals;
+    if (!plan.readings.empty())
+        for (Index m = 0; m < plan.metals.size(); ++m) metals.emplace("metal." + plan.metals[m].name, m);
+    for (MeterReading& reading : plan.readings) {
+        if (!reading.at.known() || !reading.test.known()) continue;
+        const Test test = reading.test.get();
+        const bool at_device = of_a_residual_device(test);
+        const Index element = names.element(*reading.at);
+        const auto metal = metals.find(*reading.at);
+        if (metal != metals.end() && test == Test::protective)
+            reading.metal = metal->second;
+        else if (element != nowhere && (test == Test::insulation ||
+                                        plan[element].kind == (at_device ? Kind::device : Kind::outlet)))
+            reading.element = element;
+        else
+            context.fault("reading.at",
+                          fmt::format("\"{}\" is not read at {}", reading.test.word(),
+                                      element == nowhere && metal == metals.end()
+                                          ? "\"" + *reading.at + "\", which is not in the plan"
+                                          : *reading.at),
+                          {{reading.at.span, ""}},
+                          at_device                  ? "device.NAME"
+                          : test == Test::insulation ? "kind.NAME"
+                          : test == Test::protective ? "outlet.NAME or metal.NAME"
+                                                     : "outlet.NAME");
+    }
+}
+
 void resolve_references(Context& context, Plan& plan) {
     const Names names(plan);
     resolve_from(context, plan, names);
@@ -345,6 +377,7 @@ void resolve_references(Context& context, Plan& plan) {
                           fmt::format("there is no \"{}\" to end at", *metal.bonded),
                           {{metal.bonded.span, ""}}, near_words(*metal.bonded, names.paths));
     }
+    resolve_readings(context, plan, names);
     // A table that is there and does not read is told already.
     const auto none = [&](Kind kind) {
         return !context.excused.contains(std::string(word(kind))) &&

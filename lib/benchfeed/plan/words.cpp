@@ -7,6 +7,8 @@ namespace benchfeed::plan {
 
 namespace {
 using std::string_view;
+constexpr std::array<string_view, 9> test{"loop", "protective", "link",          "neutral", "insulation",
+                                          "fall", "residual",   "residual high", "ramp"};
 constexpr std::array<string_view, 3> mounting{"mobile", "fastened", "fixed"};
 constexpr std::array<string_view, 3> use{"dwelling", "school", "workplace"};
 constexpr std::array<string_view, 6> room{"garage",   "basement",  "outbuilding",
@@ -89,6 +91,7 @@ template <> std::span<const string_view> words_of<SwitchKind>() { return switch_
 template <> std::span<const string_view> words_of<SwitchStandard>() { return switch_standard; }
 template <> std::span<const string_view> words_of<Wiring>() { return wiring; }
 template <> std::span<const string_view> words_of<LoadKind>() { return load_kind; }
+template <> std::span<const string_view> words_of<Test>() { return test; }
 template <> std::span<const string_view> words_of<HorsepowerKind>() { return horsepower_kind; }
 template <> std::span<const string_view> words_of<Motor>() { return motor; }
 template <> std::span<const string_view> words_of<Drive>() { return drive; }

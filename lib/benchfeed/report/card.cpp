@@ -5,7 +5,6 @@
 #include <algorithm>
 #include <set>
 
-#include <benchfeed/advice/readings.hpp>
 #include <benchfeed/advice/together.hpp>
 #include <benchfeed/base/quantity_text.hpp>
 #include <benchfeed/network/ampacity.hpp>
@@ -17,6 +16,7 @@
 #include <benchfeed/rules/circuits.hpp>
 #include <benchfeed/rules/ends.hpp>
 #include <benchfeed/rules/noted.hpp>
+#include <benchfeed/rules/readings.hpp>
 #include <benchfeed/rules/stops.hpp>
 #include <benchfeed/rules/summary.hpp>
 #include <benchfeed/rules/supplies.hpp>
@@ -355,7 +355,7 @@ Sheet card_sheet(const text::Document& document, const Situation& s, const Judge
     Sheet sheet = started_sheet(document, s, judgement, tool, options);
     const auto answer = advice::together(s, judgement, {.most_sets = most_sets});
     const auto schedule = advice::schedule(s);
-    const auto read = advice::readings(s);
+    const auto read = rules::readings(s);
     sheet.before.push_back(isolate_section(s));
     if (sheet.strip == Strip::failed) {
         add_unless_empty(sheet.before, findings_section(s, judgement));

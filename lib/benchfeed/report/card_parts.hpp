@@ -4,11 +4,11 @@
 #include <string_view>
 #include <vector>
 
-#include <benchfeed/advice/readings.hpp>
 #include <benchfeed/advice/schedule.hpp>
 #include <benchfeed/advice/together.hpp>
 #include <benchfeed/report/card.hpp>
 #include <benchfeed/report/sheet.hpp>
+#include <benchfeed/rules/readings.hpp>
 
 namespace benchfeed::report {
 
@@ -25,10 +25,10 @@ inline const std::string unknown = "?";
 /// Cords and runs, equal ones in one row, with the device that protects them.
 [[nodiscard]] SheetSection cable_section(const rules::Situation& s);
 /// Unplugged, tools out: for the builder.
-[[nodiscard]] SheetSection dead_tests(const rules::Situation& s, const advice::Readings& read,
+[[nodiscard]] SheetSection dead_tests(const rules::Situation& s, const rules::Readings& read,
                                       const advice::Schedule& schedule, int& number);
 /// With the power on: for an electrician. `number` is the last one given to a test, before and after.
-[[nodiscard]] SheetSection live_tests(const rules::Situation& s, const advice::Readings& read, int& number);
+[[nodiscard]] SheetSection live_tests(const rules::Situation& s, const rules::Readings& read, int& number);
 /// Every set that is forbidden: as a list, or as the amps that may be added up at each place.
 [[nodiscard]] SheetSection never_section(const rules::Situation& s, const rules::Judgement& judgement,
                                          const advice::TogetherAnswer& answer);

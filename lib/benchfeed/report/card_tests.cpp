@@ -3,10 +3,14 @@
 
 #include <algorithm>
 #include <cstdint>
+#include <map>
+#include <set>
+#include <tuple>
 #include <utility>
 
 #include <benchfeed/base/quantity_text.hpp>
 #include <benchfeed/report/card_parts.hpp>
+#include <benchfeed/rules/held_against.hpp>
 #include <benchfeed/rules/stops.hpp>
 #include <benchfeed/rules/supplies.hpp>
 #include <benchfeed/rules/support.hpp>
@@ -25,13 +29,14 @@ std::string ohms(Impedance value) {
 
 /// Places at which the same is expected share one test.
 void add_row(std::vector<SheetTest>& rows, const std::string& place, std::string test, std::string expected,
-             std::string stop) {
+             std::string stop, const std::vector<std::string>& found = {}) {
     for (SheetTest& row : rows)
         if (row.test == test && row.expected == expected && row.stop == stop && !row.places.empty()) {
             row.places.push_back(place);
+            row.found.insert(row.found.end(), found.begin(), found.end());
             return;
         }
-    SheetTest made{0, std::move(test), std::move(expected), std::move(stop), {}};
+    SheetTest made{0, std::move(test), std::move(expected), std::move(stop), {}, found};
     if (!place.empty()) made.places.push_back(place);
     rows.push_back(std::move(made));
 }
@@ -40,8 +45,89 @@ void add_once(std::vector<SheetTest>& rows, const std::string& name, const std::
               std::string expected, std::string stop) {
     rows.push_back({0, name.empty() ? test : name + ": " + test, std::move(expected), std::move(stop), {}});
 }
+/// "O1 0.07 ohm, O2 0.08 ohm on 2026-05-02": those of one day in one line. Each ends in its date.
+std::vector<std::string> by_date(const std::vector<std::string>& found) {
+    constexpr std::size_t date = std::string_view(" on 2026-05-02").size();
+    std::vector<std::string> lines;
+    for (const std::string& one : found) {
+        const std::string tail = one.substr(one.size() - date);
+        if (!lines.empty() && lines.back().ends_with(tail))
+            lines.back().replace(lines.back().size() - date, date, ", " + one);
+        else
+            lines.push_back(one);
+    }
+    return lines;
+}
+/// What the plan says was read, by test and place, and what of it found a row.
+class Found {
+public:
+    explicit Found(const Situation& s) : s_(s) {
+        for (const plan::MeterReading* r : rules::latest_readings(s.plan)) {
+            const Key key{r->test.get(), r->element, r->metal};
+            if (!all_.contains(key)) order_.push_back(key);
+            all_[key].push_back(r);
+        }
+    }
+    /// "O1 0.9 ohm on 2026-05-02".
+    std::vector<std::string> at(Index element, plan::Test test, const std::string& key = "") {
+        return take({test, element, plan::nowhere}, key);
+    }
+    std::vector<std::string> at_metal(Index metal) {
+        return take({plan::Test::protective, plan::nowhere, metal}, "");
+    }
+    /// Insulation is read anywhere, in one test.
+    std::vector<std::string> insulation() {
+        std::vector<std::string> found;
+        for (const Key& key : order_)
+            if (std::get<plan::Test>(key) == plan::Test::insulation)
+                for (std::string& words : take(key, s_.plan[std::get<1>(key)].words()))
+                    found.push_back(std::move(words));
+        return found;
+    }
+    /// "fault loop at the wall outlet: 0.5 ohm on 2026-05-02": what no row has, dead or live.
+    std::vector<std::string> others(bool live) {
+        std::vector<std::string> found;
+        for (const Key& key : order_) {
+            if (taken_.contains(key) || is_live(std::get<plan::Test>(key)) != live) continue;
+            const plan::MeterReading& first = *all_[key].front();
+            const std::string place =
+                fmt::format("{} at {}:", rules::words(first.test.get()), rules::place_words(s_, first));
+            for (std::string& words : take(key, place)) found.push_back(std::move(words));
+        }
+        return found;
+    }
+
+private:
+    using Key = std::tuple<plan::Test, Index, Index>;
+    static bool is_live(plan::Test test) {
+        return test == plan::Test::loop || test == plan::Test::fall || plan::of_a_residual_device(test);
+    }
+    std::vector<std::string> take(const Key& key, const std::string& place) {
+        std::vector<std::string> found;
+        const auto it = all_.find(key);
+        if (it == all_.end()) return found;
+        taken_.insert(key);
+        for (const plan::MeterReading* r : it->second)
+            found.push_back(fmt::format("{}{}{}{} on {}", place, place.empty() ? "" : " ", *r->found,
+                                        r->cold.is(false) ? ", conductors warm," : "", *r->date));
+        return found;
+    }
+
+    const Situation& s_;
+    std::map<Key, std::vector<const plan::MeterReading*>> all_;
+    std::vector<Key> order_;  ///< of the file
+    std::set<Key> taken_;
+};
+/// What no row of a section has, as lines of it.
+void add_others(SheetSection& section, Found& found, bool live) {
+    const std::vector<std::string> others = found.others(live);
+    for (const std::string& one : by_date(others)) section.lines.push_back("Also read: " + one + ".");
+}
 void number_all(std::vector<SheetTest>& rows, int& number) {
-    for (SheetTest& row : rows) row.number = ++number;
+    for (SheetTest& row : rows) {
+        row.number = ++number;
+        row.found = by_date(row.found);
+    }
 }
 
 std::string from_words(const Situation& s) {
@@ -74,7 +160,7 @@ plan::Conductors conductors_of(const Situation& s, Index outlet) {
     return s.plan[outlet].conductors.value_or(plan::Conductors{});
 }
 /// All that any tested outlet has.
-plan::Conductors conductors_of(const Situation& s, const advice::Readings& read) {
+plan::Conductors conductors_of(const Situation& s, const rules::Readings& read) {
     plan::Conductors all;
     for (const auto& r : read.outlets)
         all.mask = static_cast<std::uint8_t>(all.mask | conductors_of(s, r.outlet).mask);
@@ -90,39 +176,44 @@ std::string above_words(const std::optional<Impedance>& stop) {
 
 using Keys = std::vector<std::string>;
 
-void add_protective_rows(std::vector<SheetTest>& rows, const Situation& s, const advice::Readings& read,
-                         const Keys& keys) {
+void add_protective_rows(std::vector<SheetTest>& rows, const Situation& s, const rules::Readings& read,
+                         const Keys& keys, Found& found) {
     for (const auto& r : read.outlets)
         add_row(rows, keys[r.outlet], "protective conductor", ohms_or_unknown(r.protective.expected),
-                above_words(r.protective.stop));
-    for (const auto& m : read.metals)
-        add_once(rows, "metal of " + s.plan.metals[m.metal].name, "protective conductor",
-                 ohms_or_unknown(m.protective.expected), above_words(m.protective.stop));
+                above_words(r.protective.stop), found.at(r.outlet, plan::Test::protective, keys[r.outlet]));
+    for (const auto& m : read.metals) {
+        const std::string& name = s.plan.metals[m.metal].name;
+        add_once(rows, "metal of " + name, "protective conductor", ohms_or_unknown(m.protective.expected),
+                 above_words(m.protective.stop));
+        rows.back().found = found.at_metal(m.metal);
+    }
 }
 
 /// Live contacts joined at an outlet, read from the plug, and the link out again. A neutral that is not part
 /// of that comes first: three tools on three lines without it get each other's volts.
-void add_link_rows(std::vector<SheetTest>& rows, const Situation& s, const advice::Readings& read,
-                   const Keys& keys) {
+void add_link_rows(std::vector<SheetTest>& rows, const Situation& s, const rules::Readings& read,
+                   const Keys& keys, Found& found) {
     const std::string more =
         read.loop_excess ? fmt::format("open, or {} more", read.loop_excess->written) : "open";
     for (const auto& r : read.outlets)
         if (!r.open_when_dead && r.neutral)
-            add_row(rows, keys[r.outlet], "N, all the way", ohms(*r.neutral), more);
+            add_row(rows, keys[r.outlet], "N, all the way", ohms(*r.neutral), more,
+                    found.at(r.outlet, plan::Test::neutral, keys[r.outlet]));
     for (const auto& r : read.outlets) {
         const plan::Conductors used = conductors_of(s, r.outlet);
         if (r.open_when_dead)
-            add_row(rows, keys[r.outlet], live_words(used) + ", behind a release", "open", "joined");
+            add_row(rows, keys[r.outlet], live_words(used) + ", behind a release", "open", "joined",
+                    found.at(r.outlet, plan::Test::link, keys[r.outlet]));
         else
             add_row(rows, keys[r.outlet],
                     "fit a link between " + linked_words(used) +
                         " at the outlet, switch on, read. Then REMOVE the link: open again",
-                    ohms_or_unknown(r.round), more);
+                    ohms_or_unknown(r.round), more, found.at(r.outlet, plan::Test::link, keys[r.outlet]));
     }
 }
 
 /// On more than one line each of them can end at another contact.
-void add_polarity_rows(std::vector<SheetTest>& rows, const Situation& s, const advice::Readings& read,
+void add_polarity_rows(std::vector<SheetTest>& rows, const Situation& s, const rules::Readings& read,
                        const Keys& keys) {
     for (const auto& r : read.outlets)
         if (!r.open_when_dead && conductors_of(s, r.outlet).lines() > 1)
@@ -138,7 +229,7 @@ bool has_switch(const Situation& s, Index outlet, const advice::Schedule& schedu
 
 }  // namespace
 
-SheetSection dead_tests(const Situation& s, const advice::Readings& read, const advice::Schedule& schedule,
+SheetSection dead_tests(const Situation& s, const rules::Readings& read, const advice::Schedule& schedule,
                         int& number) {
     SheetSection section{"DEAD tests: unplugged, tools out, for the builder", {}};
     section.wide = true;
@@ -147,8 +238,9 @@ SheetSection dead_tests(const Situation& s, const advice::Readings& read, const 
     const auto keys = outlet_keys(s);
     const std::string live = live_words(conductors_of(s, read));
     std::vector<SheetTest> rows;
-    add_protective_rows(rows, s, read, keys);
-    add_link_rows(rows, s, read, keys);
+    Found found(s);
+    add_protective_rows(rows, s, read, keys, found);
+    add_link_rows(rows, s, read, keys, found);
     if (read.insulation_least)
         add_once(rows, "",
                  fmt::format("insulation at {} DC, {} to PE, electronics and coils disconnected",
@@ -157,12 +249,14 @@ SheetSection dead_tests(const Situation& s, const advice::Readings& read, const 
     else
         add_once(rows, "", "insulation: an electrician chooses voltage and limit", unknown,
                  "an electrician says");
+    rows.back().found = found.insulation();
     add_polarity_rows(rows, s, read, keys);
     for (const auto& r : read.outlets)
         if (!r.open_when_dead && has_switch(s, r.outlet, schedule))
             add_row(rows, keys[r.outlet], "its switch off; no other outlet changes", "open", "joined");
     add_once(rows, "", live + " to each other and to PE; no coil, lamp or electronics between", "open",
              "joined");
+    add_others(section, found, false);
     number_all(rows, number);
     section.tests = std::move(rows);
     return section;
@@ -193,15 +287,15 @@ void add_stop_tests(std::vector<SheetTest>& rows, const Situation& s) {
 }
 
 /// "fall of volts when a 230 V heater of 10 A is switched on, ...": where the meters stand.
-std::string fall_words(const Situation& s, Index outlet, const advice::FallReading& fall) {
+std::string fall_words(const Situation& s, Index outlet, const rules::FallReading& fall) {
     const std::string heater = fmt::format("a {} heater of {}", to_text(fall.heater), to_text(fall.load));
     switch (fall.from) {
-        case advice::FallFrom::idle:
+        case rules::FallFrom::idle:
             return "volts at the outlet fall when " + heater + " is switched on there: by";
-        case advice::FallFrom::source:
+        case rules::FallFrom::source:
             return fmt::format("{} on: volts at {} less volts at the outlet, both at once", heater,
                                rules::source_place(s, outlet));
-        case advice::FallFrom::wall:
+        case rules::FallFrom::wall:
             break;
     }
     return heater + " on: volts at the wall outlet less volts at the outlet, both at once";
@@ -238,8 +332,8 @@ void add_wired_motor_rows(std::vector<SheetTest>& rows, const Situation& s) {
     }
 }
 
-void add_volt_rows(std::vector<SheetTest>& rows, const Situation& s, const advice::Readings& read,
-                   const Keys& keys) {
+void add_volt_rows(std::vector<SheetTest>& rows, const Situation& s, const rules::Readings& read,
+                   const Keys& keys, Found& found) {
     for (const auto& r : read.outlets) {
         if (!r.fall) {
             add_three_line_rows(rows, s, r.outlet, keys[r.outlet]);
@@ -247,12 +341,13 @@ void add_volt_rows(std::vector<SheetTest>& rows, const Situation& s, const advic
         }
         add_row(rows, keys[r.outlet], fall_words(s, r.outlet, *r.fall),
                 r.fall->expected ? to_text(*r.fall->expected, 2) : "a length is not known",
-                r.fall->stop ? "more than " + to_text(*r.fall->stop, 2) : "an electrician says");
+                r.fall->stop ? "more than " + to_text(*r.fall->stop, 2) : "an electrician says",
+                found.at(r.outlet, plan::Test::fall, keys[r.outlet]));
     }
 }
 
-void add_loop_rows(std::vector<SheetTest>& rows, const Situation& s, const advice::Readings& read,
-                   const Keys& keys) {
+void add_loop_rows(std::vector<SheetTest>& rows, const Situation& s, const rules::Readings& read,
+                   const Keys& keys, Found& found) {
     for (const auto& r : read.outlets) {
         if (rules::is_own_source(s, r.outlet)) continue;  // its loop says nothing of what opens
         std::string stop = above_words(r.loop_stop);
@@ -261,11 +356,12 @@ void add_loop_rows(std::vector<SheetTest>& rows, const Situation& s, const advic
         const std::string each = conductors_of(s, r.outlet).lines() > 1 ? ", each line" : "";
         add_row(rows, keys[r.outlet],
                 (r.loop_by_residual ? "fault loop, for the residual device to open" : "fault loop") + each,
-                ohms_or_unknown(r.loop), stop);
+                ohms_or_unknown(r.loop), stop, found.at(r.outlet, plan::Test::loop, keys[r.outlet]));
     }
 }
 
-void add_residual_rows(std::vector<SheetTest>& rows, const Situation& s, const advice::Readings& read) {
+void add_residual_rows(std::vector<SheetTest>& rows, const Situation& s, const rules::Readings& read,
+                       Found& found) {
     for (const auto& r : read.residuals) {
         const std::string name = s.plan[r.device].words();
         std::string at = "residual device at " + to_text(r.test),
@@ -276,7 +372,15 @@ void add_residual_rows(std::vector<SheetTest>& rows, const Situation& s, const a
         }
         if (conductors_of(s, r.device).lines() > 1) at += ", each line";
         // A tester drives its current to earth, and from a floating source none comes back.
-        if (!rules::is_floating(s, r.device)) add_once(rows, name, at, "opens", stop);
+        if (!rules::is_floating(s, r.device)) {
+            add_once(rows, name, at, "opens", stop);
+            rows.back().found = found.at(r.device, plan::Test::residual);
+            const std::string high = r.high_test ? to_text(*r.high_test) + ":" : "";
+            for (std::string& words : found.at(r.device, plan::Test::residual_high, high))
+                rows.back().found.push_back(std::move(words));
+            for (std::string& words : found.at(r.device, plan::Test::ramp, "opens at"))
+                rows.back().found.push_back(std::move(words));
+        }
         if (r.stays)
             add_once(rows, name, "residual device below " + to_text(r.stays->value), "stays on", "opens");
         add_once(rows, name, "test button", "opens", "it stays");
@@ -284,7 +388,7 @@ void add_residual_rows(std::vector<SheetTest>& rows, const Situation& s, const a
 }
 
 /// The tool on, power off and on again: at each outlet behind a no-volt switch.
-void add_release_rows(std::vector<SheetTest>& rows, const Situation& s, const advice::Readings& read,
+void add_release_rows(std::vector<SheetTest>& rows, const Situation& s, const rules::Readings& read,
                       const Keys& keys) {
     for (const auto& r : read.outlets)
         for (Index up = s.plan[r.outlet].parent; up != plan::nowhere; up = s.plan[up].parent) {
@@ -298,18 +402,20 @@ void add_release_rows(std::vector<SheetTest>& rows, const Situation& s, const ad
 
 }  // namespace
 
-SheetSection live_tests(const Situation& s, const advice::Readings& read, int& number) {
+SheetSection live_tests(const Situation& s, const rules::Readings& read, int& number) {
     SheetSection section{"LIVE tests: power on, for an electrician", {}};
     section.wide = true;
     const auto keys = outlet_keys(s);
     std::vector<SheetTest> rows;
-    add_volt_rows(rows, s, read, keys);
+    Found found(s);
+    add_volt_rows(rows, s, read, keys, found);
     add_wired_motor_rows(rows, s);
-    if (!s.nec()) add_loop_rows(rows, s, read, keys);
-    add_residual_rows(rows, s, read);
+    if (!s.nec()) add_loop_rows(rows, s, read, keys, found);
+    add_residual_rows(rows, s, read, found);
     add_release_rows(rows, s, read, keys);
     add_stop_tests(rows, s);
     add_once(rows, "", "plug and cord, after half an hour of the heaviest set", "warm", "too hot to hold");
+    add_others(section, found, true);
     number_all(rows, number);
     section.tests = std::move(rows);
     if (conductors_of(s, read).lines() > 1)

@@ -39,16 +39,18 @@ article.fail{border-left-width:8px}article.open{border-left-style:dashed}
 pre{font:.8rem/1.3 monospace;white-space:pre;overflow-x:auto;margin:.4em 0}
 ul.steps{list-style:none;padding-left:1em;font:.85rem/1.4 monospace;margin:.3em 0}
 ul.steps small{display:block;padding-left:1.5em;font-family:sans-serif}
-.picture{display:flex;flex-wrap:wrap;gap:1rem;align-items:flex-start;margin:1em 0;break-inside:avoid}
+.picture{display:flex;flex-wrap:wrap;gap:1rem;align-items:flex-start;margin:1em 0}
+.picture svg{break-inside:avoid}
+nav ul{columns:2 14rem;list-style:none;padding:0}nav a{color:inherit;display:inline-block;min-height:1.5rem;padding:.2rem 0}
 .picture svg{flex:1 1 20rem;max-width:32rem;min-width:0;width:100%;height:auto}
 .picture>div{flex:1 1 20rem;min-width:0;overflow-x:auto;padding-right:1px}
 table{border-collapse:collapse;font-size:.85rem;width:100%}
 caption{text-align:left;font-weight:bold}
 th,td{border:1px solid #000;padding:.15em .45em;text-align:left;vertical-align:top;overflow-wrap:break-word}
-td:first-child{overflow-wrap:anywhere}
+td:first-child,tbody th{overflow-wrap:anywhere}tbody th{font-weight:400}
 td.n{text-align:right;white-space:nowrap}
 tr.weakest td{border-top:4px double #000;border-bottom:4px double #000}
-@media print{html{font-size:10.5pt}body{max-width:none;padding:0}@page{margin:14mm}pre{white-space:pre-wrap}
+@media print{html{font-size:10.5pt}body{max-width:none;padding:0}@page{margin:14mm;@bottom-right{content:counter(page) " of " counter(pages);font:9pt sans-serif}}.picture{display:block}pre{white-space:pre-wrap}
 table{font-size:.75rem}article p,li,tr,pre{break-inside:avoid}h2,h3,section>p{break-after:avoid}h2{margin-top:1.2em}}
 )";
 
@@ -76,8 +78,9 @@ std::string loads_html(const Situation& s, const std::vector<LoadBar>& bars) {
     if (bars.empty()) return "";
     std::string table =
         "<table class=\"loads\"><caption>Each at the set that loads it "
-        "most</caption><thead><tr><th>element</th>"
-        "<th>carries</th><th>rating</th><th>share</th><th>set</th></tr></thead><tbody>\n";
+        "most</caption><thead><tr><th scope=\"col\">element</th>"
+        "<th scope=\"col\">carries</th><th scope=\"col\">rating</th><th scope=\"col\">share</th><th "
+        "scope=\"col\">set</th></tr></thead><tbody>\n";
     bool unknown = false;
     for (const LoadBar& bar : bars) {
         unknown = unknown || bar.unknown_load;
@@ -91,12 +94,11 @@ std::string loads_html(const Situation& s, const std::vector<LoadBar>& bars) {
     }
     table += "</tbody></table>\n";
     if (unknown) table += element("p", "* A load without a known current is not in it.");
-    return "<section>\n<h2>Load of every element</h2>\n" +
-           element("p",
+    return element("p",
                    "Hatched: what it carries; the upright line is its rating. Close hatching lies beyond it. "
                    "The weakest "
                    "is framed twice.") +
-           beside(load_svg(s, bars, "load-"), table) + "</section>\n";
+           beside(load_svg(s, bars, "load-"), table);
 }
 
 std::string place_words(const Situation& s, const advice::VoltPlace& place) {
@@ -113,8 +115,8 @@ std::string place_words(const Situation& s, const advice::VoltPlace& place) {
 std::string volts_html(const Situation& s, const VoltPicture& picture, std::size_t number_of_picture) {
     std::string table = fmt::format(
         "<table class=\"volts\" data-set=\"{}\"><caption>{}, {} "
-        "nominal</caption><thead><tr><th>place</th><th>volts</th>"
-        "<th>lost</th></tr></thead><tbody>\n",
+        "nominal</caption><thead><tr><th scope=\"col\">place</th><th scope=\"col\">volts</th>"
+        "<th scope=\"col\">lost</th></tr></thead><tbody>\n",
         markup(rules::set_name(s.plan, picture.set)), markup(rules::set_words(s, picture.set)),
         markup(to_text(picture.nominal)));
     for (const advice::VoltPlace& place : picture.places)
@@ -132,13 +134,12 @@ std::string volts_html(const Situation& s, const VoltPicture& picture, std::size
 
 std::string all_volts_html(const Situation& s, const std::vector<VoltPicture>& pictures) {
     if (pictures.empty()) return "";
-    std::string out = "<section>\n<h2>Volts along the chain</h2>\n" +
-                      element("p",
+    std::string out = element("p",
                               "The fewest at each place, whoever of the set runs; counted from the supply. "
                               "The axis does not begin "
                               "at zero.");
     for (std::size_t i = 0; i < pictures.size(); ++i) out += volts_html(s, pictures[i], i + 1);
-    return out + "</section>\n";
+    return out;
 }
 
 std::string start_html(const Situation& s, const StartPicture& picture, std::size_t number_of_picture) {
@@ -150,7 +151,7 @@ std::string start_html(const Situation& s, const StartPicture& picture, std::siz
         markup(rules::path_of(s.plan, picture.at)), markup(rules::set_name(s.plan, picture.set)),
         markup(rules::capital(device)), markup(motor), markup(rules::set_words(s, picture.set)));
     const auto row = [&](std::string_view what, Current amps) {
-        table += "<tr>" + cell(what) + figure(amps) + "</tr>\n";
+        table += fmt::format("<tr><th scope=\"row\">{}</th>", markup(what)) + figure(amps) + "</tr>\n";
     };
     row("at the start, high end, with what else runs", picture.high);
     if (picture.low) row("the same, low end (dashed)", *picture.low);
@@ -168,7 +169,7 @@ std::string start_html(const Situation& s, const StartPicture& picture, std::siz
 
 std::string starts_html(const Situation& s, const advice::StartPictures& starts) {
     if (starts.pictures.empty() && starts.without.empty()) return "";
-    std::string out = "<section>\n<h2>Starts against protective devices</h2>\n";
+    std::string out;
     if (!starts.pictures.empty())
         out += element(
             "p",
@@ -178,7 +179,7 @@ std::string starts_html(const Situation& s, const advice::StartPictures& starts)
     for (const plan::Index device : starts.without)
         out += element("p", "No picture of " + s.plan[device].words() +
                                 ": from how many amps on it trips at once is not published or not known.");
-    return out + "</section>\n";
+    return out;
 }
 
 // ---- findings -------------------------------------------------------------------------------------------
@@ -270,7 +271,7 @@ std::string findings_html(const text::Document& document, const Situation& s, co
                           const CheckHtmlOptions& options) {
     const auto found = rules::findings(s, judgement);
     const Told told = what_is_told(s, judgement, found);
-    std::string out = "<section>\n<h2>Findings</h2>\n";
+    std::string out;
     if (found.empty()) out += element("p", "None.");
     for (const Finding* f : told.plain) out += finding_html(document, s, judgement, *f, options);
     if (!told.practice.empty()) out += element("h3", "Common practice only; no standard requires it");
@@ -278,13 +279,13 @@ std::string findings_html(const text::Document& document, const Situation& s, co
     if (told.same_question > 0)
         out += element("p", fmt::format("The same questions keep {} more outcome{} open.", told.same_question,
                                         told.same_question == 1 ? "" : "s"));
-    return out + "</section>\n";
+    return out;
 }
 
 std::string accepted_html(const Situation& s, const Judgement& judgement) {
     const auto found = rules::accepted(s, judgement);
     if (found.empty()) return "";
-    std::string out = "<section>\n<h2>Accepted</h2>\n<ul>\n";
+    std::string out = "<ul>\n";
     for (const Finding& f : found) {
         const plan::Accept& accept = s.plan.accepts[f.outcome->accepted];
         const Explanation e = rules::explain(s, judgement, *f.outcome);
@@ -292,7 +293,7 @@ std::string accepted_html(const Situation& s, const Judgement& judgement) {
                                          rules::registry()[f.outcome->rule].id, sentence(e.headline),
                                          rules::age_words(s.plan, accept), sentence(*accept.reason)));
     }
-    return out + "</ul>\n</section>\n";
+    return out + "</ul>\n";
 }
 
 /// Every table on which a finding or a figure of one rests, with its grade, once.
@@ -310,9 +311,32 @@ std::string sources_html(const Situation& s, const Judgement& judgement) {
     }
     std::sort(cited.begin(), cited.end());
     if (cited.empty()) return "";
-    std::string out = "<section>\n<h2>Sources</h2>\n<ul>\n";
+    std::string out = "<ul>\n";
     for (const std::string& text : cited) out += element("li", text);
-    return out + "</ul>\n</section>\n";
+    return out + "</ul>\n";
+}
+
+std::string not_checked_html(const Situation& s) {
+    std::string out = "<ul>\n";
+    for (const auto& item : rules::not_checked(s)) out += element("li", item.what + ": " + item.why + ".");
+    return out + "</ul>\n";
+}
+
+/// A heading, its place in the page, and what is below it; nothing: it is left out.
+struct Section {
+    std::string_view id, heading;
+    std::string content;
+};
+
+/// What there is, to jump to, and the sections themselves.
+std::string sections_html(const std::vector<Section>& sections) {
+    std::string contents = "<nav aria-label=\"Contents\">\n<ul>\n", out;
+    for (const auto& [id, heading, content] : sections) {
+        if (content.empty()) continue;
+        contents += fmt::format("<li><a href=\"#{}\">{}</a></li>\n", id, heading);
+        out += fmt::format("<section id=\"{}\">\n<h2>{}</h2>\n{}</section>\n", id, heading, content);
+    }
+    return contents + "</ul>\n</nav>\n" + out;
 }
 
 std::string head_html(const Situation& s, const Judgement& judgement, const CheckHtmlOptions& options) {
@@ -340,15 +364,18 @@ std::string check_html(const text::Document& document, const Situation& s, const
         "'unsafe-inline'\">\n"
         "<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n";
     out += element("title", s.plan.head.title.value_or("Bench") + ": what was found");
-    out += fmt::format("<style>{}</style>\n</head>\n<body>\n", style_sheet);
-    out += head_html(s, judgement, options);
-    out +=
-        loads_html(s, pictures.loads) + all_volts_html(s, pictures.volts) + starts_html(s, pictures.starts);
-    out += findings_html(document, s, judgement, options);
-    out += accepted_html(s, judgement);
-    out += "<section>\n<h2>Not checked</h2>\n<ul>\n";
-    for (const auto& item : rules::not_checked(s)) out += element("li", item.what + ": " + item.why + ".");
-    out += "</ul>\n</section>\n" + sources_html(s, judgement);
+    // Paper of the region.
+    out += fmt::format("<style>{}@page{{size:{}}}\n</style>\n</head>\n<body>\n", style_sheet,
+                       s.nec() ? "letter" : "A4");
+    out += "<main>\n" + head_html(s, judgement, options) +
+           sections_html({{"loads", "Load of every element", loads_html(s, pictures.loads)},
+                          {"volts", "Volts along the chain", all_volts_html(s, pictures.volts)},
+                          {"starts", "Starts against protective devices", starts_html(s, pictures.starts)},
+                          {"findings", "Findings", findings_html(document, s, judgement, options)},
+                          {"accepted", "Accepted", accepted_html(s, judgement)},
+                          {"not-checked", "Not checked", not_checked_html(s)},
+                          {"sources", "Sources", sources_html(s, judgement)}}) +
+           "</main>\n";
     out += "<footer>\n" + element("p", closing_words) +
            element("p", fmt::format("{} {}", tool.name, tool.version));
     return out + "</footer>\n</body>\n</html>\n";

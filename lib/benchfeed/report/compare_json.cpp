@@ -1,5 +1,6 @@
 #include <benchfeed/report/compare_text.hpp>
 #include <benchfeed/report/json_parts.hpp>
+#include <benchfeed/rules/held_against.hpp>
 
 namespace benchfeed::report {
 
@@ -49,17 +50,29 @@ Json moved_json(const Moved& m) {
             {"because", texts_json(m.because)}};
 }
 
+Json figure_json(const Measure& measure) {
+    return measure.index() == 0 ? Json(nullptr) : words_json(rules::shown(measure));
+}
+
 }  // namespace
 
 void add_comparison(Json& json, const rules::Comparison& c) {
     json["worse"] = c.worse();
     json["better"] = c.better();
-    for (const char* list : {"differences", "moved", "tests"}) json[list] = Json::array();
+    for (const char* list : {"differences", "moved", "tests", "stale"}) json[list] = Json::array();
     for (const Difference& d : c.differences) json["differences"].push_back(difference_json(d));
     for (const Moved& m : c.moved) json["moved"].push_back(moved_json(m));
     for (const auto& test : c.tests)
         json["tests"].push_back(
             {{"test", test.test}, {"where", texts_json(test.where)}, {"because", texts_json(test.because)}});
+    for (const auto& r : c.stale)
+        json["stale"].push_back({{"test", plan::words_of<plan::Test>()[static_cast<std::size_t>(r.test)]},
+                                 {"at", r.at},
+                                 {"found", words_json(r.found)},
+                                 {"date", words_json(r.date)},
+                                 {"before", figure_json(r.before)},
+                                 {"after", figure_json(r.after)},
+                                 {"because", texts_json(r.because)}});
 }
 
 std::string compare_json(const Tool& tool, const ComparedPaths& paths, const rules::Comparison& c) {

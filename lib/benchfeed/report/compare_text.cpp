@@ -3,6 +3,8 @@
 #include <fmt/format.h>
 
 #include <benchfeed/base/measure.hpp>
+#include <benchfeed/rules/held_against.hpp>
+#include <benchfeed/rules/support.hpp>
 
 namespace benchfeed::report {
 
@@ -78,6 +80,16 @@ std::string counted(std::size_t count, std::string_view one, std::string_view ma
     return fmt::format("{} {}", count, count == 1 ? one : many);
 }
 
+/// "fault loop at the saw outlet: 0.9 ohm on 2026-05-02; 0.93 ohm was expected, now 1.20 ohm".
+std::string stale_words(const rules::StaleReading& r) {
+    const auto figure = [](const Measure& m) { return m.index() == 0 ? "no figure" : rules::shown(m); };
+    const std::string before = figure(r.before), after = figure(r.after);
+    std::string out = fmt::format("{} at {}: {} on {}", rules::words(r.test), r.where, r.found, r.date);
+    if (before != after) out += fmt::format("; {} then, {} now", before, after);
+    if (!r.changed.empty()) out += "; changed since: " + rules::list(r.changed);
+    return out;
+}
+
 }  // namespace
 
 std::string compare_text(const Comparison& c, const Style& style) {
@@ -102,6 +114,9 @@ std::string compare_text(const Comparison& c, const Style& style) {
         if (last && !c.tests[i].where.empty())
             out += wrapped("at " + harmless(joined(c.tests[i].where)), "      ", "      ", style);
     }
+    if (!c.stale.empty()) out += "\n" + heading("Readings of the bench as it was", style);
+    for (const rules::StaleReading& r : c.stale)
+        out += wrapped(harmless(stale_words(r)), "  - ", "    ", style);
     return out;
 }
 

@@ -5,6 +5,7 @@
 
 #include <benchfeed/base/quantity_text.hpp>
 #include <benchfeed/plan/fields.hpp>
+#include <benchfeed/plan/found.hpp>
 #include <benchfeed/report/json_parts.hpp>
 #include <benchfeed/rules/rule.hpp>
 
@@ -266,6 +267,30 @@ Json element_schema(Kind kind, const plan::Words& words) {
     return json;
 }
 
+/// What a meter showed: each test has its places and its units.
+Json reading_schema(const plan::Words& words) {
+    plan::MeterReading reading;
+    Json json = table_schema(plan::slots(reading), words, "what a meter showed");
+    json["allOf"] = Json::array();
+    const auto tests = plan::words_of<plan::Test>();
+    for (std::size_t i = 0; i < tests.size(); ++i) {
+        const auto test = static_cast<plan::Test>(i);
+        const std::string kind = test == plan::Test::insulation     ? "(supply|device|outlet|box|switch|load)"
+                                 : plan::of_a_residual_device(test) ? "device"
+                                 : test == plan::Test::protective   ? "(outlet|metal)"
+                                                                    : "outlet";
+        Json rule = Json::object();
+        rule["if"]["properties"]["test"]["const"] = tests[i];
+        rule["if"]["required"] = Json::array({"test"});
+        Json& then = rule["then"]["properties"];
+        then["at"]["pattern"] = whole(kind + "\\." + std::string(name_pattern));
+        then["found"]["pattern"] = plan::pattern_of(test);
+        if (test != plan::Test::loop) then["cold"]["const"] = true;
+        json["allOf"].push_back(std::move(rule));
+    }
+    return json;
+}
+
 /// Tables of one kind by their names.
 Json named(Json table, std::string_view description, bool at_least_one) {
     Json json = Json::object();
@@ -370,6 +395,7 @@ std::string plan_schema(const plan::Words& words) {
     for (const rules::Rule& one : rules::registry()) rule["enum"].push_back(one.id);
     properties["change"] =
         list_of(table_of<plan::Change>(words, "a change of the bench"), "the log of the bench");
+    properties["reading"] = list_of(reading_schema(words), "readings of the assembled bench");
     json["additionalProperties"] = false;
     return json.dump(2) + "\n";
 }

@@ -38,7 +38,7 @@ struct SheetTest {
     int number = 0;  ///< on this sheet
     std::string test, expected, stop;
     std::vector<std::string> places;      ///< "O1", "O2": a blank for each; none: one blank
-    std::vector<std::string> found = {};  ///< what the plan says was read: "O1 0.9 ohm, 2026-05-02"
+    std::vector<std::string> found = {};  ///< what the plan says was read: "O1 0.9 ohm on 2026-05-02"
 };
 
 /// How large the words of a section are.

@@ -168,22 +168,6 @@ void add_lost_stops(const JudgedSide& before, const JudgedSide& after, std::vect
 
 // ---- tests ------------------------------------------------------------------------------------------
 
-bool has_field(const Difference& d, std::initializer_list<std::string_view> keys) {
-    return std::any_of(d.fields.begin(), d.fields.end(), [&](const auto& f) {
-        return std::find(keys.begin(), keys.end(), f.key) != keys.end();
-    });
-}
-
-/// Something was unscrewed, cut or put in.
-bool rewired(const Difference& d) {
-    if (only_words(d) || d.path.ends_with(".plate") || d.path.ends_with(".measured")) return false;
-    if (d.path.starts_with("load.") && !d.path.ends_with(".cable"))
-        return has_field(d, {"from", "plug", "fuse"}) && d.kind == Kind::changed;
-    return d.path.starts_with("stock.") || d.path.starts_with("metal.") || d.path.starts_with("device.") ||
-           d.path.starts_with("outlet.") || d.path.starts_with("box.") || d.path.starts_with("switch.") ||
-           d.path.ends_with(".cable");
-}
-
 /// Outlets at or below what a difference touches, in file order; the wiring they hang on has changed.
 std::vector<Index> outlets_behind(const Situation& s, const Difference& d) {
     std::vector<Index> list;
@@ -304,6 +288,7 @@ Comparison compare(const JudgedSide& before, const JudgedSide& after) {
     follow_folds(before, after, c.moved);
     add_lost_stops(before, after, c.moved);
     c.tests = find_tests(after, c.differences);
+    c.stale = find_stale(before.situation, after.situation, c.differences);
     return c;
 }
 

@@ -60,11 +60,22 @@ struct Retest {
     std::vector<std::string> because;  ///< paths of the differences
 };
 
+/// A reading that both plans have, of something that is no longer what it was.
+struct StaleReading {
+    plan::Test test{};
+    std::string at, found, date;
+    std::string where;                 ///< words of the place
+    Measure before, after;             ///< what was and is expected, or the stop value where nothing is
+    std::vector<std::string> because;  ///< paths of the differences on its way
+    std::vector<std::string> changed;  ///< the same in words
+};
+
 /// Two plans held against each other.
 struct BENCHFEED_API Comparison {
     std::vector<Difference> differences;  ///< in the order of the new plan, then what was removed
     std::vector<Moved> moved;             ///< worse ones first
     std::vector<Retest> tests;
+    std::vector<StaleReading> stale = {};  ///< in the order of the new plan
     /// Number of outcomes that got worse.
     [[nodiscard]] std::size_t worse() const;
     /// Number of those that got better.

@@ -1,6 +1,7 @@
 #include <benchfeed/rules/differences.hpp>
 
 #include <algorithm>
+#include <initializer_list>
 #include <map>
 #include <set>
 
@@ -184,6 +185,25 @@ bool only_words(const Difference& d) {
                                                   "date",  "label", "existing"};
     return d.kind == Kind::changed && std::all_of(d.fields.begin(), d.fields.end(),
                                                   [&](const auto& f) { return words.contains(f.key); });
+}
+
+namespace {
+
+bool has_field(const Difference& d, std::initializer_list<std::string_view> keys) {
+    return std::any_of(d.fields.begin(), d.fields.end(), [&](const auto& f) {
+        return std::find(keys.begin(), keys.end(), f.key) != keys.end();
+    });
+}
+
+}  // namespace
+
+bool rewired(const Difference& d) {
+    if (only_words(d) || d.path.ends_with(".plate") || d.path.ends_with(".measured")) return false;
+    if (d.path.starts_with("load.") && !d.path.ends_with(".cable"))
+        return has_field(d, {"from", "plug", "fuse"}) && d.kind == Difference::Kind::changed;
+    return d.path.starts_with("stock.") || d.path.starts_with("metal.") || d.path.starts_with("device.") ||
+           d.path.starts_with("outlet.") || d.path.starts_with("box.") || d.path.starts_with("switch.") ||
+           d.path.ends_with(".cable");
 }
 
 }  // namespace benchfeed::rules

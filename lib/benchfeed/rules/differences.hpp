@@ -18,4 +18,12 @@ namespace benchfeed::rules {
 /// Fields that say who and when, not what: no current ever depended on them.
 [[nodiscard]] bool only_words(const Difference& difference);
 
+/// Something was unscrewed, cut or put in.
+[[nodiscard]] bool rewired(const Difference& difference);
+
+/// Readings of both plans of which a different value is expected since, or on whose way something was
+/// rewired.
+[[nodiscard]] std::vector<StaleReading> find_stale(const Situation& before, const Situation& after,
+                                                   const std::vector<Difference>& differences);
+
 }  // namespace benchfeed::rules

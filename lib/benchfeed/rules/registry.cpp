@@ -35,6 +35,7 @@ std::span<const Rule> registry() {
         dust,
         protective_conductor,
         no_earth_contact,
+        reading_beyond,
         no_residual_protection,
         slow_disconnection,
         one_pole_off,

@@ -39,6 +39,7 @@ extern const Rule slow_disconnection;
 extern const Rule lines_not_ganged;
 extern const Rule protective_conductor;
 extern const Rule no_earth_contact;
+extern const Rule reading_beyond;
 extern const Rule no_residual_protection;
 extern const Rule residual_type;
 extern const Rule cores_missing;

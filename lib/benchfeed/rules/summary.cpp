@@ -15,6 +15,7 @@
 #include <benchfeed/rules/cited.hpp>
 #include <benchfeed/rules/curing.hpp>
 #include <benchfeed/rules/ends.hpp>
+#include <benchfeed/rules/held_against.hpp>
 #include <benchfeed/rules/local_limits.hpp>
 #include <benchfeed/rules/order.hpp>
 #include <benchfeed/rules/overload.hpp>
@@ -415,6 +416,8 @@ std::vector<NotChecked> not_checked(const Situation& s) {
         if (s.plan[i].kind == plan::Kind::supply && is_own_source(s, i))
             list.push_back({"whether a breaker opens a short circuit behind " + s.plan[i].words(),
                             "its fault current dies away: no device counts as opened by it"});
+    for (NotHeld& reading : not_held(s))
+        list.push_back({"a reading of " + reading.what, std::move(reading.why)});
     if (const auto count = undated(s.plan).size(); count > 0)
         list.push_back(
             {fmt::format("whether the time of {} {} is over", count,

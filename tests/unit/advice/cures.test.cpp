@@ -216,3 +216,26 @@ TEST_CASE("a section and a length are found, with the figures before and after")
     CAPTURE(told);
     CHECK(!told.empty());
 }
+
+TEST_CASE("a reading of the bench as it is keeps no cable from being changed") {
+    const std::string path = std::string(BENCHFEED_RULE_PLANS) + "/bench-without-findings-eu.toml";
+    std::string text = read_text(path);
+    // lay_over.py writes values in its own form: the cord is found by its length.
+    const auto at = text.find("3 m");
+    REQUIRE(at != std::string::npos);
+    text.replace(at, 3, "35 m");
+    // 1.5 mm2: 35 m * 13.3 mohm/m = 0.47 ohm, and 0.1 ohm more is let pass; of 2.5 mm2 (7.98 mohm/m) 0.38
+    // ohm.
+    const std::string reading =
+        "\n[[reading]]\ntest = \"protective\"\nat = \"outlet.vac\"\nfound = \"0.55 ohm\"\n"
+        "date = \"2026-05-02\"\n";
+    const auto told = [](const std::string& plan) {
+        const text::Document document("plan.toml", plan);
+        const Judged bench = judged(plan);
+        return texts(cures_of(document, bench, outcome_of(bench, "volts.running-drop", Verdict::fail)));
+    };
+    const std::string without = told(text);
+    CAPTURE(without);
+    CHECK(without.find("2.5 mm2") != std::string::npos);
+    CHECK(told(text + reading) == without);
+}

@@ -1,10 +1,14 @@
-// plan.contradiction: figures of one supply that cannot all be of that supply.
+// plan.contradiction: figures of one supply, or of one outlet, that cannot all be true.
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <optional>
+#include <utility>
+#include <vector>
 
 #include <benchfeed/base/quantity_text.hpp>
 #include <benchfeed/network/fault.hpp>
+#include <benchfeed/rules/held_against.hpp>
 #include <benchfeed/rules/rules.hpp>
 #include <benchfeed/rules/support.hpp>
 
@@ -17,7 +21,8 @@ enum Variant : std::uint8_t {
     loop_above_stated,  ///< the earth loop does
     line_below_stated,  ///< the line impedance lets far less flow
     loop_below_line,    ///< the earth loop is less than the line conductor alone
-    loop_beside_line    ///< protective conductor and neutral are one, and the loops are not alike
+    loop_beside_line,   ///< protective conductor and neutral are one, and the loops are not alike
+    reading_beside      ///< a reading says another loop than the one that the calculation is fed with
 };
 
 using plan::Earthing;
@@ -68,9 +73,44 @@ std::optional<Variant> against_each_other(const Supply& supply, const Margins& m
     return one_conductor && above(loop, line * most.doubt) ? std::optional(loop_beside_line) : std::nullopt;
 }
 
+/// Of these readings the latest cold ones of loops at outlets whose loop was measured, where the two are too
+/// far apart to be readings of the same.
+std::vector<const plan::MeterReading*> beside_measured(const Situation& s, const Margins& most,
+                                                       std::vector<const plan::MeterReading*> readings) {
+    using Kind = plan::Found::Kind;
+    std::vector<const plan::MeterReading*> beside;
+    for (const plan::MeterReading* reading : latest_of(std::move(readings))) {
+        if (!reading->test.is(plan::Test::loop) || reading->cold.is(false)) continue;
+        const auto& measured = s.plan[reading->element].as<plan::Outlet>()->measured;
+        const auto found = plan::read_found(*reading->found);
+        if (!measured || !measured->loop.known() || !found || found->kind == Kind::open) continue;
+        const double fed = in(unit::ohm, *measured->loop), read = number(found->value);
+        const bool less = found->kind != Kind::above && above(fed, read * most.reading),
+                   more = found->kind != Kind::below && above(read, fed * most.reading);
+        if (less || more) beside.push_back(reading);
+    }
+    return beside;
+}
+
+/// A loop that was measured feeds the calculation; another reading of it is beside that.
+void look_at_readings(const Situation& s, const Margins& most, Yield& yield) {
+    for (const plan::MeterReading* reading : beside_measured(s, most, latest_readings(s.plan))) {
+        Outcome o;
+        o.at = at_element(reading->element);
+        o.fold = reading->element;
+        o.verdict = Verdict::caution;
+        o.basis = Basis::physics;
+        o.value = plan::read_found(*reading->found)->value;
+        o.edge = *s.plan[reading->element].as<plan::Outlet>()->measured->loop;
+        o.variant = reading_beside;
+        yield.outcomes.push_back(o);
+    }
+}
+
 Yield look(const Situation& s) {
     Yield yield;
     const auto most = margins(s);
+    if (most && !s.plan.readings.empty()) look_at_readings(s, *most, yield);
     for (Index i = 0; i < s.plan.elements.size() && most; ++i) {
         const auto* supply = s.plan[i].as<Supply>();
         if (!supply || !supply->source.is(plan::SupplySource::public_network)) continue;
@@ -109,7 +149,35 @@ Explanation explain_current(const Situation& s, const Outcome& o, const plan::Fi
     return e;
 }
 
+Explanation explain_reading(const Situation& s, const Outcome& o) {
+    const plan::Element& element = s.plan[o.at.index];
+    const auto& measured = element.as<plan::Outlet>()->measured->loop;
+    Explanation e;
+    e.place = {place_of(measured, element), "the calculation takes this"};
+    const auto most = margins(s);
+    if (!most) return e;
+    std::vector<const plan::MeterReading*> here;
+    for (const plan::MeterReading& reading : s.plan.readings)
+        if (reading.element == o.at.index) here.push_back(&reading);
+    const auto all = beside_measured(s, *most, std::move(here));
+    const auto it = std::find_if(all.begin(), all.end(), [&](const plan::MeterReading* reading) {
+        return plan::read_found(*reading->found)->value == o.value;
+    });
+    if (it == all.end()) return e;
+    const plan::MeterReading& reading = **it;
+    e.related.push_back({reading.found.span, "read on " + *reading.date});
+    e.headline = fmt::format("The fault loop at {} is {} as measured, and {} as read on {}", element.words(),
+                             to_text(*measured), *reading.found, *reading.date);
+    e.short_words = "two loops of " + element.words() + " contradict each other";
+    e.consequence =
+        "The calculation takes the first. One of the two is not of this outlet, or something has "
+        "changed between them.";
+    e.remedies = {{Cost::free, "read it again, and write it in both places"}};
+    return e;
+}
+
 Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
+    if (o.variant == reading_beside) return explain_reading(s, o);
     const plan::Element& element = s.plan[o.at.index];
     const Supply& supply = *element.as<Supply>();
     Explanation e;
@@ -141,7 +209,7 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
 }  // namespace
 
 const Rule contradiction{.id = "plan.contradiction",
-                         .title = "figures of a supply that contradict each other",
+                         .title = "figures of a supply, or of an outlet, that contradict each other",
                          .harm = Harm::plan,
                          .essential = false,
                          .families = "iec nec",

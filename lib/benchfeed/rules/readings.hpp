@@ -7,9 +7,13 @@
 #include <benchfeed/rules/disconnection.hpp>
 #include <benchfeed/rules/rule.hpp>
 
-namespace benchfeed::advice {
+namespace benchfeed::rules {
 
 using plan::Index;
+
+/// What a contactor, a no-volt release and electronics do without power: their contacts are open, whatever
+/// the button says.
+[[nodiscard]] bool open_when_dead(const plan::Switch& sw);
 
 /// A resistance that is measured with the bench dead.
 struct Ohms {
@@ -43,8 +47,10 @@ struct OutletReadings {
     std::optional<Impedance> loop;        ///< line to protective conductor, from the source, conductors cold
     std::optional<Impedance> loop_stop;   ///< cold_loop of the greatest loop that switches off in time, or:
     std::optional<Impedance> loop_doubt;  ///< where the region's standard for tests is stricter than that
-    bool loop_by_residual = false;        ///< the residual device has to open: its loop, or a fifth more
-    std::optional<FallReading> fall;      ///< nothing on three lines: no heater fits
+    std::optional<Impedance> loop_warm;   ///< the greatest one while the conductors are warm
+    std::optional<tables::Missing> missing;  ///< a row for want of which nobody knows which loop is too much
+    bool loop_by_residual = false;           ///< the residual device has to open: its loop, or a fifth more
+    std::optional<FallReading> fall;         ///< nothing on three lines: no heater fits
 };
 
 /// A residual current device, at what it is tested and the longest time in which it must open.
@@ -56,6 +62,7 @@ struct ResidualReading {
     std::optional<Current> high_test;              ///< a second, higher test, where the region makes it
     std::optional<tables::Figure<Duration>> most_at_high;  ///< ... and within which time it opens then
     std::optional<tables::Figure<Current>> stays;          ///< below it must not open
+    std::optional<tables::Missing> missing;  ///< a row for want of which a time of these is not known
 };
 
 /// A metal part and the ohms from the plug to it.
@@ -89,6 +96,11 @@ struct Readings {
 /// The source counts where it is known; where it is not, a second meter stands before what is not known.
 /// Units   ohm, V, A. The joints and the meter's own leads add to what is printed.
 /// Source  IEC 60364-6 6.4.3 (order, insulation); 411.4.4 (loop); IEC 61008-1 Table 1 and UL 943 (times).
-[[nodiscard]] Readings readings(const rules::Situation& situation);
+[[nodiscard]] Readings readings(const Situation& situation);
+/// @{ The same of one place. Of a residual device: nothing where its trip current is not known.
+[[nodiscard]] OutletReadings outlet_readings(const Situation& situation, Index outlet);
+[[nodiscard]] std::optional<ResidualReading> residual_reading(const Situation& situation, Index device);
+[[nodiscard]] Ohms protective_reading(const Situation& situation, Index element);
+/// @}
 
-}  // namespace benchfeed::advice
+}  // namespace benchfeed::rules

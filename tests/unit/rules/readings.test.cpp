@@ -1,6 +1,6 @@
 // Expected readings, worked by hand, against the printed sums of resistances, and against the network's
 // loops.
-#include <benchfeed/advice/readings.hpp>
+#include <benchfeed/rules/readings.hpp>
 
 #include <doctest/doctest.h>
 
@@ -44,7 +44,7 @@ Judged heron_lane_on(const std::string& earthing, const std::string& loop) {
     put("loop_impedance", loop);
     return judged(text);
 }
-const advice::OutletReadings& at(const rules::Situation& s, const advice::Readings& all, const char* outlet) {
+const rules::OutletReadings& at(const rules::Situation& s, const rules::Readings& all, const char* outlet) {
     for (const auto& r : all.outlets)
         if (s.plan[r.outlet].name == outlet) return r;
     FAIL("no reading at " << outlet);
@@ -56,7 +56,7 @@ const advice::OutletReadings& at(const rules::Situation& s, const advice::Readin
 TEST_CASE("Heron Lane by hand") {
     const Judged plan = demo("heron-lane.toml");
     const auto s = plan.situation();
-    const auto all = advice::readings(s);
+    const auto all = rules::readings(s);
     REQUIRE(all.outlets.size() == 5);
     const auto& saw = at(s, all, "saw");
     // IEC 60228 class 5, 1.5 mm2, plain strands: 13.3 ohm/km; 5 m of cord and 2 m of run. Nobody stops at
@@ -80,7 +80,7 @@ TEST_CASE("Heron Lane by hand") {
     CHECK(in(unit::ampere, saw.fall->load) == 10);
     CHECK(in(unit::volt, saw.fall->heater) == 230);
     const double house = 2 * 18 * 7.41e-3 * (1 + 0.00393 * 50), cords = 2 * 7 * 13.7e-3 * (1 + 0.00393 * 40);
-    CHECK(saw.fall->from == advice::FallFrom::idle);
+    CHECK(saw.fall->from == rules::FallFrom::idle);
     CHECK(agrees(in(unit::volt, *saw.fall->expected), 10 * (house + cords + 0.4), 1e-3));
     CHECK(agrees(in(unit::volt, *saw.fall->stop), 1.2 * 10 * (house + cords + 0.4), 1e-3));
     REQUIRE(all.residuals.size() == 1);
@@ -95,7 +95,7 @@ TEST_CASE("where the loop is too much for the breaker, the residual device's is 
     const auto saw_on = [](const std::string& earthing, const std::string& loop) {
         const Judged plan = heron_lane_on(earthing, loop);
         const auto s = plan.situation();
-        return at(s, advice::readings(s), "saw");
+        return at(s, rules::readings(s), "saw");
     };
     // 2 ohm and 0.453 ohm of cables are above the 2.185 ohm that the breaker allows: a fifth more is a fault.
     const auto tn = saw_on("TN-S", "2.0 ohm");
@@ -124,7 +124,7 @@ TEST_CASE("nobody is told to stop at what is expected") {
                 return rules::registry()[o.rule].id == "shock.slow-disconnection" &&
                        o.verdict != rules::Verdict::ok;
             });
-            for (const auto& r : advice::readings(plan->situation()).outlets) {
+            for (const auto& r : rules::readings(plan->situation()).outlets) {
                 CAPTURE(plan->plan()[r.outlet].name);
                 if (r.protective.expected && r.protective.stop) {
                     // 500 m of cord have more than the 1 ohm that practice lets pass, and so they are told.
@@ -144,7 +144,7 @@ TEST_CASE("nobody is told to stop at what is expected") {
 TEST_CASE("Maple Row: class A, 120 V, no loop and no insulation figure") {
     const Judged plan = demo("maple-row.toml");
     const auto s = plan.situation();
-    const auto all = advice::readings(s);
+    const auto all = rules::readings(s);
     const auto& saw = at(s, all, "saw");
     CHECK_FALSE(saw.loop_stop);
     CHECK_FALSE(all.insulation_least);
@@ -176,7 +176,7 @@ TEST_CASE("R1 + R2 of fixed cables") {
             "\"\ncores = 3\n[outlet.o]\nfrom = \"device.d\"\npattern = \"BS 1363\"\ncable = { stock = "
             "\"run\", length "
             "= \"10 m\" }\n[load.l]\nfrom = \"outlet.o\"\n");
-        const auto r = advice::readings(plan.situation()).outlets.front();
+        const auto r = rules::readings(plan.situation()).outlets.front();
         CHECK(prints_as(in(unit::milliohm, Impedance(*r.line + *r.protective.expected)) / 10, p.sum));
     }
 }
@@ -190,7 +190,7 @@ TEST_CASE("what is measured dead is the difference of two loops of the network")
                                                    network::Return::protective, network::Extreme::most);
             return found.resistance + found.read;
         };
-        for (const auto& r : advice::readings(s).outlets) {
+        for (const auto& r : rules::readings(s).outlets) {
             if (!r.protective.expected || !r.line) continue;
             Index wall = r.outlet;
             while (!s.network.house[wall]) wall = s.plan[wall].parent;
@@ -211,20 +211,20 @@ TEST_CASE("the fall of volts is read where what lies before is known") {
         }
         const Judged plan = judged(text);
         const auto s = plan.situation();
-        return *at(s, advice::readings(s), "saw").fall;
+        return *at(s, rules::readings(s), "saw").fall;
     };
     const double cords = 2 * 7 * 13.7e-3 * (1 + 0.00393 * 40), house = 2 * 18 * 7.41e-3 * (1 + 0.00393 * 50);
     // A stiff or a weak source belongs to the reading: 1.0 ohm more takes 10 V more.
     const auto weak = fall_with({{"line_impedance", "line_impedance = \"1.5 ohm\""}});
-    CHECK(weak.from == advice::FallFrom::idle);
+    CHECK(weak.from == rules::FallFrom::idle);
     CHECK(agrees(in(unit::volt, *weak.expected), 10 * (house + cords + 1.5), 1e-3));
     // Nobody knows it: a second meter at the panel takes it off.
     const auto unknown = fall_with({{"line_impedance", ""}, {"loop_impedance", ""}});
-    CHECK(unknown.from == advice::FallFrom::source);
+    CHECK(unknown.from == rules::FallFrom::source);
     CHECK(agrees(in(unit::volt, *unknown.expected), 10 * (house + cords), 1e-3));
     // Nor the run in the wall: at the wall outlet.
     const auto bench = fall_with({{"cable    = { stock = \"house\"",
                                    "cable = { stock = \"house\", length = \"unknown\", method = \"C\" }"}});
-    CHECK(bench.from == advice::FallFrom::wall);
+    CHECK(bench.from == rules::FallFrom::wall);
     CHECK(agrees(in(unit::volt, *bench.expected), 10 * cords, 1e-3));
 }

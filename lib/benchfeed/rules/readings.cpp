@@ -1,9 +1,8 @@
-#include <benchfeed/advice/readings.hpp>
+#include <benchfeed/rules/readings.hpp>
 
 #include <algorithm>
 #include <cmath>
 
-#include <benchfeed/advice/schedule.hpp>
 #include <benchfeed/figures/iec_60364_6.hpp>
 #include <benchfeed/figures/iec_61008_times.hpp>
 #include <benchfeed/figures/sheet_tests.hpp>
@@ -14,10 +13,9 @@
 #include <benchfeed/rules/support.hpp>
 #include <benchfeed/rules/upstream.hpp>
 
-namespace benchfeed::advice {
+namespace benchfeed::rules {
 
 using plan::Conductor;
-using rules::Situation;
 
 namespace {
 
@@ -75,6 +73,8 @@ Impedance protective_stop(const Situation& s, Index element, Impedance most_in_o
     return std::min(Impedance(most_in_order + margin), allowed);
 }
 
+}  // namespace
+
 Ohms protective_reading(const Situation& s, Index element) {
     Ohms reading;
     reading.expected = protective_ohms(s, element, &network::Core::least);
@@ -83,6 +83,8 @@ Ohms protective_reading(const Situation& s, Index element) {
         reading.stop = protective_stop(s, element, *most);
     return reading;
 }
+
+namespace {
 
 /// The usual load of the reading, or the largest handy part of it that plug, switches and outlets on the way
 /// all carry.
@@ -93,9 +95,9 @@ Current test_load(const Situation& s, Index outlet, Current usual) {
     };
     for (const Index i : s.plan.path_to(outlet)) {
         const plan::Element& e = s.plan[i];
-        if (e.plug.known()) bound(rules::plug_rating(s, i).current);
+        if (e.plug.known()) bound(plug_rating(s, i).current);
         if (e.fuse.known()) bound(*e.fuse);
-        if (e.kind == plan::Kind::outlet) bound(rules::outlet_rating(s, i).current);
+        if (e.kind == plan::Kind::outlet) bound(outlet_rating(s, i).current);
         if (const auto* sw = e.as<plan::Switch>()) bound(sw->rating.value);
         if (const auto* device = e.as<plan::Device>()) bound(device->rating.value);
     }
@@ -131,7 +133,7 @@ Way way_to(const Situation& s, Index outlet, const network::Pair& pair) {
         way.from = FallFrom::wall;
     }
     if (way.from == FallFrom::wall) return {FallFrom::wall, between(outlet) - between(wall)};
-    const rules::SourceSeen source = rules::source_seen(s, outlet);
+    const SourceSeen source = source_seen(s, outlet);
     if (!source.known) return {FallFrom::source, between(outlet)};
     // A line's loop with its neutral stands for the source between two lines too: it is counted once.
     const Impedance before = source.impedance.value_or(Impedance{});
@@ -178,11 +180,13 @@ tables::Found<figures::sheet_tests::Row> tests_of(const Situation& s) {
 }
 
 /// A cold loop above which the warm one may be too much, where the region has such a share of U0 / Ia.
-std::optional<Impedance> doubtful_loop(const Situation& s, Index outlet, const rules::AllowedLoop& allowed) {
+void set_doubtful_loop(const Situation& s, OutletReadings& r, const AllowedLoop& allowed) {
     const auto tests = tests_of(s);
-    const auto share = tests ? tests->loop_doubt() : std::nullopt;
-    if (!share) return std::nullopt;
-    return Impedance(share->value * network::line_to_neutral(s.plan, outlet) / allowed.opening.current);
+    if (!tests)
+        r.missing = tests.missing();
+    else if (const auto share = tests->loop_doubt())
+        r.loop_doubt =
+            Impedance(share->value * network::line_to_neutral(s.plan, r.outlet) / allowed.opening.current);
 }
 
 /// Puts the reading of the loop above which somebody stops.
@@ -193,25 +197,32 @@ std::optional<Impedance> doubtful_loop(const Situation& s, Index outlet, const r
 void set_loop_stop(const Situation& s, OutletReadings& r) {
     if (s.nec()) return;
     const Ratio cold = figures::thresholds::cold_loop(s.tables).value;
-    if (const auto allowed = rules::allowed_loop(s, r.outlet); allowed.best) {
+    const auto allowed = allowed_loop(s, r.outlet);
+    if (allowed.missing) {
+        r.missing = allowed.missing;
+        return;
+    }
+    if (allowed.best) {
         r.loop_stop = Impedance(cold * allowed.best->loop);
-        r.loop_doubt = doubtful_loop(s, r.outlet, *allowed.best);
+        r.loop_warm = allowed.best->loop;
+        set_doubtful_loop(s, r, *allowed.best);
     }
     const bool tt = s.plan.supply_of(r.outlet).earthing.is(plan::Earthing::tt);
     const bool enough = r.loop ? r.loop_stop && *r.loop <= *r.loop_stop : !tt;
-    const auto residual = rules::residual_above(s, r.outlet);
+    const auto residual = residual_above(s, r.outlet);
     if (enough || !residual || !residual->trip) return;
-    const auto touch = rules::touch_voltage(s);
-    const auto stable = rules::stable_electrode(s);
+    const auto touch = touch_voltage(s);
+    const auto stable = stable_electrode(s);
     const Ratio excess = figures::thresholds::reading_drop_excess(s.tables).value;
     r.loop_by_residual = true;
     r.loop_doubt.reset();
     r.loop_stop = Impedance(touch.value / *residual->trip);
-    if (tt)
-        r.loop_stop = std::min(*r.loop_stop, stable.value);
-    else
-        r.loop_stop = std::min(*r.loop_stop, Impedance(*r.loop * (1.0 + excess)));
+    if (tt) r.loop_stop = std::min(*r.loop_stop, stable.value);
+    r.loop_warm = r.loop_stop;
+    if (!tt) r.loop_stop = std::min(*r.loop_stop, Impedance(*r.loop * (1.0 + excess)));
 }
+
+}  // namespace
 
 OutletReadings outlet_readings(const Situation& s, Index outlet) {
     OutletReadings r;
@@ -233,14 +244,20 @@ OutletReadings outlet_readings(const Situation& s, Index outlet) {
     return r;
 }
 
+namespace {
+
 /// Class A of UL 943: at the least current at which it must trip. What protects equipment has other times.
 void test_by_class(const Situation& s, ResidualReading& r) {
     using Of = figures::ul_943;
     const Current most = Of::must_trip_at(s.tables).value;
-    if (rules::above(r.trip, most)) return;
+    if (above(r.trip, most)) return;
     r.test = most;
     r.stays = Of::no_trip_below(s.tables);
-    if (const auto row = Of::at(s.tables, most)) r.most = row->max_trip();
+    const auto row = Of::at(s.tables, most);
+    if (row)
+        r.most = row->max_trip();
+    else
+        r.missing = row.missing();
 }
 
 /// IEC 61008-1 Table 1, at what the region tests.
@@ -249,34 +266,49 @@ void test_by_times(const Situation& s, ResidualReading& r, bool delayed) {
     const Of::Row row = Of::at(s.tables, delayed ? Of::Kind::s : Of::Kind::general);
     r.most = row.at_1();
     const auto tests = tests_of(s);
+    if (!tests) r.missing = tests.missing();
     if (!tests || !tests->residual_at_5()) return;
     r.most_at_high = row.at_5();
     r.high_test = Current(r.test * Of::high_test(s.tables).value);
 }
 
+}  // namespace
+
+std::optional<ResidualReading> residual_reading(const Situation& s, Index i) {
+    const auto* device = s.plan[i].as<plan::Device>();
+    if (!device || !device->residual || !device->residual->trip.known()) return std::nullopt;
+    ResidualReading r;
+    r.device = i;
+    r.trip = r.test = *device->residual->trip;
+    if (s.nec())
+        test_by_class(s, r);
+    else
+        test_by_times(s, r, device->residual->delay.is(plan::Delay::s));
+    return r;
+}
+
+namespace {
+
 std::vector<ResidualReading> residual_readings(const Situation& s) {
     std::vector<ResidualReading> found;
-    for (Index i = 0; i < s.plan.elements.size(); ++i) {
-        const auto* device = s.plan[i].as<plan::Device>();
-        if (!device || !device->residual || !device->residual->trip.known()) continue;
-        ResidualReading r;
-        r.device = i;
-        r.trip = r.test = *device->residual->trip;
-        if (s.nec())
-            test_by_class(s, r);
-        else
-            test_by_times(s, r, device->residual->delay.is(plan::Delay::s));
-        found.push_back(r);
-    }
+    for (Index i = 0; i < s.plan.elements.size(); ++i)
+        if (const auto reading = residual_reading(s, i)) found.push_back(*reading);
     return found;
 }
 
 /// An outlet that somebody tests: of the bench, and not inside a machine.
 bool is_tested(const Situation& s, Index i) {
-    return s.plan[i].kind == plan::Kind::outlet && !s.network.house[i] && !rules::inside_a_machine(s, i);
+    return s.plan[i].kind == plan::Kind::outlet && !s.network.house[i] && !inside_a_machine(s, i);
 }
 
 }  // namespace
+
+bool open_when_dead(const plan::Switch& sw) {
+    using plan::SwitchKind;
+    return sw.no_volt.is(true) || sw.wiring.is(plan::Wiring::control) || sw.kind.is(SwitchKind::contactor) ||
+           sw.kind.is(SwitchKind::current_sensing) || sw.kind.is(SwitchKind::remote) ||
+           sw.kind.is(SwitchKind::timer);
+}
 
 Readings readings(const Situation& s) {
     Readings all;
@@ -296,4 +328,4 @@ Readings readings(const Situation& s) {
     return all;
 }
 
-}  // namespace benchfeed::advice
+}  // namespace benchfeed::rules
