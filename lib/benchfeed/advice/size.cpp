@@ -247,7 +247,9 @@ std::vector<Fault> faults_of(const Judgement& judgement) {
     return faults;
 }
 
-Sized size(const Situation& situation, const SizeOptions& options) {
+namespace {
+
+Sized size_at_worst(const Situation& situation, const SizeOptions& options) {
     Sized sized = Sizing(situation, options).run();
     const bool stepped = std::any_of(sized.groups.begin(), sized.groups.end(), [](const SizedGroup& g) {
         return g.group.silent && g.after.area > g.before.area;
@@ -262,6 +264,20 @@ Sized size(const Situation& situation, const SizeOptions& options) {
     const bool known = sized.proven && next.proven;
     sized = Sizing(situation, options, false).run();
     sized.proven = sized.proven && known;
+    return sized;
+}
+
+}  // namespace
+
+Sized size(const Situation& situation, const SizeOptions& options) {
+    Sized sized = size_at_worst(situation, options);
+    const bool changed = std::any_of(sized.groups.begin(), sized.groups.end(),
+                                     [](const SizedGroup& g) { return !(g.before == g.after); });
+    if (!situation.best || !changed) return sized;
+    const Sized best = size_at_worst(*situation.best, options);
+    for (std::size_t g = 0; g < std::min(sized.groups.size(), best.groups.size()); ++g)
+        if (best.groups[g].after.area < sized.groups[g].after.area)
+            sized.groups[g].at_best = best.groups[g].after;
     return sized;
 }
 

@@ -54,6 +54,8 @@ struct Fault {
 struct SizedGroup {
     StockGroup group;
     Section before, after;
+    /// What would do with the facts that nobody gave at the end that hurts least; nothing: no less would.
+    std::optional<Section> at_best = {};
     /// Faults that come back with the next smaller size of this group, the others as sized.
     std::vector<Fault> binds;
     bool smallest = false;  ///< there is no smaller size to choose

@@ -28,6 +28,7 @@ Json group_json(const rules::Situation& s, const advice::SizedGroup& sized) {
             {"cables", paths_json(s, sized.group.cables)},
             {"before", known ? Json(section_text(sized.before)) : Json(nullptr)},
             {"after", known ? Json(section_text(sized.after)) : Json(nullptr)},
+            {"at_best", sized.at_best ? Json(section_text(*sized.at_best)) : Json(nullptr)},
             {"choices", std::move(choices)},
             {"protective_core", sized.group.protective},
             {"kept", sized.group.kept.empty() ? Json(nullptr) : Json(sized.group.kept)},

@@ -68,6 +68,11 @@ std::string group_text(const Situation& s, const SizedGroup& sized, const Style&
                                                                 stock.cores.value_or(0));
     const Ink ink = sized.before == sized.after ? Ink::plain : Ink::strong;
     std::string out = wrapped(inked(harmless(change), ink, style) + harmless(of), "  ", "    ", style);
+    if (sized.at_best)
+        out += wrapped(harmless(section_text(*sized.at_best)) +
+                           " would do if the plates and tools show the least that they may: look before you "
+                           "buy (`questions`).",
+                       "    ", "      ", style);
     for (const Index cable : sized.group.cables) {
         const auto& length = s.plan[cable].cable->length;
         const std::string where =
