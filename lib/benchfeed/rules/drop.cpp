@@ -407,15 +407,15 @@ Explanation explain_drop(const Situation& s, const Outcome& outcome, const Limit
             add_cooler_total(working, s, outcome, nominal, *lines, load);
     }
     e.steps = working.finish();
-    if (outcome.verdict == Verdict::cannot_judge) {
+    if (outcome.verdict == Verdict::cannot_judge || depends_on_a_run(outcome, evaluated)) {
         const auto unknown = network::unknown_branches(s.plan, s.network, load);
         const std::string path = unknown.empty() ? "" : s.plan[unknown.front()].path() + ".cable.length";
-        e.headline =
-            fmt::format("{}: {}{}; with a house run of up to {} it would be {}", set_words(s, outcome.set),
-                        volts ? fmt::format("{} gets {}", name, to_text(outcome.value))
-                              : fmt::format("{} are lost on the way to {}", to_text(outcome.value), name),
-                        lost, to_text(s.tables.table("thresholds")->length("unknown_run_most")->value),
-                        to_text(evaluated.at_worst));
+        e.headline = fmt::format(
+            "{}: {}{}; with a house run of up to {} it would be {}; {} {}", set_words(s, outcome.set),
+            volts ? fmt::format("{} gets {}", name, to_text(outcome.value))
+                  : fmt::format("{} are lost on the way to {}", to_text(outcome.value), name),
+            lost, to_text(s.tables.table("thresholds")->length("unknown_run_most")->value),
+            to_text(evaluated.at_worst), volts ? "it needs" : "the advice is", to_text(bound));
         e.short_words = "the volts at " + name + " depend on the house run";
         e.consequence = "Whether that is too much depends on the run that is not known.";
         e.questions.push_back({path,

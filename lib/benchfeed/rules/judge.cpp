@@ -285,7 +285,13 @@ Verdict verdict_at(const Limit& limit, const Evaluated& evaluated) {
     if (incomplete && near != Verdict::fail) return Verdict::cannot_judge;
     if (source_does_not_matter(limit, evaluated)) return verdict_without_doubt(limit, evaluated.value);
     if (std::holds_alternative<std::monostate>(evaluated.at_worst)) return near;
-    return verdict_of(limit, evaluated.at_worst) == near ? near : Verdict::cannot_judge;
+    return held(verdict_of(limit, evaluated.at_worst), near);
+}
+
+bool depends_on_a_run(const Outcome& o, const Evaluated& evaluated) {
+    if (std::holds_alternative<std::monostate>(evaluated.at_worst)) return false;
+    return o.verdict == Verdict::cannot_judge ||
+           (o.verdict == Verdict::caution && !beyond(o.value, o.caution, o.bound));
 }
 
 void Yield::cannot_judge(At at, Part part, tables::Missing row) {

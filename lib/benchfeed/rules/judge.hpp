@@ -26,9 +26,11 @@ struct Evaluated {
 [[nodiscard]] Evaluated evaluate(const Situation& situation, const Limit& limit,
                                  std::span<const Index> set_loads);
 
-/// What a limit says of it. A sum that lacks a load or a cable can fail but is never good; with an unknown
-/// length both ends of its range must agree.
+/// What a limit says of it. A sum that lacks a load or a cable can fail but is never good; of an unknown length
+/// both ends of its range are held against the limit (held()).
 [[nodiscard]] Verdict verdict_at(const Limit& limit, const Evaluated& evaluated);
+/// The verdict depends on a length that nobody knows: with the least of it the outcome is better.
+[[nodiscard]] bool depends_on_a_run(const Outcome& outcome, const Evaluated& evaluated);
 
 /// The volts of a limit (lost_to, left_at, left_at_start) as a sum: |start + shares of those that run|,
 /// lengths at the near end of their range.

@@ -330,7 +330,7 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit* limit) {
     if (o.variant == source_start) return explain_source_start(s, o, limit);
     if (!limit) return ask_for_plate(s, o, o.at.index);
     const Evaluated evaluated = evaluate(s, *limit, set_of(s.plan, o.set).loads);
-    if (o.verdict == Verdict::cannot_judge) {
+    if (o.verdict == Verdict::cannot_judge || depends_on_a_run(o, evaluated)) {
         if (evaluated.unknown != plan::nowhere) return ask_for_plate(s, o, evaluated.unknown);
         const std::vector<Index> runs = runs_not_known(s, limit->reach);
         if (o.variant >= own_coil && evaluated.no_resistance == plan::nowhere && !runs.empty())
