@@ -108,13 +108,28 @@ std::string brief_words(const Outcome& o, const Explanation& e) {
     return has_digit(words) ? words : words + figures(o);
 }
 
+/// A caution at one end of what nobody gave alone.
+bool is_possible(const Outcome& o) {
+    if (o.verdict != Verdict::caution) return false;
+    if (o.open) return true;
+    if (std::holds_alternative<std::monostate>(o.caution) || o.caution.index() != o.value.index())
+        return false;
+    const double value = number(o.value), caution = number(o.caution);
+    return o.bound == rules::Bound::at_most ? value <= caution : value >= caution;
+}
+
+/// It is shown as the question that decides it.
+bool asks(const Outcome& o, const Explanation& e) {
+    return !e.questions.empty() && (o.verdict == Verdict::cannot_judge || is_possible(o));
+}
+
 Row row_of(const Situation& s, const Outcome& o, const Explanation& e) {
     Row row;
     row.verdict = o.verdict;
     row.where = o.at.kind == rules::At::Kind::plan ? "" : path_of(s.plan, o.at);
     row.brief = rules::capital(brief_words(o, e));
     row.what = o.verdict == Verdict::fail && !e.short_words.empty() ? row.brief : e.headline;
-    if (o.verdict == Verdict::cannot_judge && !e.questions.empty()) {
+    if (asks(o, e)) {
         const rules::Question& q = e.questions.front();
         row.what = question_words(q.ask);
         row.brief = brief_question(row.what);
@@ -128,13 +143,12 @@ Row row_of(const Situation& s, const Outcome& o, const Explanation& e) {
 }
 
 /// What two findings share if they are one line.
-std::string kind_of_row(const Situation& s, const Outcome& o, const Row& row) {
-    const bool asks = o.verdict == Verdict::cannot_judge;
+std::string kind_of_row(const Situation& s, const Outcome& o, const Row& row, bool asked) {
     if (o.at.kind == rules::At::Kind::plan && rules::registry()[o.rule].harm == rules::Harm::plan)
         return fmt::format("plan {}", static_cast<int>(o.verdict));  // what the plan leaves open is one line
     const auto dot = row.where.find('.'), field = row.where.find('.', dot + 1);
     // "load.saw.overload" and "load.router.overload" are one question, whichever rule asks.
-    if (asks && !row.look.empty() && field != std::string::npos)
+    if (asked && !row.look.empty() && field != std::string::npos)
         return "? " + row.where.substr(0, dot) + row.where.substr(field);
     const int kind = o.at.kind == rules::At::Kind::element && o.part == rules::Part::whole
                          ? static_cast<int>(s.plan[o.at.index].kind)
@@ -165,14 +179,13 @@ bool wants_cure(const Row& row) {
     return row.findings < most_tried && (row.cure.empty() || row.meanwhile);
 }
 
-void join(const Situation& s, Row& row, const Row& other, const Finding& f) {
+void join(const Situation& s, Row& row, const Row& other, const Finding& f, bool asked) {
     const Outcome& o = *f.outcome;
     if (o.at.kind == rules::At::Kind::plan) {
         row.what += "; " + other.what;
         row.brief += "; " + other.brief;
     }
-    add_once(row, o.verdict == Verdict::cannot_judge ? asked_about(s, row, other, o)
-                                                     : where_words(s, o) + figures(o));
+    add_once(row, asked ? asked_about(s, row, other, o) : where_words(s, o) + figures(o));
     for (const std::string& part : other.like) add_once(row, part);
     // The first that is more than what to do until then speaks for all.
     if (!other.cure.empty() && wants_cure(row)) {
@@ -206,15 +219,16 @@ std::vector<Row> rows_of(const Situation& s, const rules::Judgement& judgement,
         const Outcome& o = *f.outcome;
         const Explanation e = rules::explain(s, judgement, o);
         Row row = row_of(s, o, e);
-        const auto [place, fresh] = places.try_emplace(kind_of_row(s, o, row), rows.size());
-        if (o.verdict != Verdict::cannot_judge && (fresh || wants_cure(rows[place->second])))
+        const bool asked = o.verdict == Verdict::cannot_judge || asks(o, e);
+        const auto [place, fresh] = places.try_emplace(kind_of_row(s, o, row, asked), rows.size());
+        if (!asked && (fresh || wants_cure(rows[place->second])))
             set_cure(row, remedies ? remedies(o) : e.remedies);
         for (const Outcome* follow : f.follows) add_once(row, where_words(s, *follow) + figures(*follow));
         row.findings += f.follows.size();
         if (fresh)
             rows.push_back(std::move(row));
         else
-            join(s, rows[place->second], row, f);
+            join(s, rows[place->second], row, f, asked);
     }
     return rows;
 }

@@ -291,7 +291,8 @@ Verdict verdict_at(const Limit& limit, const Evaluated& evaluated) {
 bool depends_on_a_run(const Outcome& o, const Evaluated& evaluated) {
     if (std::holds_alternative<std::monostate>(evaluated.at_worst)) return false;
     return o.verdict == Verdict::cannot_judge ||
-           (o.verdict == Verdict::caution && !beyond(o.value, o.caution, o.bound));
+           (o.verdict == Verdict::caution &&
+            beyond(o.value, o.caution, o.bound) != beyond(evaluated.at_worst, o.caution, o.bound));
 }
 
 void Yield::cannot_judge(At at, Part part, tables::Missing row) {

@@ -29,7 +29,7 @@ struct Evaluated {
 /// What a limit says of it. A sum that lacks a load or a cable can fail but is never good; of an unknown length
 /// both ends of its range are held against the limit (held()).
 [[nodiscard]] Verdict verdict_at(const Limit& limit, const Evaluated& evaluated);
-/// The verdict depends on a length that nobody knows: with the least of it the outcome is better.
+/// The verdict depends on a length that nobody knows: both ends of it do not give the same.
 [[nodiscard]] bool depends_on_a_run(const Outcome& outcome, const Evaluated& evaluated);
 
 /// The volts of a limit (lost_to, left_at, left_at_start) as a sum: |start + shares of those that run|,

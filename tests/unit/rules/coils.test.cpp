@@ -191,11 +191,13 @@ std::vector<std::string> of_the_coil(const Judged& result) {
 
 }  // namespace
 
-TEST_CASE("a run that nobody measured keeps the volts of a coil open, wherever the run lies") {
+TEST_CASE(
+    "a run that nobody measured makes the volts of a coil a caution that asks for it, wherever the run "
+    "lies") {
     using Words = std::vector<std::string>;
     CHECK(of_the_coil(with_leads("\"2 m\"", "\"2 m\"")) == Words{"ok"});
     // Before the coil, for its own motor and for another one's start.
-    CHECK(of_the_coil(with_leads("\"unknown\"", "\"2 m\"")) == Words{"cannot judge: switch.k1.cable.length"});
+    CHECK(of_the_coil(with_leads("\"unknown\"", "\"2 m\"")) == Words{"caution: switch.k1.cable.length"});
     // Behind it: the start draws less through a longer run, so the coil gets no less than it does now.
     CHECK(of_the_coil(with_leads("\"2 m\"", "\"unknown\"")) == Words{"ok"});
     // ... but where it is short enough to chatter and long enough to hold, the run behind decides, and is
@@ -205,7 +207,7 @@ TEST_CASE("a run that nobody measured keeps the volts of a coil open, wherever t
         "[stock.c]\ntype = \"H07RN-F\"\nsection = \"1.5 mm2\"\ncores = 3\n" +
             release("k1", "contactor", "coil = \"230 V\"\n") +
             motor("saw", "switch.k1", "230 V", "85 A", "cable = { stock = \"c\", length = \"unknown\" }\n")));
-    CHECK(of_the_coil(heavy) == Words{"cannot judge: load.saw.cable.length"});
+    CHECK(of_the_coil(heavy) == Words{"caution: load.saw.cable.length"});
     // A metal of which no table gives the resistance in so thin a core.
     const std::string aluminium =
         "type = \"PVC sheathed\"\nsection = \"2.5 mm2\"\nconductor = \"aluminium\"\n";
