@@ -25,7 +25,7 @@ std::string range_text(const Measure& one, const Measure& other) {
     if (first || std::holds_alternative<std::monostate>(other)) return to_text(first ? other : one);
     const bool rising = number(one) <= number(other);
     std::string low = to_text(rising ? one : other);
-    const std::string high = to_text(rising ? other : one);
+    std::string high = to_text(rising ? other : one);
     if (low == high) return high;
     const auto unit_of = [](std::string_view text) {
         return text.substr(std::min(text.find(' '), text.size()));

@@ -58,7 +58,7 @@ std::string look_up_text(const rules::Situation& s, const rules::Judgement& judg
         std::string look = harmless(asked.look.substr(0, asked.look.find(';')));
         if (columns(path) + columns(decides) + columns(look) + 6 > style.width)
             look = look.substr(0, look.find(", "));
-        out += wrapped(inked(harmless(path), Ink::place, style) + decides + ": " + look,
+        out += wrapped(fmt::format("{}{}: {}", inked(harmless(path), Ink::place, style), decides, look),
                        fmt::format("{} ", ++shown), "  ", style);
     }
     return out.empty() ? out : heading("Look these up first (`questions` has all)", style) + out;

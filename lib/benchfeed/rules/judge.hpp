@@ -26,8 +26,8 @@ struct Evaluated {
 [[nodiscard]] Evaluated evaluate(const Situation& situation, const Limit& limit,
                                  std::span<const Index> set_loads);
 
-/// What a limit says of it. A sum that lacks a load or a cable can fail but is never good; of an unknown length
-/// both ends of its range are held against the limit (held()).
+/// What a limit says of it. A sum that lacks a load or a cable can fail but is never good; of an unknown
+/// length both ends of its range are held against the limit (held()).
 [[nodiscard]] Verdict verdict_at(const Limit& limit, const Evaluated& evaluated);
 /// The verdict depends on a length that nobody knows: both ends of it do not give the same.
 [[nodiscard]] bool depends_on_a_run(const Outcome& outcome, const Evaluated& evaluated);
