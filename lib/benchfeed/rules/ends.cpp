@@ -54,21 +54,28 @@ bool is_open_here(const Situation& s, Index element, Fact fact) {
     return load != plan::nowhere && s.network.loads[load].ranged;
 }
 
-/// Elements that an outcome is about: what counts for its limit; else what hangs below its place and runs in
-/// its set, and the place itself.
+/// Elements that an outcome is about, rising: what counts for its limit and its place; without a limit what
+/// hangs below its place and runs in its set.
 std::vector<Index> concerned(const Situation& s, const Judgement& judgement, const Outcome& o) {
-    std::vector<Index> found;
-    if (o.limit != plan::nowhere && o.set != no_set)
-        found = evaluate(s, judgement.limits[o.limit], set_of(s.plan, o.set).loads).loads;
-    const auto runs_in = [&](Index load) {
-        const auto& loads = set_of(s.plan, o.set).loads;
-        return std::binary_search(loads.begin(), loads.end(), load);
-    };
-    for (Index i = 0; i < s.plan.elements.size(); ++i) {
-        const bool below = o.at.kind != At::Kind::element || s.network.hangs_below(i, o.at.index);
-        const bool runs = o.set == no_set || s.plan[i].kind != plan::Kind::load || runs_in(i);
-        if (below && runs && std::find(found.begin(), found.end(), i) == found.end()) found.push_back(i);
+    const bool somewhere = o.at.kind == At::Kind::element;
+    if (o.limit != plan::nowhere && o.set != no_set) {
+        std::vector<Index> found = evaluate(s, judgement.limits[o.limit], set_of(s.plan, o.set).loads).loads;
+        if (somewhere) found.push_back(o.at.index);
+        std::sort(found.begin(), found.end());
+        found.erase(std::unique(found.begin(), found.end()), found.end());
+        return found;
     }
+    // Preorder: what hangs below an element follows it.
+    const std::vector<Index>& order = s.network.order;
+    const auto at = [&](Index position) { return order.begin() + static_cast<std::ptrdiff_t>(position); };
+    std::vector<Index> found(at(somewhere ? s.network.enter[o.at.index] : 0),
+                             somewhere ? at(s.network.leave[o.at.index]) : order.end());
+    std::sort(found.begin(), found.end());
+    if (o.set == no_set) return found;
+    const std::vector<Index>& running = set_of(s.plan, o.set).loads;
+    std::erase_if(found, [&](Index i) {
+        return s.plan[i].kind == plan::Kind::load && !std::binary_search(running.begin(), running.end(), i);
+    });
     return found;
 }
 
@@ -79,6 +86,16 @@ Current width(const Situation& s, const OpenFact& open) {
     return s.network.loads[load].current - s.best->network.loads[load].current;
 }
 
+/// The first few by name, the rest counted.
+std::string names_of(const Situation& s, const std::vector<Index>& elements) {
+    constexpr std::size_t most_named = 6;
+    std::vector<std::string> names;
+    for (std::size_t i = 0; i < std::min(elements.size(), most_named); ++i)
+        names.push_back(s.plan[elements[i]].words());
+    if (elements.size() > most_named) names.push_back(fmt::format("{} more", elements.size() - most_named));
+    return list(names);
+}
+
 /// "the amps of the router and the saw".
 std::string fact_words(const Situation& s, const std::vector<OpenFact>& open) {
     std::vector<std::string> parts;
@@ -87,7 +104,7 @@ std::string fact_words(const Situation& s, const std::vector<OpenFact>& open) {
         for (const OpenFact& one : open)
             if (one.fact == fact) elements.push_back(one.element);
         if (elements.empty()) continue;
-        const std::string names = list(s, elements);
+        const std::string names = names_of(s, elements);
         switch (fact) {
             case Fact::amps:
                 parts.push_back("the amps of " + names);
@@ -199,7 +216,9 @@ Explanation explain_open(const Situation& s, const Judgement& judgement, const O
                              turning_words(s, judgement, o, open));
     if (!e.short_words.empty()) e.short_words = "perhaps " + e.short_words;
     if (o.verdict == Verdict::cannot_judge && !open.empty()) e.questions.clear();
-    for (const OpenFact& one : open) e.questions.push_back(question_of(s, one));
+    constexpr std::size_t most_asked = 50;
+    for (std::size_t i = 0; i < std::min(open.size(), most_asked); ++i)
+        e.questions.push_back(question_of(s, open[i]));
     return e;
 }
 

@@ -452,13 +452,13 @@ std::vector<std::size_t> hold_at_both(std::vector<Outcome>& outcomes, const std:
 }
 
 /// Kinds of fact on which open outcomes depend, found by trying: a kind decides where it alone at its best
-/// changes the worst end, or it alone at its worst the best end. Only rules with open outcomes are asked.
-void find_what_decides(const Situation& s, std::vector<Outcome>& outcomes,
-                       const std::vector<std::size_t>& open) {
+/// changes the worst end; of an outcome that no kind changes alone those that alone at their worst change the
+/// best end. Only rules with such outcomes are asked.
+void find_what_decides(const Situation& s, std::vector<Outcome>& outcomes, std::vector<std::size_t> open) {
     const plan::Facts facts = open_facts(s);
-    std::vector<bool> concerned(registry().size());
-    for (const std::size_t i : open) concerned[outcomes[i].rule] = true;
     const auto try_end = [&](plan::Facts at_best, plan::Facts found, Verdict Open::*otherwise) {
+        std::vector<bool> concerned(registry().size());
+        for (const std::size_t i : open) concerned[outcomes[i].rule] = true;
         const BestEnd end(s, at_best);
         const auto tried = judge_sets(end.situation(), [&](const Rule& rule) {
                                return concerned[static_cast<std::size_t>(&rule - registry().data())];
@@ -469,16 +469,17 @@ void find_what_decides(const Situation& s, std::vector<Outcome>& outcomes,
             if (verdict_or_ok(places.at(outcomes[i])) != here.*otherwise) here.decides.add(found);
         }
     };
-    for (const plan::Fact fact : plan::all_facts) {
-        const plan::Facts one = plan::Facts::only(fact);
-        if (!facts.has(fact)) continue;
-        if (facts == one) {
-            for (const std::size_t i : open) outcomes[i].open->decides = one;
-            continue;
-        }
-        try_end(one, one, &Open::at_worst);
-        try_end(facts.without(one), one, &Open::at_best);
+    std::vector<plan::Facts> kinds;
+    for (const plan::Fact fact : plan::all_facts)
+        if (facts.has(fact)) kinds.push_back(plan::Facts::only(fact));
+    if (kinds.size() == 1) {
+        for (const std::size_t i : open) outcomes[i].open->decides = kinds.front();
+        return;
     }
+    for (const plan::Facts kind : kinds) try_end(kind, kind, &Open::at_worst);
+    std::erase_if(open, [&](std::size_t i) { return !outcomes[i].open->decides.none(); });
+    if (open.empty()) return;
+    for (const plan::Facts kind : kinds) try_end(facts.without(kind), kind, &Open::at_best);
 }
 
 }  // namespace
