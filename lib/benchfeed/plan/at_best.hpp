@@ -20,13 +20,17 @@ enum class Fact : std::uint8_t {
 /// A set of kinds of fact.
 struct Facts {
     std::uint8_t mask = 0;
+    /// This kind alone.
     [[nodiscard]] static Facts only(Fact fact) {
         return {static_cast<std::uint8_t>(1u << static_cast<unsigned>(fact))};
     }
+    /// True when it is in the set.
     [[nodiscard]] bool has(Fact fact) const { return (mask & only(fact).mask) != 0; }
+    /// True when nothing is in the set.
     [[nodiscard]] bool none() const { return mask == 0; }
     /// Those of this set that the other has not.
     [[nodiscard]] Facts without(Facts other) const { return {static_cast<std::uint8_t>(mask & ~other.mask)}; }
+    /// Puts them into the set.
     void add(Facts other) { mask = static_cast<std::uint8_t>(mask | other.mask); }
     friend bool operator==(Facts, Facts) = default;
 };

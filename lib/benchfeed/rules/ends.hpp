@@ -19,6 +19,7 @@ public:
     BestEnd(const Situation& worst, plan::Facts facts);
     BestEnd(const BestEnd&) = delete;
     BestEnd& operator=(const BestEnd&) = delete;
+    /// The bench as it hurts least; it has no best end of its own.
     [[nodiscard]] const Situation& situation() const { return situation_; }
 
 private:
