@@ -1,4 +1,4 @@
-"""Sheets and reports as pages: judged by axe-core in a browser, light and dark, and by html-validate.
+"""Sheets, questions and reports as pages: judged by axe-core in a browser, light and dark, and by html-validate.
 
 Not run by ctest: it wants chromium and what `npm ci` puts beside this file. BENCHFEED is the program.
 """
@@ -40,6 +40,8 @@ class Pages(unittest.TestCase):
         read = at / "read.toml"
         read.write_text((ROOT / "data/plans/heron-lane.toml").read_text(encoding="utf-8") + READ, encoding="utf-8")
         cls.pages["readings card"] = html_of(read.read_text(encoding="utf-8"), "A5", "card", at).rename(at / "read-card.html")
+        cls.pages["three-tools questions"] = at / "three-tools-questions.html"
+        run("questions", ROOT / "tests/plans/short/three-tools.toml", "--format", "html", "--output", cls.pages["three-tools questions"])
         for plan in (*sorted((ROOT / "data" / "plans").glob("*.toml")), read):
             page = at / f"{plan.stem}-report.html"
             run("check", "--quiet", "--report", page, plan)
