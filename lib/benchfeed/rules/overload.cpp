@@ -11,6 +11,7 @@
 #include <benchfeed/rules/circuits.hpp>
 #include <benchfeed/rules/contact.hpp>
 #include <benchfeed/rules/curing.hpp>
+#include <benchfeed/rules/ends.hpp>
 
 namespace benchfeed::rules {
 
@@ -30,10 +31,10 @@ Explanation ask_for_plate(const Situation& s, const Outcome& outcome, Index load
 Explanation ask_whether_it_catches(const Situation& s, const Outcome& outcome, Index index) {
     const plan::Element& load = s.plan[index];
     const auto& fields = *load.as<plan::Load>();
-    if (!fields.latched.known())
-        return ask_for_rating(s, outcome, place_of(fields.latched, load), load.path() + ".latched",
-                              "Does the switch of " + load.words() + " stay on by itself?",
-                              "let go of it and look");
+    if (!fields.latched.known()) {
+        const Question asked = question_of(s, {plan::Fact::latched, index});
+        return ask_for_rating(s, outcome, place_of(fields.latched, load), asked.path, asked.ask, asked.look);
+    }
     return ask_for_rating(s, outcome, place_of(fields.cutter, load), load.path() + ".cutter",
                           "Can " + load.words() + " cut or catch somebody when it starts?",
                           "what turns, and who works there");

@@ -3,6 +3,7 @@
 #include <benchfeed/rules/cited.hpp>
 #include <benchfeed/rules/contact.hpp>
 #include <benchfeed/rules/curing.hpp>
+#include <benchfeed/rules/ends.hpp>
 #include <benchfeed/rules/overload.hpp>
 #include <benchfeed/rules/rules.hpp>
 #include <benchfeed/rules/supplies.hpp>
@@ -80,10 +81,11 @@ Explanation explain_question(const Situation& s, const Outcome& o) {
         return ask_for_rating(s, o, load.cutter.span, element.path() + ".cutter",
                               "Can " + element.words() + " cut or catch somebody when it starts by itself?",
                               "what turns, and who works there");
-    if (!load.latched.known())
-        return ask_for_rating(s, o, place_of(load.latched, element), element.path() + ".latched",
-                              "Does the switch of " + element.words() + " stay on by itself?",
-                              "let go of it and look");
+    if (!load.latched.known()) {
+        const Question ask_latched = question_of(s, {plan::Fact::latched, o.at.index});
+        return ask_for_rating(s, o, place_of(load.latched, element), ask_latched.path, ask_latched.ask,
+                              ask_latched.look);
+    }
     const plan::Element& at = s.plan[unknown_at];
     const auto* sw = at.as<plan::Switch>();
     return ask_for_rating(s, o, sw ? sw->no_volt.span : load.no_volt.span, at.path() + ".no_volt",
