@@ -3,7 +3,7 @@
 
 #include "cli/commands.hpp"
 #include "cli/judged_plan.hpp"
-#include "cli/pdf.hpp"
+#include "cli/sheet_output.hpp"
 
 namespace benchfeed::cli {
 
@@ -17,21 +17,9 @@ int run_questions(const CardOptions& options, const report::Style& style) {
         print(report::questions_json(*plan.document, s, judgement, program));
         return Exit::good;
     }
-    const report::Sheet sheet = report::questions_sheet(*plan.document, s, judgement, program);
-    const report::Paper& paper = *report::paper_of(options.paper);
-    if (options.format == "html") {
-        print(report::sheet_html(sheet, paper));
-    } else if (options.format == "pdf") {
-        const PdfOrFault pdf = pdf_of(report::pages_of(sheet, paper));
-        if (!pdf.document) {
-            print_error("benchfeed: " + pdf.fault + "\n");
-            return Exit::unusable;
-        }
-        print(*pdf.document);
-    } else {
-        print(report::sheet_text(sheet, style));
-    }
-    return Exit::good;
+    return print_sheet(report::questions_sheet(*plan.document, s, judgement, program,
+                                               {.what_if = !options.overrides.empty()}),
+                       options, style);
 }
 
 }  // namespace benchfeed::cli

@@ -139,6 +139,12 @@ void hold_values(Breaches& breaches, const Bench& bench, const Sets& gaps) {
         if (!other) continue;
         ++tried[given.fact];
         const auto of_value = said_of(*other);
+        for (const auto& [key, said] : of_value)  // of which the range said nothing: that it is in order
+            if (!of_range.contains(key) && !said.moves && said.verdict != Verdict::ok)
+                breaches.add(fmt::format("{}: nothing -> {}", rules::registry()[std::get<0>(key)].id,
+                                         rules::words(said.verdict)),
+                             fmt::format("{} at {}: {}", bench.name, std::get<1>(key),
+                                         fmt::join(words_of(sets), " ")));
         for (const auto& [key, said] : of_range) {
             const auto there = of_value.find(key);
             const Verdict now = there == of_value.end() ? Verdict::ok : there->second.verdict;
@@ -154,6 +160,28 @@ void hold_values(Breaches& breaches, const Bench& bench, const Sets& gaps) {
 }
 
 }  // namespace
+
+TEST_CASE("law: words that nobody gave move no limit, so that sets are added up once for them") {
+    std::size_t held = 0;
+    for (const Bench& bench : corpus()) {
+        plan::Facts words = plan::open_words(bench.judged->plan());
+        words = words.without(plan::Facts::only(Fact::reel));  // a reel does
+        if (words.none()) continue;
+        const rules::BestEnd best(bench.judged->situation(), words);
+        const auto& worst = bench.judged->judgement().limits;
+        const auto limits = rules::judge(best.situation()).limits;
+        ++held;
+        CHECK_MESSAGE(std::equal(limits.begin(), limits.end(), worst.begin(), worst.end(),
+                                 [](const rules::Limit& a, const rules::Limit& b) {
+                                     return a.rule == b.rule && a.at == b.at && a.part == b.part &&
+                                            a.edge == b.edge && a.caution == b.caution &&
+                                            a.doubt == b.doubt && a.base == b.base &&
+                                            a.reach.kind == b.reach.kind;
+                                 }),
+                      bench.name);
+    }
+    at_least(held, 300, "plans");
+}
 
 TEST_CASE("law: when every open fact is given nothing is open any more") {
     std::size_t asked = 0;

@@ -47,7 +47,9 @@ public:
     /// The plan with the sections of now.
     [[nodiscard]] plan::Plan& plan() { return plan_; }
     /// Its network.
-    [[nodiscard]] network::Network network() const { return network::build(plan_, s_.tables); }
+    [[nodiscard]] network::Network network() const {
+        return network::build(plan_, s_.tables, s_.network.plate_end);
+    }
 
     /// Puts these sections into it.
     void take(const Sizes& sizes);

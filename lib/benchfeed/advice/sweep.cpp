@@ -7,6 +7,7 @@
 #include <cstdlib>
 
 #include <benchfeed/base/quantity_text.hpp>
+#include <benchfeed/rules/ends.hpp>
 
 namespace benchfeed::advice {
 
@@ -89,7 +90,10 @@ std::variant<Point, Diagnostics> point(const Source& source, const std::string& 
     plan::Reading reading = plan::read_plan(source.document, source.words, overrides);
     if (!reading.problems.empty()) return std::move(reading.problems);
     const network::Network network = network::build(reading.plan, source.tables);
-    rules::Judgement judgement = rules::judge({reading.plan, network, source.tables});
+    rules::Situation s{reading.plan, network, source.tables};
+    const auto best = rules::best_end(s);
+    if (best) s.best = &best->situation();
+    rules::Judgement judgement = rules::judge(s);
     Point made;
     made.tried.value = value;
     made.tried.verdict = judgement.verdict;

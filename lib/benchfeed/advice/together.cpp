@@ -80,7 +80,9 @@ public:
           company_(company_of(s.plan)),
           doubts_(doubts_of(s, judgement, company_)),
           family_(loads_of(s, company_, doubts_), conditions_of(s, judgement, company_)) {
-        if (s.best)
+        // A word of the plan moves no limit; amps and reels do.
+        const plan::Facts open = s.best ? rules::open_facts(s) : plan::Facts{};
+        if (open.has(plan::Fact::amps) || open.has(plan::Fact::reel))
             surely_.emplace(loads_of(*s.best, company_, doubts_),
                             conditions_of(*s.best, rules::judge(*s.best), company_));
     }
@@ -235,7 +237,7 @@ private:
     Company company_;
     std::vector<Doubt> doubts_;
     Family family_;
-    std::optional<Family> surely_;  ///< with what nobody gave at its best; nothing: all is given
+    std::optional<Family> surely_;  ///< with what nobody gave at its best; nothing: the same
 };
 
 }  // namespace

@@ -305,7 +305,7 @@ void set_status(Sheet& sheet, const Situation& s, const Judgement& judgement, bo
         sheet.status = "CHECKED ON PAPER, NOT INSPECTED";
         if (!also.empty()) sheet.status += ". " + also;
     }
-    if (what_if) sheet.status = "WHAT-IF, NOT THE BENCH AS PLANNED. " + sheet.status;
+    if (what_if) sheet.status = std::string(what_if_words) + sheet.status;
 }
 
 void add_unless_empty(std::vector<SheetSection>& sections, SheetSection section) {

@@ -14,6 +14,8 @@ namespace benchfeed::report {
 
 /// What nobody knows, in a cell of a sheet.
 inline const std::string unknown = "?";
+/// Before the status of a sheet that was made with --set.
+inline constexpr std::string_view what_if_words = "WHAT-IF, NOT THE BENCH AS PLANNED. ";
 /// Words with something between them.
 [[nodiscard]] std::string joined(const std::vector<std::string>& words, std::string_view between);
 /// Title, place, revision, status and foot of a bench's sheet.

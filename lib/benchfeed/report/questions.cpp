@@ -103,12 +103,12 @@ std::string status_words(const std::vector<Asked>& all) {
 }  // namespace
 
 Sheet questions_sheet(const text::Document& document, const Situation& s, const Judgement& judgement,
-                      const Tool& tool) {
-    Sheet sheet = started_sheet(document, s, judgement, tool, {});
+                      const Tool& tool, const CardOptions& options) {
+    Sheet sheet = started_sheet(document, s, judgement, tool, options);
     const std::vector<Asked> all = rules::questions(s, judgement);
     sheet.title += ": what to look up";
     sheet.strip = Strip::open;
-    sheet.status = status_words(all);
+    sheet.status = (options.what_if ? std::string(what_if_words) : "") + status_words(all);
     for (const auto& [stop, heading] : stops) {
         SheetSection section = section_of(s, judgement, all, stop, heading);
         if (!section.table.rows.empty()) sheet.before.push_back(std::move(section));

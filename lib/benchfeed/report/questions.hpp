@@ -3,8 +3,7 @@
 #include <string>
 
 #include <benchfeed/base/api.hpp>
-#include <benchfeed/report/machine.hpp>
-#include <benchfeed/report/sheet.hpp>
+#include <benchfeed/report/card.hpp>
 #include <benchfeed/text/document.hpp>
 
 namespace benchfeed::report {
@@ -13,7 +12,8 @@ namespace benchfeed::report {
 /// rank, where to look, what it decides and a blank.
 [[nodiscard]] BENCHFEED_API Sheet questions_sheet(const text::Document& document,
                                                   const rules::Situation& situation,
-                                                  const rules::Judgement& judgement, const Tool& tool);
+                                                  const rules::Judgement& judgement, const Tool& tool,
+                                                  const CardOptions& options = {});
 /// In the order of what they decide.
 [[nodiscard]] BENCHFEED_API std::string questions_json(const text::Document& document,
                                                        const rules::Situation& situation,

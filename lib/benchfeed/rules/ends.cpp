@@ -1,12 +1,11 @@
 #include <benchfeed/rules/ends.hpp>
 
-#include <fmt/format.h>
-
 #include <algorithm>
+#include <cmath>
+#include <map>
 #include <utility>
 
-#include <benchfeed/rules/overload.hpp>
-#include <benchfeed/rules/summary.hpp>
+#include <benchfeed/rules/judge_parts.hpp>
 #include <benchfeed/rules/support.hpp>
 
 namespace benchfeed::rules {
@@ -22,11 +21,23 @@ plan::Facts open_facts(const Situation& s) {
     return facts;
 }
 
+namespace {
+
+std::optional<plan::Plan> words_at_best(const plan::Plan& plan, Facts facts) {
+    const Facts words = facts.without(Facts::only(Fact::amps));
+    return words.none() ? std::nullopt : std::optional(plan::at_best(plan, words));
+}
+
+network::PlateEnd plates_at_best(Facts facts) {
+    return facts.has(Fact::amps) ? network::PlateEnd::least : network::PlateEnd::most;
+}
+
+}  // namespace
+
 BestEnd::BestEnd(const Situation& worst, Facts facts)
-    : plan_(facts == Facts::only(Fact::amps) ? plan::Plan{} : plan::at_best(worst.plan, facts)),
-      network_(network::build(facts == Facts::only(Fact::amps) ? worst.plan : plan_, worst.tables,
-                              facts.has(Fact::amps) ? network::PlateEnd::least : network::PlateEnd::most)),
-      situation_{facts == Facts::only(Fact::amps) ? worst.plan : plan_, network_, worst.tables} {}
+    : plan_(words_at_best(worst.plan, facts)),
+      network_(network::build(plan_ ? *plan_ : worst.plan, worst.tables, plates_at_best(facts))),
+      situation_{plan_ ? *plan_ : worst.plan, network_, worst.tables} {}
 
 std::unique_ptr<const BestEnd> best_end(const Situation& worst) {
     const Facts facts = open_facts(worst);
@@ -48,178 +59,89 @@ bool is_grave_question(const Outcome& o) {
 
 namespace {
 
-bool is_open_here(const Situation& s, Index element, Fact fact) {
-    if (fact != Fact::amps) return plan::is_open(s.plan[element], fact);
-    const Index load = s.network.load_of[element];
-    return load != plan::nowhere && s.network.loads[load].ranged;
-}
-
-/// Elements that an outcome is about, rising: what counts for its limit and its place; without a limit what
-/// hangs below its place and runs in its set.
-std::vector<Index> concerned(const Situation& s, const Judgement& judgement, const Outcome& o) {
-    const bool somewhere = o.at.kind == At::Kind::element;
-    if (o.limit != plan::nowhere && o.set != no_set) {
-        std::vector<Index> found = evaluate(s, judgement.limits[o.limit], set_of(s.plan, o.set).loads).loads;
-        if (somewhere) found.push_back(o.at.index);
-        std::sort(found.begin(), found.end());
-        found.erase(std::unique(found.begin(), found.end()), found.end());
-        return found;
+/// The outcomes at the best end by rule, place, part and set.
+class ByPlace {
+public:
+    explicit ByPlace(const std::vector<Outcome>& outcomes) {
+        for (const Outcome& o : outcomes) places_.emplace(key(o), &o);
     }
-    // Preorder: what hangs below an element follows it.
-    const std::vector<Index>& order = s.network.order;
-    const auto at = [&](Index position) { return order.begin() + static_cast<std::ptrdiff_t>(position); };
-    std::vector<Index> found(at(somewhere ? s.network.enter[o.at.index] : 0),
-                             somewhere ? at(s.network.leave[o.at.index]) : order.end());
-    std::sort(found.begin(), found.end());
-    if (o.set == no_set) return found;
-    const std::vector<Index>& running = set_of(s.plan, o.set).loads;
-    std::erase_if(found, [&](Index i) {
-        return s.plan[i].kind == plan::Kind::load && !std::binary_search(running.begin(), running.end(), i);
-    });
-    return found;
+    [[nodiscard]] const Outcome* at(const Outcome& o) const {
+        const auto it = places_.find(key(o));
+        return it == places_.end() ? nullptr : it->second;
+    }
+
+private:
+    using Key = std::pair<std::uint64_t, Index>;
+    [[nodiscard]] static Key key(const Outcome& o) { return {place_key(o), o.set}; }
+    std::map<Key, const Outcome*> places_;
+};
+
+/// What a rule says nothing of is in order.
+Verdict verdict_or_ok(const Outcome* o) {
+    return o ? o->verdict : Verdict::ok;
 }
 
-/// Amps between the two ends: the more, the more hangs on them.
-Current width(const Situation& s, const OpenFact& open) {
-    if (open.fact != Fact::amps || !s.best) return Current{};
-    const Index load = s.network.load_of[open.element];
-    return s.network.loads[load].current - s.best->network.loads[load].current;
+bool same_value(const Measure& a, const Measure& b) {
+    return a.index() == b.index() && std::abs(number(a) - number(b)) <= rounding * std::abs(number(a));
 }
 
-/// The first few by name, the rest counted.
-std::string names_of(const Situation& s, const std::vector<Index>& elements) {
-    constexpr std::size_t most_named = 6;
-    std::vector<std::string> names;
-    for (std::size_t i = 0; i < std::min(elements.size(), most_named); ++i)
-        names.push_back(s.plan[elements[i]].words());
-    if (elements.size() > most_named) names.push_back(fmt::format("{} more", elements.size() - most_named));
-    return list(names);
+/// Each outcome as both ends give it. Of each that they do not share the positions are returned.
+std::vector<std::size_t> hold_at_both(std::vector<Outcome>& outcomes, const std::vector<Outcome>& best) {
+    std::vector<std::size_t> open;
+    const ByPlace places(best);
+    for (std::size_t i = 0; i < outcomes.size(); ++i) {
+        Outcome& o = outcomes[i];
+        if (registry()[o.rule].harm == Harm::plan) continue;  // words of the plan are as they are
+        const Outcome* there = places.at(o);
+        const Verdict at_best = verdict_or_ok(there);
+        if (there && there->value.index() == o.value.index() && number(o.value) == number(o.value) &&
+            !same_value(o.value, there->value))
+            o.least = there->value;
+        if (at_best == o.verdict) continue;
+        o.open = Open{o.verdict, at_best, {}};
+        o.verdict = held(o.verdict, at_best);
+        open.push_back(i);
+    }
+    return open;
 }
 
-/// "the amps of the router and the saw".
-std::string fact_words(const Situation& s, const std::vector<OpenFact>& open) {
-    std::vector<std::string> parts;
-    for (const Fact fact : plan::all_facts) {
-        std::vector<Index> elements;
-        for (const OpenFact& one : open)
-            if (one.fact == fact) elements.push_back(one.element);
-        if (elements.empty()) continue;
-        const std::string names = names_of(s, elements);
-        switch (fact) {
-            case Fact::amps:
-                parts.push_back("the amps of " + names);
-                break;
-            case Fact::latched:
-                parts.push_back("whether the switch of " + names + " stays on by itself");
-                break;
-            case Fact::protection_class:
-                parts.push_back("whether " + names + (elements.size() == 1 ? " is" : " are") +
-                                " double insulated");
-                break;
-            case Fact::reel:
-                parts.push_back("whether the reel of " + names + " is run out");
-                break;
+/// Kinds of fact on which open outcomes depend, found by trying: a kind decides where it alone at its best
+/// changes the worst end; of an outcome that no kind changes alone those that alone at their worst change the
+/// best end. Only rules with such outcomes are asked.
+void find_what_decides(const Situation& s, std::vector<Outcome>& outcomes, std::vector<std::size_t> open) {
+    const plan::Facts facts = open_facts(s);
+    const auto try_end = [&](plan::Facts at_best, plan::Facts found, Verdict Open::*otherwise) {
+        std::vector<bool> concerned(registry().size());
+        for (const std::size_t i : open) concerned[outcomes[i].rule] = true;
+        const BestEnd end(s, at_best);
+        const auto tried = judge_sets(end.situation(), [&](const Rule& rule) {
+                               return concerned[static_cast<std::size_t>(&rule - registry().data())];
+                           }).outcomes;
+        const ByPlace places(tried);
+        for (const std::size_t i : open) {
+            Open& here = *outcomes[i].open;
+            if (verdict_or_ok(places.at(outcomes[i])) != here.*otherwise) here.decides.add(found);
         }
-    }
-    return list(parts);
-}
-
-}  // namespace
-
-std::vector<OpenFact> deciding(const Situation& s, const Judgement& judgement, const Outcome& o) {
-    std::vector<OpenFact> found;
-    if (!o.open) return found;
-    const auto elements = concerned(s, judgement, o);
-    for (const Fact fact : plan::all_facts)
-        for (const Index element : elements)
-            if (o.open->decides.has(fact) && is_open_here(s, element, fact)) found.push_back({fact, element});
-    std::stable_sort(found.begin(), found.end(), [&](const OpenFact& a, const OpenFact& b) {
-        return a.fact == b.fact && above(width(s, a), width(s, b));
-    });
-    return found;
-}
-
-Question question_of(const Situation& s, const OpenFact& open) {
-    const plan::Element& e = s.plan[open.element];
-    switch (open.fact) {
-        case Fact::amps:
-            return {e.path() + ".plate.current", "How many amps are on the plate of " + e.words() + "?",
-                    "its plate, often underneath"};
-        case Fact::latched:
-            return {e.path() + ".latched", "Does the switch of " + e.words() + " stay on by itself?",
-                    "let go of it and look"};
-        case Fact::protection_class:
-            return {e.path() + ".class", "Is " + e.words() + " double insulated?",
-                    "a double square on the plate: class II"};
-        case Fact::reel:
-            return {e.path() + ".cable.reel", "Is the cord of " + e.words() + " run out from its reel?",
-                    "the reel, while the tools run"};
-    }
-    return {};
-}
-
-namespace {
-
-/// The most that a load may draw with a limit still held, all else at its worst; nothing where the limit
-/// fails whatever this load draws. Pre: it fails at the worst.
-std::optional<Current> holds_up_to(const Situation& s, const Limit& limit, std::span<const Index> set,
-                                   Index load) {
-    network::Network tried = s.network;
-    network::LoadPoint& point = tried.loads[tried.load_of[load]];
-    const network::LoadPoint worst = point;
-    const Situation with{s.plan, tried, s.tables};
-    const auto fails = [&](Current amps) {
-        const Ratio scale = amps / worst.current;
-        point.current = amps;
-        for (std::size_t c = 0; c < network::live_conductors; ++c) point.draw[c] = scale * worst.draw[c];
-        return verdict_at(limit, evaluate(with, limit, set)) == Verdict::fail;
     };
-    Current good = s.best->network.loads[s.network.load_of[load]].current, bad = worst.current;
-    if (fails(good)) return std::nullopt;
-    for (int i = 0; i < 20; ++i) {
-        const Current middle = (good + bad) / 2.0;
-        (fails(middle) ? bad : good) = middle;
+    std::vector<plan::Facts> kinds;
+    for (const plan::Fact fact : plan::all_facts)
+        if (facts.has(fact)) kinds.push_back(plan::Facts::only(fact));
+    if (kinds.size() == 1) {
+        for (const std::size_t i : open) outcomes[i].open->decides = kinds.front();
+        return;
     }
-    return good;
-}
-
-/// "; up to 9.2 A on the plate of the saw it holds": where one load's amps turn the verdict.
-std::string turning_words(const Situation& s, const Judgement& judgement, const Outcome& o,
-                          const std::vector<OpenFact>& open) {
-    if (open.empty() || open.front().fact != Fact::amps || o.limit == plan::nowhere || o.set == no_set ||
-        o.open->at_worst != Verdict::fail || !s.best)
-        return "";
-    constexpr std::size_t most_elements = 500;  // a network is copied for it
-    const Limit& limit = judgement.limits[o.limit];
-    if (s.plan.elements.size() > most_elements) return "";
-    if (limit.reach.kind != Reach::Kind::through && limit.reach.kind != Reach::Kind::largest_way) return "";
-    const Index load = open.front().element;
-    const auto most = holds_up_to(s, limit, set_of(s.plan, o.set).loads, load);
-    return most ? fmt::format("; up to {} on the plate of {} it holds", to_text(*most), s.plan[load].words())
-                : std::string{};
+    for (const plan::Facts kind : kinds) try_end(kind, kind, &Open::at_worst);
+    std::erase_if(open, [&](std::size_t i) { return !outcomes[i].open->decides.none(); });
+    if (open.empty()) return;
+    for (const plan::Facts kind : kinds) try_end(facts.without(kind), kind, &Open::at_best);
 }
 
 }  // namespace
 
-Explanation explain_open(const Situation& s, const Judgement& judgement, const Outcome& o, Explanation e) {
-    const Verdict worse = std::max(o.open->at_worst, o.open->at_best);
-    if (worse == Verdict::cannot_judge) return e;  // the worse end asks by itself
-    const auto open = deciding(s, judgement, o);
-    const std::string facts = open.empty() ? "what the plan does not say" : fact_words(s, open);
-    const Verdict better = std::min(o.open->at_worst, o.open->at_best);
-    const std::string least =
-        std::holds_alternative<std::monostate>(o.least) ? "" : " " + to_text(o.least) + ",";
-    const std::string at_best = better == Verdict::ok        ? "in order"
-                                : better == Verdict::caution ? "a caution"
-                                                             : "not to be judged";
-    e.headline = fmt::format("{}; at best{} {}: it depends on {}{}", e.headline, least, at_best, facts,
-                             turning_words(s, judgement, o, open));
-    if (!e.short_words.empty()) e.short_words = "perhaps " + e.short_words;
-    if (o.verdict == Verdict::cannot_judge && !open.empty()) e.questions.clear();
-    constexpr std::size_t most_asked = 50;
-    for (std::size_t i = 0; i < std::min(open.size(), most_asked); ++i)
-        e.questions.push_back(question_of(s, open[i]));
-    return e;
+void hold_at_both_ends(const Situation& s, std::vector<Outcome>& outcomes) {
+    const auto best = judge_sets(*s.best, [](const Rule&) { return true; }).outcomes;
+    const auto open = hold_at_both(outcomes, best);
+    if (!open.empty()) find_what_decides(s, outcomes, open);
 }
 
 }  // namespace benchfeed::rules

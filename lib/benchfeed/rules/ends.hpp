@@ -2,6 +2,7 @@
 // What nobody gave lies in a range. A bench is judged with all of it at the end that hurts most, and once
 // more with all of it at the end that hurts least: a verdict holds where both give it.
 #include <memory>
+#include <optional>
 
 #include <benchfeed/plan/at_best.hpp>
 #include <benchfeed/rules/judge.hpp>
@@ -23,7 +24,8 @@ public:
     [[nodiscard]] const Situation& situation() const { return situation_; }
 
 private:
-    plan::Plan plan_;  ///< empty where no word of the plan is open
+    std::optional<plan::Plan>
+        plan_;  ///< nothing: amps alone are at their best, the words are those of the worst end
     network::Network network_;
     Situation situation_;
 };
@@ -39,21 +41,5 @@ private:
 /// A question that counts as a fail does: of an essential rule, or where heat, a shock or a restart would be
 /// the fail.
 [[nodiscard]] BENCHFEED_API bool is_grave_question(const Outcome& outcome);
-
-/// An open fact of one element.
-struct OpenFact {
-    plan::Fact fact = plan::Fact::amps;
-    Index element = plan::nowhere;
-};
-/// Open facts of the kinds that decide an outcome, of the elements that it is about; those of which most
-/// hangs first.
-[[nodiscard]] std::vector<OpenFact> deciding(const Situation& situation, const Judgement& judgement,
-                                             const Outcome& outcome);
-/// As somebody asks for it.
-[[nodiscard]] Question question_of(const Situation& situation, const OpenFact& open);
-
-/// Words of an outcome whose verdict the two ends do not share, out of the words of the worse one.
-[[nodiscard]] Explanation explain_open(const Situation& situation, const Judgement& judgement,
-                                       const Outcome& outcome, Explanation worse);
 
 }  // namespace benchfeed::rules

@@ -11,7 +11,7 @@
 #include <benchfeed/rules/circuits.hpp>
 #include <benchfeed/rules/contact.hpp>
 #include <benchfeed/rules/curing.hpp>
-#include <benchfeed/rules/ends.hpp>
+#include <benchfeed/rules/open_words.hpp>
 
 namespace benchfeed::rules {
 

@@ -17,6 +17,7 @@
 #include <benchfeed/rules/ends.hpp>
 #include <benchfeed/rules/held_against.hpp>
 #include <benchfeed/rules/local_limits.hpp>
+#include <benchfeed/rules/open_words.hpp>
 #include <benchfeed/rules/order.hpp>
 #include <benchfeed/rules/overload.hpp>
 #include <benchfeed/rules/supplies.hpp>
@@ -24,36 +25,12 @@
 
 namespace benchfeed::rules {
 
-namespace {
-
-/// Words of the end of what nobody gave at which it is worse.
-Explanation explain_worse_end(const Situation& s, const Rule& rule, const Outcome& outcome,
-                              const Limit* limit) {
-    Outcome worse = outcome;
-    const bool at_best = outcome.open->at_best > outcome.open->at_worst;
-    worse.verdict = at_best ? outcome.open->at_best : outcome.open->at_worst;
-    if (at_best && !std::holds_alternative<std::monostate>(outcome.least)) worse.value = outcome.least;
-    worse.open.reset();
-    return rule.explain(at_best ? *s.best : s, worse, limit);
-}
-
-}  // namespace
-
 Explanation explain(const Situation& s, const Judgement& judgement, const Outcome& outcome) {
-    const Limit* limit = outcome.limit == plan::nowhere ? nullptr : &judgement.limits[outcome.limit];
     if (outcome.missing != plan::nowhere)
         return explain_missing(s, outcome, judgement.missing[outcome.missing]);
     const Rule& rule = registry()[outcome.rule];
-    Explanation e;
-    if (rule.explain_review)
-        e = rule.explain_review(s, judgement, outcome);
-    else if (outcome.open)
-        e = explain_open(s, judgement, outcome, explain_worse_end(s, rule, outcome, limit));
-    else
-        e = rule.explain(s, outcome, limit);
-    if (!outcome.open && outcome.verdict == Verdict::fail &&
-        !std::holds_alternative<std::monostate>(outcome.least))
-        e.headline += "; " + to_text(outcome.least) + " at least, whatever is not known";
+    Explanation e = rule.explain_review ? rule.explain_review(s, judgement, outcome)
+                                        : explain_range(s, judgement, outcome);
     if (Label house = local_limit(s, outcome); !house.span.nowhere()) e.related.push_back(std::move(house));
     const std::vector<Remedy> device = one_device(s, judgement, outcome);
     e.remedies.insert(e.remedies.begin(), device.begin(), device.end());

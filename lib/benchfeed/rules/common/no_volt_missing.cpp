@@ -3,7 +3,7 @@
 #include <benchfeed/rules/cited.hpp>
 #include <benchfeed/rules/contact.hpp>
 #include <benchfeed/rules/curing.hpp>
-#include <benchfeed/rules/ends.hpp>
+#include <benchfeed/rules/open_words.hpp>
 #include <benchfeed/rules/overload.hpp>
 #include <benchfeed/rules/rules.hpp>
 #include <benchfeed/rules/supplies.hpp>
