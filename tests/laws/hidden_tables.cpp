@@ -108,6 +108,7 @@ const tables::Catalogue catalogue;
 struct Said {
     bool fails = false;
     std::set<std::string> questions;  ///< rule, place, part and set of what cannot be judged
+    bool endless = false;  ///< a figure is infinite: something was divided by a row that is not there
 };
 
 struct Plan {
@@ -124,11 +125,13 @@ std::optional<Said> said_now(const text::Document& document) {
     if (!judged) return std::nullopt;
     Said said;
     said.fails = fails(judged->judgement(), FailOn::fail);
-    for (const rules::Outcome& o : judged->judgement().outcomes)
+    for (const rules::Outcome& o : judged->judgement().outcomes) {
+        said.endless = said.endless || std::isinf(number(o.value)) || std::isinf(number(o.edge));
         if (o.verdict == rules::Verdict::cannot_judge && o.accepted == plan::nowhere)
             said.questions.insert(fmt::format("{} {} {} {}", rules::registry()[o.rule].id,
                                               rules::path_of(judged->plan(), o.at), rules::words(o.part),
                                               rules::set_name(judged->plan(), o.set)));
+    }
     return said;
 }
 
@@ -156,7 +159,8 @@ std::vector<Plan> all_plans() {
     return plans;
 }
 
-/// Names of those that failed and pass now, written to a file; false where it did not come to an end.
+/// Names of those that failed and pass now, or have a figure without end, written to a file; false where it
+/// did not come to an end.
 bool judge_without(const std::string& table, Hides what, const std::vector<Plan>& plans, int file) {
     hidden = table;
     hides = what;
@@ -165,7 +169,8 @@ bool judge_without(const std::string& table, Hides what, const std::vector<Plan>
         for (const Plan& plan : plans) {
             if (!plan.tables.contains(table)) continue;
             const std::optional<Said> now = said_now(*plan.document);
-            if (now && passes(plan.said, *now)) told += plan.name + "\n";
+            if (now && passes(plan.said, *now)) told += plan.name + " passes\n";
+            if (now && now->endless && !plan.said.endless) told += plan.name + " has a figure without end\n";
         }
     } catch (const std::exception&) {
         return false;
@@ -198,14 +203,15 @@ std::set<std::string> without(const std::string& table, Hides what, const std::v
     std::set<std::string> passing;
     std::istringstream lines(told);
     for (std::string line; std::getline(lines, line);)
-        passing.insert(fmt::format("{}{}: {} passes", table, words(what), line));
+        passing.insert(fmt::format("{}{}: {}", table, words(what), line));
     return passing;
 }
 
 }  // namespace
 
 TEST_CASE("a plan that asks something new does not pass") {
-    const Said failing{true, {"a"}}, asking{false, {"a", "b"}}, silent{false, {"a"}}, nothing{false, {}};
+    const Said failing{true, {"a"}, false}, asking{false, {"a", "b"}, false}, silent{false, {"a"}, false},
+        nothing{false, {}, false};
     CHECK(passes(failing, silent));
     CHECK(passes(failing, nothing));
     CHECK_FALSE(passes(failing, asking));
@@ -214,7 +220,8 @@ TEST_CASE("a plan that asks something new does not pass") {
 }
 
 TEST_CASE(
-    "a table or a row that is not there turns no fail into a pass and ends no program, beyond what is "
+    "a table or a row that is not there turns no fail into a pass, no figure into one without end and ends "
+    "no program, beyond what is "
     "listed") {
     const std::vector<Plan> plans = all_plans();
     std::set<std::string> found;

@@ -145,6 +145,20 @@ TEST_CASE("only the kinds of fact decide that turn the verdict") {
     CHECK(outcome(springs, "restart.no-volt-missing", "load.saw").verdict == Verdict::ok);
 }
 
+// By hand: 2300 W are 10 to 20 A; wound the cord carries a third of 16 A, run out 15 A by its mark. Less amps
+// alone do not help while it may be wound, and run out it is still too little for 20 A.
+TEST_CASE("where only two facts together turn the verdict both decide") {
+    const Judged b = judged(bench("power_in = \"2300 W\"", "16 A", "latched = false\n",
+                                  "3 m\", reel = \"unknown\", unwound_limit = \"15 A"));
+    const rules::Outcome& o = outcome(b, "heat.reel-wound", "box.b");
+    CHECK(o.verdict == Verdict::cannot_judge);
+    REQUIRE(o.open.has_value());
+    plan::Facts both = plan::Facts::only(plan::Fact::amps);
+    both.add(plan::Facts::only(plan::Fact::reel));
+    CHECK(o.open->decides == both);
+    CHECK(says(headline(b, o), "the amps of the saw and whether the reel of the b box is run out"));
+}
+
 TEST_CASE("a question behind which a fail may be counts as one, and nobody accepts it") {
     // 10 A through a cord of 16 A that may be wound: a third of it may flow then (practice).
     const Judged b = judged(bench("current = \"10 A\"", "16 A", "", "3 m\", reel = \"unknown"));
