@@ -213,7 +213,11 @@ TEST_CASE("law: what holds of a range holds of every value in it") {
     at_least(tried[Fact::reel], 500, "reel");
     // Watts of a source are compared with amps at the lowest and the highest power factor of its loads: with
     // the amps known as well these lie further apart than with the watts alone.
-    breaches.hold({"heat.source-overloaded: fail -> cannot judge"});
+    // Volts across a resistance: with the same watts a current that lags more loses as much along the volts
+    // and more across them, which leaves a little more, up to a tenth of a per cent. The better end takes the
+    // least lag.
+    breaches.hold(
+        {"heat.source-overloaded: fail -> cannot judge", "volts.running-drop: fail -> cannot judge"});
 }
 
 }  // namespace benchfeed::laws

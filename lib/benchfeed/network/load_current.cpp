@@ -181,10 +181,10 @@ void make_loads(const plan::Plan& plan, const tables::Catalogue& tables, Network
         point.element = i;
         point.from = found.from;
         point.current = found.current;
-        // Of watts the part in phase is certain, and whatever lags only adds to it: the least that they draw.
-        const bool active_part = found.assumed_power_factor && network.plate_end == PlateEnd::least;
-        point.power_factor = found.power_factor_known ? found.power_factor : unit::one;
-        point.power_factor_known = found.power_factor_known || active_part;
+        // At the end that draws least it has the factor that goes with it: what lags more adds to every sum.
+        const bool at_least = found.assumed_power_factor && network.plate_end == PlateEnd::least;
+        point.power_factor_known = found.power_factor_known || at_least;
+        point.power_factor = point.power_factor_known ? found.power_factor : unit::one;
         point.ranged = found.assumed_power_factor || found.assumed_efficiency;
         const auto least = assumed_power_factor(tables, *load, network.plate_end);
         point.least_power_factor = point.power_factor_known ? point.power_factor
@@ -203,14 +203,12 @@ void make_loads(const plan::Plan& plan, const tables::Catalogue& tables, Network
         point.conductors = plan[i].conductors.value_or(plan::Conductors{});
         const double cosine = in(unit::one, point.power_factor),
                      sine = -std::sqrt(std::max(0.0, 1 - cosine * cosine));
-        const Current drawn_current =
-            active_part ? Current(found.current * found.power_factor) : found.current;
         const auto drawn_at =
             [&](const VoltagePhasor& volts) {  // current lags the volts by the angle of the power factor
                 const Voltage length = magnitude(volts);
                 const double c = in(unit::one, Ratio(real_part(volts) / length)),
                              s = in(unit::one, Ratio(imag_part(volts) / length));
-                return turned(drawn_current, (c * cosine - s * sine) * unit::one,
+                return turned(found.current, (c * cosine - s * sine) * unit::one,
                               (s * cosine + c * sine) * unit::one);
             };
         const plan::Supply& supply = plan.supply_of(i);
