@@ -29,7 +29,7 @@ struct File {
 using Tree = std::map<std::string, File>;
 
 /// What both trees share.
-struct Job {
+struct Comparing {
     const CompareOptions& options;
     const report::Style& style;
     const tables::Catalogue& catalogue;
@@ -44,7 +44,7 @@ struct Job {
     }
 };
 
-Tree tree_of(Job& job, const std::string& folder, plan::CommonFiles& common) {
+Tree tree_of(Comparing& job, const std::string& folder, plan::CommonFiles& common) {
     Tree tree;
     const PlanList list = find_plans({folder});
     std::error_code error;
@@ -66,7 +66,7 @@ Tree tree_of(Job& job, const std::string& folder, plan::CommonFiles& common) {
     return tree;
 }
 
-std::variant<Judged, Diagnostics> judged(const Job& job, const File& file, bool with_overrides) {
+std::variant<Judged, Diagnostics> judged(const Comparing& job, const File& file, bool with_overrides) {
     if (!file.missing.empty()) return file.missing;
     return check(
         file.document, job.catalogue, job.words,
@@ -78,7 +78,7 @@ bool same_text(const File& a, const File& b) {
     return text::whole_text(a.document) == text::whole_text(b.document);
 }
 
-report::PlanChange unreadable(const Job& job, const File& file, const Diagnostics& problems) {
+report::PlanChange unreadable(const Comparing& job, const File& file, const Diagnostics& problems) {
     report::PlanChange change{.kind = report::PlanChange::Kind::unreadable, .path = file.path};
     change.row = report::overview_row(file.path, problems);
     change.mistakes = report::diagnostics_text(file.document, problems, job.style);
@@ -87,7 +87,7 @@ report::PlanChange unreadable(const Job& job, const File& file, const Diagnostic
     return change;
 }
 
-report::PlanChange added(const Job& job, const File& file) {
+report::PlanChange added(const Comparing& job, const File& file) {
     const auto now = judged(job, file, true);
     if (const auto* problems = std::get_if<Diagnostics>(&now)) return unreadable(job, file, *problems);
     const Judged& plan = std::get<Judged>(now);
@@ -98,7 +98,7 @@ report::PlanChange added(const Job& job, const File& file) {
     return change;
 }
 
-report::PlanChange compared(const Job& job, const File& before, const File& after) {
+report::PlanChange compared(const Comparing& job, const File& before, const File& after) {
     const auto was = judged(job, before, false), now = judged(job, after, true);
     if (const auto* problems = std::get_if<Diagnostics>(&now)) return unreadable(job, after, *problems);
     if (std::holds_alternative<Diagnostics>(was)) return added(job, after);
@@ -149,7 +149,7 @@ std::vector<Renamed> find_renamed(const Tree& old_tree, const Tree& new_tree) {
     return found;
 }
 
-report::Changes find_changes(const Job& job, Tree& old_tree, Tree& new_tree) {
+report::Changes find_changes(const Comparing& job, Tree& old_tree, Tree& new_tree) {
     using Kind = report::PlanChange::Kind;
     report::Changes changes{job.options.before, job.options.after, old_tree.size(), new_tree.size(), 0, {}};
     const auto what_if = [&](const File& was, const File& now) {
@@ -190,7 +190,7 @@ int run_compare_folders(const CompareOptions& options, const report::Style& styl
     const tables::Catalogue catalogue;
     const plan::Words words = plan_words(catalogue);
     plan::CommonFiles old_common(common_source(options.old_root), words), new_common(common_source(), words);
-    Job job{options, style, catalogue, words, {}};
+    Comparing job{options, style, catalogue, words, {}};
     for (const std::string& text : options.overrides) job.overrides.push_back({text});
     Tree old_tree = tree_of(job, options.before, old_common),
          new_tree = tree_of(job, options.after, new_common);

@@ -16,7 +16,7 @@ namespace benchfeed::cli {
 namespace {
 
 /// Free outlets, and what the bench's own plugs feed: there another outlet could go.
-std::vector<plan::Index> places(const rules::Situation& s) {
+std::vector<plan::Index> running_places(const rules::Situation& s) {
     std::vector<plan::Index> found;
     for (const plan::Index i : s.network.order) {
         const plan::Index parent = s.plan[i].parent;
@@ -45,7 +45,7 @@ int run_together(const TogetherOptions& options, const report::Style& style) {
     std::vector<advice::Headroom> rooms;
     if (options.room)
         for (plan::Index set = 0; set < s.plan.sets.size(); ++set)
-            for (const plan::Index place : places(s))
+            for (const plan::Index place : running_places(s))
                 for (const auto stay : {advice::Stay::minutes, advice::Stay::hours})
                     rooms.push_back(advice::headroom(s, judgement, set, place, stay));
     busy.reset();

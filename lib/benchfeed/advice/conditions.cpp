@@ -23,8 +23,6 @@ namespace {
 
 using Plane = std::complex<double>;
 
-/// Edges are compared as rules compare them: 7.0 + 9.0 is not above 16.
-constexpr double rounding = 1e-9;
 /// Beyond any sum of loads: the condition is broken as soon as it counts.
 constexpr double no_room = 2;
 /// Directions in which currents are added that lie within a quarter turn, so that few of them are looked at.
@@ -120,7 +118,7 @@ struct Maker {
     /// Amps through one conductor of a feed.
     void add_current(const Limit& limit, std::size_t mark, std::size_t conductor,
                      const std::vector<std::size_t>& loads) const {
-        const double room = number(limit.edge) * (1 + rounding) - in(unit::ampere, limit.base);
+        const double room = number(limit.edge) * (1 + rules::rounding) - in(unit::ampere, limit.base);
         const bool neutral = conductor == static_cast<std::size_t>(Conductor::n);
         std::vector<Plane> drawn(company.loads.size());
         double all = 0;
@@ -209,7 +207,7 @@ struct Maker {
     /// Third harmonics of three lines add to what the other loads give; they never cancel.
     void add_neutral(const Limit& limit, std::size_t mark) const {
         const auto n = static_cast<std::size_t>(Conductor::n);
-        const double room = number(limit.edge) * (1 + rounding);
+        const double room = number(limit.edge) * (1 + rules::rounding);
         const auto loads = below(limit.reach.element);
         const auto& system = s.plan.supply_of(limit.reach.element).system;
         const bool three = system.is(plan::System::v230_400) || system.is(plan::System::v120_208);
@@ -254,7 +252,7 @@ struct Maker {
         const LoadPoint& motor = s.network.loads[s.network.load_of[limit.reach.starter]];
         const std::vector<Index> alone{limit.reach.starter};
         const double started = number(rules::evaluate(s, limit, alone).value);  // its base is in it
-        const double room = number(limit.edge) * (1 + rounding) - started;
+        const double room = number(limit.edge) * (1 + rules::rounding) - started;
         const auto loads = below(limit.reach.element);
         for (const auto line : {Conductor::l1, Conductor::l2, Conductor::l3}) {
             if (!motor.conductors.has(line)) continue;
@@ -290,9 +288,9 @@ struct Maker {
         if (limit.reach.kind == Reach::Kind::lost_to) {
             const Voltage nominal = network::nominal_between(
                 s.plan.supply_of(target), s.network.loads[s.network.load_of[target]].conductors);
-            least = nominal * Ratio(1.0 * unit::one - std::get<Ratio>(limit.edge) * (1 + rounding));
+            least = nominal * Ratio(1.0 * unit::one - std::get<Ratio>(limit.edge) * (1 + rules::rounding));
         } else {
-            least = Voltage(least * (1 - rounding));
+            least = Voltage(least * (1 - rules::rounding));
         }
         for (rules::VoltTerms& terms : rules::volt_terms(s, limit, others)) {
             Condition c;

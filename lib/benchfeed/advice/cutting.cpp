@@ -21,7 +21,7 @@ Tenths rounded_down(Length length) {
 }
 
 /// Pieces of one length.
-struct Kind {
+struct Alike {
     Tenths length = 0;
     std::vector<std::size_t> pieces;
     std::size_t weight = 1;  ///< of this kind in the number of a multiset
@@ -40,12 +40,12 @@ bool better(const Best& a, const Best& b) {
     return a.bought != b.bought ? a.bought < b.bought : a.packs < b.packs;
 }
 
-class Search {
+class Packing {
 public:
-    Search(std::vector<Kind> kinds, std::vector<Tenths> sold)
+    Packing(std::vector<Alike> kinds, std::vector<Tenths> sold)
         : kinds_(std::move(kinds)), sold_(std::move(sold)) {
         std::size_t all = 1;
-        for (Kind& kind : kinds_) {
+        for (Alike& kind : kinds_) {
             kind.weight = all;
             all *= kind.pieces.size() + 1;
         }
@@ -68,7 +68,7 @@ public:
     [[nodiscard]] std::size_t count(Multiset set, std::size_t kind) const {
         return set / kinds_[kind].weight % (kinds_[kind].pieces.size() + 1);
     }
-    [[nodiscard]] const std::vector<Kind>& kinds() const { return kinds_; }
+    [[nodiscard]] const std::vector<Alike>& kinds() const { return kinds_; }
 
 private:
     /// Every way to go on with a pack that holds `held`: `more` further pieces of this kind are there, then
@@ -95,7 +95,7 @@ private:
         if (better(found, best_[set])) best_[set] = found;
     }
 
-    std::vector<Kind> kinds_;  ///< longest first
+    std::vector<Alike> kinds_;  ///< longest first
     std::vector<Tenths> sold_;
     std::vector<Best> best_;
 };
@@ -108,19 +108,19 @@ Cutting cut_from(std::span<const Length> pieces, std::span<const Length> sold,
     for (const Length& length : sold) lengths.push_back(rounded_down(length));
     std::sort(lengths.begin(), lengths.end());
     Cutting cutting;
-    std::map<Tenths, Kind, std::greater<>> by_length;
+    std::map<Tenths, Alike, std::greater<>> by_length;
     for (std::size_t i = 0; i < pieces.size(); ++i) {
         const Tenths length = rounded_up(pieces[i]);
         if (lengths.empty() || length > lengths.back()) {
             cutting.too_long.push_back(i);
             continue;
         }
-        Kind& kind = by_length[length];
+        Alike& kind = by_length[length];
         kind.length = length;
         kind.pieces.push_back(i);
     }
     double ways = 1;
-    std::vector<Kind> kinds;
+    std::vector<Alike> kinds;
     for (auto& [length, kind] : by_length) {
         const auto n = static_cast<double>(kind.pieces.size());
         ways *= (n + 1) * (n + 2) / 2;
@@ -131,7 +131,7 @@ Cutting cut_from(std::span<const Length> pieces, std::span<const Length> sold,
         return cutting;
     }
     if (kinds.empty()) return cutting;
-    Search search(std::move(kinds), std::move(lengths));
+    Packing search(std::move(kinds), std::move(lengths));
     std::vector<std::size_t> used(search.kinds().size(), 0);
     for (const Best& best : search.packs()) {
         Pack pack;

@@ -12,9 +12,6 @@ using rules::Situation;
 
 namespace {
 
-/// Edges are compared as rules compare them: 7.0 + 9.0 is not above 16.
-constexpr double rounding = 1e-9;
-
 /// How far beyond its edge a value is, as a ratio above 1.
 double excess(const Limit& limit, const Measure& value) {
     const double v = number(value), e = number(limit.edge);
@@ -39,7 +36,7 @@ std::optional<Broken> worst_broken(const Situation& s, const rules::Judgement& j
             !worst || harm(i) < harm(worst->limit) ||
             (harm(i) == harm(worst->limit) &&
              excess(limit, evaluated.value) >
-                 excess(judgement.limits[worst->limit], worst->evaluated.value) * (1 + rounding));
+                 excess(judgement.limits[worst->limit], worst->evaluated.value) * (1 + rules::rounding));
         if (worse) worst = Broken{i, std::move(evaluated)};
     }
     return worst;
@@ -77,7 +74,8 @@ Index doubtful_limit(const Situation& s, const rules::Judgement& judgement, cons
             continue;
         const std::vector<Index> alone{load};
         if (!may_concern(s, limit, load) || rules::evaluate(s, limit, alone).loads.empty()) continue;
-        if (number(rules::evaluate(s, limit, company.loads).value) > number(limit.doubt) * (1 + rounding))
+        if (number(rules::evaluate(s, limit, company.loads).value) >
+            number(limit.doubt) * (1 + rules::rounding))
             return l;
     }
     return plan::nowhere;

@@ -14,7 +14,6 @@ namespace benchfeed::advice {
 
 namespace {
 
-using text::Entry;
 using text::Table;
 
 /// As written; lists over several lines on one.
@@ -40,11 +39,11 @@ std::string remark(const text::Document& document, const Span& span) {
 }
 
 /// A value; a table with a header of its own as one in braces.
-std::string value_of(const text::Document& document, const Entry& entry) {
+std::string value_of(const text::Document& document, const text::Entry& entry) {
     const auto* table = entry.node.as<Table>();
     if (!table || table->is_inline) return written(document, entry.node.span);
     std::string out;
-    for (const Entry& inner : table->entries)
+    for (const text::Entry& inner : table->entries)
         out += (out.empty() ? "" : ", ") + inner.key + " = " + value_of(document, inner);
     return "{ " + out + " }";
 }
@@ -91,13 +90,13 @@ private:
     static std::string stock_path(const std::string& like) {
         return like.starts_with("stock.") ? like : "stock." + like;
     }
-    [[nodiscard]] const Entry* find_own(const std::string& path) const {
+    [[nodiscard]] const text::Entry* find_own(const std::string& path) const {
         const auto dot = path.find('.');
-        const Entry* kind = own_.root.find(path.substr(0, dot));
+        const text::Entry* kind = own_.root.find(path.substr(0, dot));
         const auto* table = kind ? kind->node.as<Table>() : nullptr;
         return table ? table->find(path.substr(dot + 1)) : nullptr;
     }
-    [[nodiscard]] const Entry* find_beside(const std::string& path) const {
+    [[nodiscard]] const text::Entry* find_beside(const std::string& path) const {
         for (const auto& text : document_.beside())
             if (const auto it = text->named.find(path); it != text->named.end()) return it->second;
         return nullptr;
@@ -109,7 +108,7 @@ private:
     }
 
     void remove_common() {
-        const Entry* common = find_own("plan.common");
+        const text::Entry* common = find_own("plan.common");
         if (!common) return;
         if (begins_its_line(common->key_span))
             edits_.push_back({{common->key_span.line, 1, common->node.span.end_line, 1}, "", true});
@@ -121,9 +120,9 @@ private:
     struct Field {
         std::string text, remark;
     };
-    [[nodiscard]] std::vector<Field> fields_of(const Entry& pattern, const Table& table) const {
+    [[nodiscard]] std::vector<Field> fields_of(const text::Entry& pattern, const Table& table) const {
         std::vector<Field> list;
-        for (const Entry& field : pattern.node.as<Table>()->entries) {
+        for (const text::Entry& field : pattern.node.as<Table>()->entries) {
             if (field.key == "from" || field.key == "label" || field.key == "like" || table.find(field.key))
                 continue;
             list.push_back(
@@ -133,10 +132,10 @@ private:
     }
 
     void replace_like(const std::string& path, const std::string& like) {
-        const Entry* pattern = find_own(like) ? nullptr : find_beside(like);
-        const Entry* own = find_own(path);
+        const text::Entry* pattern = find_own(like) ? nullptr : find_beside(like);
+        const text::Entry* own = find_own(path);
         const auto* table = own ? own->node.as<Table>() : nullptr;
-        const Entry* field = table ? table->find("like") : nullptr;
+        const text::Entry* field = table ? table->find("like") : nullptr;
         if (!pattern || !field) return;
         if (kept(like)) return;  // it is added as an element of its own
         std::string text;
@@ -164,18 +163,18 @@ private:
 
     /// An element or stock of a common file as a table of its own.
     [[nodiscard]] std::string block(const std::string& path) const {
-        const Entry* entry = find_beside(path);
+        const text::Entry* entry = find_beside(path);
         if (!entry) return "";
         const Span header = entry->node.span.nowhere() ? entry->key_span : entry->node.span;
         const text::Document::Place place = document_.place(header);
         std::string out = "\n" + remarks_above(place.document, place.span.line) + "[" + path + "]\n";
         const Table& table = *entry->node.as<Table>();
-        const Entry* like = table.find("like");
+        const text::Entry* like = table.find("like");
         const auto* name = like ? like->node.as<std::string>() : nullptr;
         std::string of = name ? *name : "";
         if (path.starts_with("stock.") && name) of = stock_path(of);
-        const Entry* pattern = name && !kept(of) ? find_beside(of) : nullptr;
-        for (const Entry& field : table.entries)
+        const text::Entry* pattern = name && !kept(of) ? find_beside(of) : nullptr;
+        for (const text::Entry& field : table.entries)
             if (&field != like || !pattern)
                 out += field.key + " = " + value_of(document_, field) + remark(document_, field.node.span) +
                        "\n";
@@ -196,14 +195,14 @@ private:
     /// The limits of common files that are the tighter ones, in the plan's own [local] or in a new one.
     std::string local() {
         std::string lines;
-        const Entry* own = own_.root.find("local");
+        const text::Entry* own = own_.root.find("local");
         const auto* table = own ? own->node.as<Table>() : nullptr;
         plan::Local effective = plan_.local;
         for (const plan::Slot& slot : plan::slots(effective)) {
             const Span span = plan::span_of(slot.ref);
             if (!plan::is_written(slot.ref) || !stands_beside(span)) continue;
             const std::string value = written(document_, span), key(slot.info.key);
-            const Entry* there = table ? table->find(key) : nullptr;
+            const text::Entry* there = table ? table->find(key) : nullptr;
             if (there)
                 edits_.push_back({there->node.span, value, false});
             else if (table && table->is_inline)

@@ -102,11 +102,11 @@ bool made_in_all(const Situation& s, const Stock& stock) {
 }
 
 /// What ends of a cable go into, as table terminal-ranges names it, and in words.
-struct End {
+struct Contact {
     std::string part, words;
 };
-std::vector<End> ends_of(const Situation& s, Index cable) {
-    std::vector<End> ends;
+std::vector<Contact> contacts_of(const Situation& s, Index cable) {
+    std::vector<Contact> ends;
     const plan::Element& e = s.plan[cable];
     if (e.plug.known())
         ends.push_back({*e.plug, rules::words(s, rules::at_element(cable), rules::Part::plug)});
@@ -158,7 +158,7 @@ void bound(const Situation& s, StockGroup& group, bool steps) {
         }
     }
     for (const Index cable : group.cables)
-        for (const End& end : ends_of(s, cable)) {
+        for (const Contact& end : contacts_of(s, cable)) {
             if (const auto range = taken_by(s, end.part)) {
                 keep_in(s, group, *range);
                 note(group, range->words() + " in " + end.words + " (" + range->source() + ")");

@@ -19,7 +19,7 @@ constexpr int most_steps = 8;  ///< of a range
 constexpr int most_halvings = 40;
 constexpr int printed_digits = 4;
 
-std::string trimmed(std::string_view text) {
+std::string without_quotes(std::string_view text) {
     const auto from = text.find_first_not_of(" \t\"");
     if (from == std::string_view::npos) return "";
     return std::string(text.substr(from, text.find_last_not_of(" \t\"") - from + 1));
@@ -32,7 +32,7 @@ struct Number {
 std::optional<Number> number_of(const std::string& text) {
     const auto end = text.find_first_not_of("0123456789.");
     if (end == 0 || end == std::string::npos) return std::nullopt;
-    return Number{std::strtod(text.substr(0, end).c_str(), nullptr), trimmed(text.substr(end))};
+    return Number{std::strtod(text.substr(0, end).c_str(), nullptr), without_quotes(text.substr(end))};
 }
 
 std::string value_text(double value, const std::string& unit, int significant = printed_digits) {
@@ -45,7 +45,7 @@ std::string value_text(double value, const std::string& unit, int significant = 
 }
 
 /// A plan read with one more override, with what was found about it.
-struct Point {
+struct TriedPoint {
     Tried tried;
     std::vector<rules::Outcome> outcomes;
 };
@@ -83,8 +83,8 @@ Tally tally_of(const std::vector<rules::Outcome>& outcomes) {
     return tally;
 }
 
-std::variant<Point, Diagnostics> point(const Source& source, const std::string& path,
-                                       const std::string& value) {
+std::variant<TriedPoint, Diagnostics> point(const Source& source, const std::string& path,
+                                            const std::string& value) {
     std::vector<plan::Override> overrides(source.overrides.begin(), source.overrides.end());
     overrides.push_back({path + "=" + value});
     plan::Reading reading = plan::read_plan(source.document, source.words, overrides);
@@ -94,7 +94,7 @@ std::variant<Point, Diagnostics> point(const Source& source, const std::string& 
     const auto best = rules::best_end(s);
     if (best) s.best = &best->situation();
     rules::Judgement judgement = rules::judge(s);
-    Point made;
+    TriedPoint made;
     made.tried.value = value;
     made.tried.verdict = judgement.verdict;
     made.tried.tally = tally_of(judgement.outcomes);
@@ -105,9 +105,9 @@ std::variant<Point, Diagnostics> point(const Source& source, const std::string& 
 }
 
 /// The worst outcome that one of the two has and the other has not.
-void name_reason(Crossing& crossing, const Point& before, const Point& after) {
+void name_reason(Crossing& crossing, const TriedPoint& before, const TriedPoint& after) {
     const rules::Outcome* worst = nullptr;
-    const auto look = [&](const Point& here, const Point& there) {
+    const auto look = [&](const TriedPoint& here, const TriedPoint& there) {
         for (const rules::Outcome& o : here.outcomes) {
             if (o.verdict == Verdict::ok || (worst && o.verdict <= worst->verdict)) continue;
             const bool same =
@@ -127,21 +127,21 @@ void name_reason(Crossing& crossing, const Point& before, const Point& after) {
 }
 
 /// A change, and the plan just behind it.
-struct Change {
+struct Boundary {
     Crossing crossing;
-    Point behind;
+    TriedPoint behind;
 };
 
 /// The first change that halving finds above `low`.
-std::optional<Change> change_between(const Source& source, const Try& what, double low, Point before,
-                                     double high, Point after) {
+std::optional<Boundary> change_between(const Source& source, const Try& what, double low, TriedPoint before,
+                                       double high, TriedPoint after) {
     for (int i = 0; i < most_halvings; ++i) {
         // As a person would write it: the answer is a value that can be tried again.
         const std::string middle = value_text((low + high) / 2, what.unit);
         const double tried = std::strtod(middle.c_str(), nullptr);
         if (!(low < tried && tried < high)) break;
         auto made = point(source, what.path, middle);
-        auto* here = std::get_if<Point>(&made);
+        auto* here = std::get_if<TriedPoint>(&made);
         if (!here) return std::nullopt;
         if (here->tried.tally == before.tried.tally) {
             low = tried;
@@ -155,15 +155,15 @@ std::optional<Change> change_between(const Source& source, const Try& what, doub
                       before.tried.tally, after.tried.tally, plan::nowhere,        {},
                       rules::Part::whole};
     name_reason(crossing, before, after);
-    return Change{std::move(crossing), std::move(after)};
+    return Boundary{std::move(crossing), std::move(after)};
 }
 
-double number_in(const Point& point) {
+double number_in(const TriedPoint& point) {
     return std::strtod(point.tried.value.c_str(), nullptr);
 }
 
 /// Every change between two neighbours that leads from the one to the other.
-void add_changes(const Source& source, const Try& what, Point before, const Point& after,
+void add_changes(const Source& source, const Try& what, TriedPoint before, const TriedPoint& after,
                  std::vector<Crossing>& crossings) {
     constexpr int most = 6;
     for (int i = 0; i < most && before.tried.tally != after.tried.tally; ++i) {
@@ -203,24 +203,24 @@ Diagnostic fault(const std::string& message, const std::string& help) {
 
 std::variant<Try, Diagnostic> read_try(const std::string& text) {
     const auto equals = text.find('=');
-    if (equals == std::string::npos || equals == 0 || trimmed(text.substr(equals + 1)).empty())
+    if (equals == std::string::npos || equals == 0 || without_quotes(text.substr(equals + 1)).empty())
         return fault(fmt::format("\"{}\" is not PATH=VALUES", text),
                      "box.junction.cable.length=\"1 m to 30 m\"");
     Try what;
-    what.path = trimmed(text.substr(0, equals));
-    const std::string values = trimmed(text.substr(equals + 1));
+    what.path = without_quotes(text.substr(0, equals));
+    const std::string values = without_quotes(text.substr(equals + 1));
     const auto to = values.find(" to ");
     if (to == std::string::npos) {
         for (std::size_t from = 0; from <= values.size();) {
             const auto comma = std::min(values.find(',', from), values.size());
-            const std::string value = trimmed(values.substr(from, comma - from));
+            const std::string value = without_quotes(values.substr(from, comma - from));
             if (!value.empty()) what.values.push_back(value);
             from = comma + 1;
         }
         return what;
     }
-    const auto low = number_of(trimmed(values.substr(0, to))),
-               high = number_of(trimmed(values.substr(to + 4)));
+    const auto low = number_of(without_quotes(values.substr(0, to))),
+               high = number_of(without_quotes(values.substr(to + 4)));
     if (!low || !high || low->unit != high->unit || !(low->value < high->value))
         return fault(fmt::format("\"{}\" is no range: two rising values of one unit", values), "1 m to 30 m");
     what.unit = low->unit;
@@ -232,15 +232,15 @@ std::variant<Try, Diagnostic> read_try(const std::string& text) {
 
 std::variant<Sweep, Diagnostics> sweep(const Source& source, const Try& what) {
     Sweep result;
-    std::vector<Point> points;
+    std::vector<TriedPoint> points;
     for (const std::string& value : what.values) {
         auto made = point(source, what.path, value);
         if (auto* problems = std::get_if<Diagnostics>(&made)) return std::move(*problems);
-        points.push_back(std::move(std::get<Point>(made)));
+        points.push_back(std::move(std::get<TriedPoint>(made)));
     }
     for (std::size_t i = 1; i < points.size() && what.range(); ++i)
         add_changes(source, what, points[i - 1], points[i], result.crossings);
-    for (Point& one : points) result.tried.push_back(std::move(one.tried));
+    for (TriedPoint& one : points) result.tried.push_back(std::move(one.tried));
     return result;
 }
 

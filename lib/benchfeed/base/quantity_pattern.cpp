@@ -6,10 +6,10 @@ namespace benchfeed {
 
 namespace {
 
-constexpr std::string_view number = "[0-9]+(\\.[0-9]+)?";
+constexpr std::string_view number_pattern = "[0-9]+(\\.[0-9]+)?";
 
 std::string number_of(Dimension dimension) {
-    std::string n(number);
+    std::string n(number_pattern);
     switch (dimension) {
         case Dimension::temperature:
             return "[-+]?" + n;
@@ -56,7 +56,7 @@ std::string pattern_of<Voltage>() {
 }
 template <>
 std::string pattern_of<VoltageRange>() {
-    return "^" + std::string(number) + "(-" + std::string(number) + ")? *V$";
+    return "^" + std::string(number_pattern) + "(-" + std::string(number_pattern) + ")? *V$";
 }
 template <>
 std::string pattern_of<Power>() {

@@ -87,7 +87,7 @@ std::vector<std::string> isolation(const Situation& s) {
 }
 
 /// Devices and fuses as they may be replaced: never a larger one.
-std::vector<std::string> replacements(const Situation& s) {
+std::vector<std::string> replacement_fuses(const Situation& s) {
     std::vector<std::string> words;
     for (Index i = 0; i < s.plan.elements.size(); ++i) {
         const plan::Element& e = s.plan[i];
@@ -150,7 +150,7 @@ SheetSection together_section(const Situation& s, const Judgement& judgement,
 SheetSection trip_section(const Situation& s) {
     SheetSection section{"After a trip", {}};
     section.lines = {"All tools off. Find the cause. Reset once. Never a larger breaker or fuse."};
-    for (const std::string& words : replacements(s)) section.lines.push_back(words);
+    for (const std::string& words : replacement_fuses(s)) section.lines.push_back(words);
     if (const std::string stops = emergency_stop_words(s); !stops.empty())
         section.lines.push_back(
             "After " + stops +

@@ -10,19 +10,18 @@
 
 namespace benchfeed::report {
 
-using Kind = PlanChange::Kind;
 using rules::Moved;
 
 bool PlanChange::worse() const {
     switch (kind) {
-        case Kind::changed:
-        case Kind::renamed:
+        case PlanChange::Kind::changed:
+        case PlanChange::Kind::renamed:
             return comparison.worse() > 0;
-        case Kind::added:
+        case PlanChange::Kind::added:
             return row && row->listed;
-        case Kind::removed:
+        case PlanChange::Kind::removed:
             return false;
-        case Kind::unreadable:
+        case PlanChange::Kind::unreadable:
             return true;
     }
     return false;
@@ -64,8 +63,8 @@ std::vector<const Moved*> worse_ones(const PlanChange& p) {
 
 /// Unreadable, then worse by how many fails came, then the rest by name.
 std::size_t badness(const PlanChange& p) {
-    if (p.kind == Kind::unreadable) return 1'000'000;
-    if (p.kind == Kind::added) return p.worse() ? 10 * p.row->fails + 1 : 0;
+    if (p.kind == PlanChange::Kind::unreadable) return 1'000'000;
+    if (p.kind == PlanChange::Kind::added) return p.worse() ? 10 * p.row->fails + 1 : 0;
     std::size_t bad = 0;
     for (const Moved& m : p.comparison.moved)
         if (m.worse) bad += m.after && m.after->verdict == rules::Verdict::fail ? 10 : 1;
@@ -80,7 +79,7 @@ void sort_worst_first(Changes& changes) {
                      });
 }
 
-std::size_t count(const Changes& changes, Kind kind) {
+std::size_t count(const Changes& changes, PlanChange::Kind kind) {
     return static_cast<std::size_t>(std::count_if(changes.plans.begin(), changes.plans.end(),
                                                   [&](const PlanChange& p) { return p.kind == kind; }));
 }
@@ -90,11 +89,11 @@ std::string sentence_of(const Changes& c) {
     const auto add = [&](std::size_t number, std::string_view words) {
         if (number > 0) out += fmt::format("{}{} {}", out.empty() ? "" : ", ", number, words);
     };
-    add(count(c, Kind::unreadable), "cannot be read");
-    add(count(c, Kind::changed), "changed");
-    add(count(c, Kind::renamed), "renamed");
-    add(count(c, Kind::added), "new");
-    add(count(c, Kind::removed), "removed");
+    add(count(c, PlanChange::Kind::unreadable), "cannot be read");
+    add(count(c, PlanChange::Kind::changed), "changed");
+    add(count(c, PlanChange::Kind::renamed), "renamed");
+    add(count(c, PlanChange::Kind::added), "new");
+    add(count(c, PlanChange::Kind::removed), "removed");
     add(c.same, "as before");
     const std::size_t worse = c.worse();
     return fmt::format(
@@ -105,15 +104,15 @@ std::string sentence_of(const Changes& c) {
 
 std::string_view words(const PlanChange& p) {
     switch (p.kind) {
-        case Kind::changed:
+        case PlanChange::Kind::changed:
             return p.worse() ? "worse" : "changed";
-        case Kind::renamed:
+        case PlanChange::Kind::renamed:
             return p.worse() ? "worse, renamed" : "renamed";
-        case Kind::added:
+        case PlanChange::Kind::added:
             return p.worse() ? "new, reaches the level asked for" : "new";
-        case Kind::removed:
+        case PlanChange::Kind::removed:
             return "removed";
-        case Kind::unreadable:
+        case PlanChange::Kind::unreadable:
             return "unreadable";
     }
     return "";
@@ -121,7 +120,7 @@ std::string_view words(const PlanChange& p) {
 
 /// What is said of a plan beside its name.
 std::string about(const PlanChange& p) {
-    if (p.kind == Kind::renamed || p.kind == Kind::changed) {
+    if (p.kind == PlanChange::Kind::renamed || p.kind == PlanChange::Kind::changed) {
         const std::string from = p.old_path.empty() ? "" : "was " + p.old_path + "; ";
         if (p.comparison.differences.empty() && p.comparison.moved.empty())
             return from + "nothing differs that has a meaning";

@@ -5,7 +5,7 @@ namespace benchfeed::report {
 
 namespace {
 
-Json change_json(const PlanChange& p) {
+Json plan_change_json(const PlanChange& p) {
     constexpr std::string_view kinds[] = {"changed", "renamed", "added", "removed", "unreadable"};
     Json json{{"path", p.path},
               {"old_path", p.old_path.empty() ? Json(nullptr) : Json(p.old_path)},
@@ -26,7 +26,7 @@ std::string changes_json(const Tool& tool, Changes changes) {
               {"new", changes.after}, {"same", changes.same},    {"changes", Json::array()}};
     std::string errors;
     for (const PlanChange& p : changes.plans) {
-        json["changes"].push_back(change_json(p));
+        json["changes"].push_back(plan_change_json(p));
         if (!p.problems.empty()) errors += (errors.empty() ? "" : ",") + json_unreadable(p.path, p.problems);
     }
     std::string out = dumped(json);

@@ -323,13 +323,13 @@ std::string not_checked_html(const Situation& s) {
 }
 
 /// A heading, its place in the page, and what is below it; nothing: it is left out.
-struct Section {
+struct PagePart {
     std::string_view id, heading;
     std::string content;
 };
 
 /// What there is, to jump to, and the sections themselves.
-std::string sections_html(const std::vector<Section>& sections) {
+std::string sections_html(const std::vector<PagePart>& sections) {
     std::string contents = "<nav aria-label=\"Contents\">\n<ul>\n", out;
     for (const auto& [id, heading, content] : sections) {
         if (content.empty()) continue;

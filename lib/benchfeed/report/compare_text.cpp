@@ -14,7 +14,7 @@ using rules::Moved;
 
 namespace {
 
-std::string joined(const std::vector<std::string>& words) {
+std::string semicolons(const std::vector<std::string>& words) {
     std::string out;
     for (const std::string& word : words) out += (out.empty() ? "" : ", ") + word;
     return out;
@@ -41,7 +41,7 @@ std::string difference_words(const Difference& d) {
                                     field.before.empty() ? "(not said)" : field.before,
                                     field.after.empty() ? "(not said)" : field.after));
     for (const std::string& same : d.unchanged) parts.push_back(same + " unchanged");
-    return fmt::format("{} [{}]: {}", d.words, d.path, joined(parts));
+    return fmt::format("{} [{}]: {}", d.words, d.path, semicolons(parts));
 }
 
 std::string_view direction_words(const Moved& moved) {
@@ -72,7 +72,7 @@ std::string moved_text(const Moved& m, const Style& style) {
     const Ink ink = m.worse ? Ink::bad : m.direction() == Moved::Direction::better ? Ink::good : Ink::strong;
     std::string out = inked(word, ink, style) + text.substr(word.size());
     out += wrapped(harmless(m.headline) + ".", "  ", "  ", style);
-    if (!m.because.empty()) out += wrapped("because of: " + joined(m.because), "  ", "    ", style);
+    if (!m.because.empty()) out += wrapped("because of: " + semicolons(m.because), "  ", "    ", style);
     return out;
 }
 
@@ -112,7 +112,7 @@ std::string compare_text(const Comparison& c, const Style& style) {
         out += wrapped(harmless(c.tests[i].test), "  - ", "    ", style);
         const bool last = i + 1 == c.tests.size() || c.tests[i + 1].where != c.tests[i].where;
         if (last && !c.tests[i].where.empty())
-            out += wrapped("at " + harmless(joined(c.tests[i].where)), "      ", "      ", style);
+            out += wrapped("at " + harmless(semicolons(c.tests[i].where)), "      ", "      ", style);
     }
     if (!c.stale.empty()) out += "\n" + heading("Readings of the bench as it was", style);
     for (const rules::StaleReading& r : c.stale)

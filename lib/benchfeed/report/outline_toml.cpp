@@ -33,7 +33,7 @@ private:
 };
 
 /// A text as TOML writes it.
-std::string quoted(std::string_view text) {
+std::string in_quotes(std::string_view text) {
     std::string out = "\"";
     for (const char c : text) {
         if (c == '"' || c == '\\') out += '\\';
@@ -54,11 +54,11 @@ public:
     }
     /// A word, or "unknown" with where to look.
     Block& asked(std::string_view key, const std::string& value, std::string_view look) {
-        return raw(key, quoted(value.empty() ? "unknown" : value), value.empty() ? look : "");
+        return raw(key, in_quotes(value.empty() ? "unknown" : value), value.empty() ? look : "");
     }
     /// A word that is left out where nobody said it.
     Block& given(std::string_view key, const std::string& value) {
-        return value.empty() ? *this : raw(key, quoted(value));
+        return value.empty() ? *this : raw(key, in_quotes(value));
     }
     Block& remark(std::string_view words) {
         out_ += fmt::format("# {}\n", words);
@@ -152,9 +152,9 @@ private:
 
     [[nodiscard]] std::string head() const {
         Block block("[plan]");
-        block.raw("title", quoted("My bench"))
-            .raw("region", quoted(o_.region))
-            .raw("mounting", quoted("mobile"),
+        block.raw("title", in_quotes("My bench"))
+            .raw("region", in_quotes(o_.region))
+            .raw("mounting", in_quotes("mobile"),
                  "plug and cord; \"fastened\": the same, screwed down; \"fixed\": wired");
         Block site("[site]");
         site.asked("use", "", "dwelling, school or workplace")
@@ -168,7 +168,7 @@ private:
 
     [[nodiscard]] std::string supply() const {
         Block block("[supply.panel]");
-        block.raw("system", quoted(system()), o_.supply.system.empty() ? usual : "")
+        block.raw("system", in_quotes(system()), o_.supply.system.empty() ? usual : "")
             .asked("earthing", o_.supply.earthing, "the supply bill or the test report: TN-S, TN-C-S, TT")
             .asked("loop_impedance", o_.supply.loop_impedance, "an electrician's meter, line to earth")
             .asked("line_impedance", o_.supply.line_impedance, "the same, line to neutral")
@@ -182,17 +182,17 @@ private:
         const Outline::Device& d = o_.device;
         const bool lines_differ = several_lines() && !all_lines();
         Block block("[device.breaker]");
-        block.raw("from", quoted("supply.panel"))
-            .raw("kind", quoted(d.kind.empty() ? "circuit breaker" : d.kind), "before the wall outlet")
+        block.raw("from", in_quotes("supply.panel"))
+            .raw("kind", in_quotes(d.kind.empty() ? "circuit breaker" : d.kind), "before the wall outlet")
             .given("standard", d.standard)
             .asked("rating", d.rating, "printed on its handle: B16 is curve B, 16 A");
         if (takes_curve()) block.asked("curve", d.curve, "the letter before the amps: B16 is curve B");
         block.asked("breaking", d.breaking, "printed in a frame: 6000 is \"6 kA\"");
-        if (lines_differ) block.raw("conductors", quoted(two_ ? "L1-L2" : "L1-N"));
+        if (lines_differ) block.raw("conductors", in_quotes(two_ ? "L1-L2" : "L1-N"));
         if (d.residual) {
-            const std::string trip = quoted(d.trip.empty() ? "unknown" : d.trip);
+            const std::string trip = in_quotes(d.trip.empty() ? "unknown" : d.trip);
             const std::string wave =
-                nec_ ? "" : fmt::format(", wave = {}", quoted(d.wave.empty() ? "unknown" : d.wave));
+                nec_ ? "" : fmt::format(", wave = {}", in_quotes(d.wave.empty() ? "unknown" : d.wave));
             block.raw("residual", "{ trip = " + trip + wave + " }", "take the line out if there is none");
         }
         return block.text();
@@ -207,8 +207,8 @@ private:
 
     [[nodiscard]] std::string wall() const {
         Block block("[outlet.wall]");
-        block.raw("from", quoted("device.breaker"))
-            .raw("pattern", quoted(wall_pattern()), o_.outlet.empty() ? usual : "")
+        block.raw("from", in_quotes("device.breaker"))
+            .raw("pattern", in_quotes(wall_pattern()), o_.outlet.empty() ? usual : "")
             .asked("earth", "", "\"tested\" with a tester, \"present\" or \"none\"")
             .raw("existing", "true")
             .remark("The cable in the wall, where you know it. ring = true: a ring, all the way round.")
@@ -221,8 +221,8 @@ private:
         const std::string section = c.section.empty() ? usual_("section") : c.section;
         const std::string cores = !c.cores.empty() ? c.cores : three_ ? "5" : two_ && single_ ? "4" : "3";
         Block block("[stock.cord]");
-        block.raw("type", quoted(c.type.empty() ? usual_("cord") : c.type), c.type.empty() ? usual : "")
-            .raw("section", quoted(section), c.section.empty() ? usual : "")
+        block.raw("type", in_quotes(c.type.empty() ? usual_("cord") : c.type), c.type.empty() ? usual : "")
+            .raw("section", in_quotes(section), c.section.empty() ? usual : "")
             .raw("cores", cores, "all of them, the protective one included");
         if (c.protective == "false")
             block.raw("protective", "false", "none of them is green-yellow, green or bare");
@@ -232,10 +232,10 @@ private:
     [[nodiscard]] std::string box() const {
         const Outline::Cord& c = o_.lead;
         Block block("[box.bench]");
-        block.raw("from", quoted("outlet.wall"))
-            .raw("plug", quoted(plug_pattern()), o_.plug.empty() ? usual : "");
+        block.raw("from", in_quotes("outlet.wall"))
+            .raw("plug", in_quotes(plug_pattern()), o_.plug.empty() ? usual : "");
         if (plug_pattern() == "BS 1363") block.asked("fuse", o_.fuse, "printed on the fuse in the plug");
-        const std::string length = quoted(c.length.empty() ? "unknown" : c.length);
+        const std::string length = in_quotes(c.length.empty() ? "unknown" : c.length);
         block
             .raw("cable",
                  "{ stock = \"cord\", length = " + length + ", grip = \"unknown\", ends = \"unknown\" }")
@@ -251,11 +251,11 @@ private:
     [[nodiscard]] std::string switch_before(const Outline::Load& load, const std::vector<std::string>& before,
                                             const std::string& conductors) const {
         Block block("[switch." + load.name + "]");
-        block.raw("from", quoted("box.bench"));
+        block.raw("from", in_quotes("box.bench"));
         // Where all are alike, those behind the first take its words over.
         const bool alike = o_.switches.size() < 2 && !before.empty();
-        if (alike) block.raw("like", quoted("switch." + before.front()), "all of it but from and label");
-        if (!conductors.empty()) block.raw("conductors", quoted(conductors));
+        if (alike) block.raw("like", in_quotes("switch." + before.front()), "all of it but from and label");
+        if (!conductors.empty()) block.raw("conductors", in_quotes(conductors));
         if (alike) return block.text();
         const Outline::Switch sw = o_.switches.empty()
                                        ? Outline::Switch{}
@@ -272,7 +272,7 @@ private:
         if (sw.no_volt)
             block.raw("no_volt", "true").asked("coil", sw.coil, "the volts on its coil or its label");
         else
-            block.raw("no_volt", o_.switches.empty() ? quoted("unknown") : "false",
+            block.raw("no_volt", o_.switches.empty() ? in_quotes("unknown") : "false",
                       "does it stay off when power returns?");
         return block.text();
     }
@@ -280,16 +280,16 @@ private:
     [[nodiscard]] std::string outlet_for(const Outline::Load& load, const std::string& from,
                                          const std::string& conductors) const {
         Block block("[outlet." + load.name + "]");
-        block.raw("from", quoted(from)).raw("pattern", quoted(outlet_of(runs_on(load))), usual);
-        if (!conductors.empty()) block.raw("conductors", quoted(conductors));
+        block.raw("from", in_quotes(from)).raw("pattern", in_quotes(outlet_of(runs_on(load))), usual);
+        if (!conductors.empty()) block.raw("conductors", in_quotes(conductors));
         return block.text();
     }
 
     [[nodiscard]] std::string written(const Outline::Load& load) const {
         Block block("[load." + load.name + "]");
-        if (!load.label.empty()) block.raw("label", quoted(load.label));
-        block.raw("from", quoted("outlet." + load.name)).raw("kind", quoted(load.kind));
-        if (!load.starts_with.empty()) block.raw("starts_with", quoted(load.starts_with));
+        if (!load.label.empty()) block.raw("label", in_quotes(load.label));
+        block.raw("from", in_quotes("outlet." + load.name)).raw("kind", in_quotes(load.kind));
+        if (!load.starts_with.empty()) block.raw("starts_with", in_quotes(load.starts_with));
         if (is_switched(load) || !load.motor.empty())
             block.asked("motor", load.motor,
                         "brushes and whine: universal; hum, heavy: induction; brushless: electronic");
@@ -309,7 +309,7 @@ private:
         else
             plate.asked("current", "", "its plate; amps win over watts");
         if (!load.horsepower.empty())
-            plate.raw("horsepower", quoted(load.horsepower))
+            plate.raw("horsepower", in_quotes(load.horsepower))
                 .asked("horsepower_kind", "", "rated, or peak on the plate of a plug-in tool");
         plate.given("voltage", load.voltage);
         const std::string text = block.text();
@@ -318,7 +318,8 @@ private:
 
     [[nodiscard]] std::string tail() const {
         std::string names;
-        for (const Outline::Load& load : o_.loads) names += (names.empty() ? "" : ", ") + quoted(load.name);
+        for (const Outline::Load& load : o_.loads)
+            names += (names.empty() ? "" : ", ") + in_quotes(load.name);
         return "# Tools that run at the same time, one table for each such set. Without any, each tool runs "
                "alone with\n"
                "# the lights and extractors. other_load on the device: what else the circuit feeds.\n"

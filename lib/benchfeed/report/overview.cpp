@@ -130,7 +130,7 @@ std::string sentence_of(const Overview& o) {
     return out;
 }
 
-Ink ink_of(Answer answer) {
+Ink answer_ink(Answer answer) {
     return answer >= Answer::fails ? Ink::bad : answer == Answer::clean ? Ink::good : Ink::doubtful;
 }
 
@@ -148,14 +148,14 @@ std::string row_text(const OverviewRow& row, const Style& style) {
             row.answer == Answer::unreadable
                 ? ""
                 : fmt::format(" ({}, open {}, cautions {})", row.fails, row.open, row.cautions);
-        return inked(words(row.answer), ink_of(row.answer), style) + counts + "\n" +
+        return inked(words(row.answer), answer_ink(row.answer), style) + counts + "\n" +
                wrapped(told, "  ", "    ", style);
     }
     const std::string first =
         fmt::format("{}  {:>5}  {:>4}  {:>8}  ", answer, count_or_dash(row.fails, row.answer),
                     count_or_dash(row.open, row.answer), count_or_dash(row.cautions, row.answer));
     std::string out = wrapped(told, first, std::string(first.size(), ' '), style);
-    return inked(answer, ink_of(row.answer), style) + out.substr(answer.size());
+    return inked(answer, answer_ink(row.answer), style) + out.substr(answer.size());
 }
 
 std::string rules_text(const Overview& o, const Style& style) {

@@ -23,7 +23,7 @@ bool begins_a_formula(char c) {
 /// before what would be a formula: at the beginning, behind spaces, and behind a semicolon or tab-like
 /// separator, since some spreadsheets split there instead of at the comma. Quotes are doubled, as RFC 4180
 /// has it.
-std::string cell(std::string_view text) {
+std::string csv_cell(std::string_view text) {
     std::string out = "\"";
     bool at_start = true;
     for (const char c : harmless(text)) {
@@ -34,20 +34,21 @@ std::string cell(std::string_view text) {
     return out + "\"";
 }
 
-struct Row {
+struct CsvRow {
     std::string kind, group, what, count, unit, places, choose, notes, worked;
 };
 
-std::string line_of(const Row& row) {
-    const std::array texts{cell(row.kind),   cell(row.group), cell(row.what),
-                           row.count,        cell(row.unit),  cell(row.places),
-                           cell(row.choose), cell(row.notes), cell(row.worked)};
+std::string line_of(const CsvRow& row) {
+    const std::array texts{
+        csv_cell(row.kind),  csv_cell(row.group),  csv_cell(row.what),   row.count,
+        csv_cell(row.unit),  csv_cell(row.places), csv_cell(row.choose), csv_cell(row.notes),
+        csv_cell(row.worked)};
     std::string line;
     for (const std::string& text : texts) line += (line.empty() ? "" : ",") + text;
     return line + "\r\n";
 }
 
-std::string joined(const std::vector<std::string>& texts) {
+std::string one_cell_of(const std::vector<std::string>& texts) {
     std::string out;
     for (const std::string& text : texts) out += (out.empty() ? "" : " / ") + text;
     return out;
@@ -57,7 +58,7 @@ std::string worked(const std::vector<Step>& steps) {
     std::vector<std::string> lines;
     for (const Step& step : steps)
         if (step.words.empty()) lines.push_back(step.symbol + " = " + step.numbers + " = " + step.result);
-    return joined(lines);
+    return one_cell_of(lines);
 }
 
 /// "6.27" of "6.27 m": the unit has a column of its own.
@@ -70,13 +71,13 @@ std::string cable_rows(const Situation& s, const CableLine& line) {
     const plan::Stock& stock = s.plan.stocks[line.stock];
     const std::string unit = s.nec() ? "ft" : "m", group(advice::words(advice::PartGroup::cable));
     const std::string what = cable_title(s, line);
-    Row whole{"part", group, what, number_of(s, line.total), unit, stock.path(), "", packs_remark(s, line),
-              ""};
+    CsvRow whole{"part", group, what, number_of(s, line.total), unit, stock.path(), "", packs_remark(s, line),
+                 ""};
     if (line.unmeasured > 0)
         whole.choose = fmt::format("length of {} runs that are not measured", line.unmeasured);
     std::string out = line_of(whole);
     for (const advice::Cut& cut : line.cuts) {
-        Row row{
+        CsvRow row{
             "cut", group, what, cut.cut ? number_of(s, *cut.cut) : "", unit, "", "", "", worked(cut.steps)};
         row.places = rules::words(s, rules::at_element(cut.element), rules::Part::cable);
         if (!cut.cut) row.choose = "length: measure the route";
@@ -95,8 +96,8 @@ std::string part_row(const Situation& s, const PartLine& line) {
         places.push_back(rules::words(s, rules::at_element(place.element), place.part) +
                          (place.detail.empty() ? "" : " (" + place.detail + ")"));
     return line_of({"part", std::string(advice::words(line.group)), line.what,
-                    line.count ? std::to_string(*line.count) : "", "pieces", joined(places),
-                    joined(line.choose), joined(line.notes), worked(line.steps)});
+                    line.count ? std::to_string(*line.count) : "", "pieces", one_cell_of(places),
+                    one_cell_of(line.choose), one_cell_of(line.notes), worked(line.steps)});
 }
 
 }  // namespace

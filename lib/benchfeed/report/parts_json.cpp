@@ -11,7 +11,7 @@ using rules::Situation;
 namespace {
 
 template <class List, class Write>
-Json each(const List& list, Write write) {
+Json list_json(const List& list, Write write) {
     Json out = Json::array();
     for (const auto& one : list) out.push_back(write(one));
     return out;
@@ -27,13 +27,13 @@ Json packs_json(const Situation& s, const CableLine& line) {
     return {{"searched", line.packs->searched},
             {"bought", length_json(line.packs->bought)},
             {"left", length_json(line.packs->left)},
-            {"packs", each(line.packs->packs,
-                           [&](const advice::Pack& pack) -> Json {
-                               return {{"sold", length_json(pack.sold)},
-                                       {"cuts", each(pack.pieces, at)},
-                                       {"left", length_json(pack.left)}};
-                           })},
-            {"too_long", each(line.packs->too_long, at)},
+            {"packs", list_json(line.packs->packs,
+                                [&](const advice::Pack& pack) -> Json {
+                                    return {{"sold", length_json(pack.sold)},
+                                            {"cuts", list_json(pack.pieces, at)},
+                                            {"left", length_json(pack.left)}};
+                                })},
+            {"too_long", list_json(line.packs->too_long, at)},
             {"remark", words_json(packs_remark(s, line))}};
 }
 
@@ -46,17 +46,17 @@ Json cable_json(const Situation& s, const CableLine& line) {
             {"core", line.core.empty() ? Json(nullptr) : Json(line.core)},
             {"total", length_json(line.total)},
             {"unmeasured", line.unmeasured},
-            {"cuts", each(line.cuts,
-                          [&](const advice::Cut& cut) -> Json {
-                              const std::string words =
-                                  rules::words(s, rules::at_element(cut.element), rules::Part::cable);
-                              return {{"at", s.plan[cut.element].path()},
-                                      {"words", words_json(words)},
-                                      {"length", length_json(cut.length)},
-                                      {"cut", length_json(cut.cut)},
-                                      {"steps", each(cut.steps, step_json)}};
-                          })},
-            {"sold", each(line.sold, [](const Length& length) { return length_json(length); })},
+            {"cuts", list_json(line.cuts,
+                               [&](const advice::Cut& cut) -> Json {
+                                   const std::string words =
+                                       rules::words(s, rules::at_element(cut.element), rules::Part::cable);
+                                   return {{"at", s.plan[cut.element].path()},
+                                           {"words", words_json(words)},
+                                           {"length", length_json(cut.length)},
+                                           {"cut", length_json(cut.cut)},
+                                           {"steps", list_json(cut.steps, step_json)}};
+                               })},
+            {"sold", list_json(line.sold, [](const Length& length) { return length_json(length); })},
             {"packs", packs_json(s, line)}};
 }
 
@@ -64,17 +64,17 @@ Json part_json(const Situation& s, const PartLine& line) {
     return {{"group", advice::words(line.group)},
             {"what", words_json(line.what)},
             {"count", line.count ? Json(*line.count) : Json(nullptr)},
-            {"places", each(line.places,
-                            [&](const advice::PlaceOfPart& place) -> Json {
-                                return {{"at", s.plan[place.element].path()},
-                                        {"part", rules::words(place.part)},
-                                        {"words", words_json(rules::words(s, rules::at_element(place.element),
-                                                                          place.part))},
-                                        {"detail", words_json(place.detail)}};
-                            })},
+            {"places", list_json(line.places,
+                                 [&](const advice::PlaceOfPart& place) -> Json {
+                                     return {{"at", s.plan[place.element].path()},
+                                             {"part", rules::words(place.part)},
+                                             {"words", words_json(rules::words(
+                                                           s, rules::at_element(place.element), place.part))},
+                                             {"detail", words_json(place.detail)}};
+                                 })},
             {"choose", words_list_json(line.choose)},
             {"notes", words_list_json(line.notes)},
-            {"steps", each(line.steps, step_json)}};
+            {"steps", list_json(line.steps, step_json)}};
 }
 
 }  // namespace
@@ -82,29 +82,29 @@ Json part_json(const Situation& s, const PartLine& line) {
 std::string parts_json(const Situation& s, const advice::ShoppingList& list, const WhatIf& what_if,
                        const Tool& tool) {
     const auto path = [&](plan::Index i) { return s.plan[i].path(); };
-    Json json{
-        {"format", 1},
-        {"tool", tool_json(tool)},
-        {"path", words_json(s.plan.path)},
-        {"title", words_json(s.plan.head.title.value_or(""))},
-        {"revision", s.plan.head.revision.known() ? words_json(*s.plan.head.revision) : Json(nullptr)},
-        {"do_not_buy", !list.warning.empty()},
-        {"warning", list.warning.empty() ? Json(nullptr) : words_json(list.warning)},
-        {"fails", list.fails},
-        {"essential_questions", list.essential_questions},
-        {"what_if", words_list_json(what_if)},
-        {"cables", each(list.cables, [&](const CableLine& line) { return cable_json(s, line); })},
-        {"parts", each(list.parts, [&](const PartLine& line) { return part_json(s, line); })},
-        {"there_already", each(list.there_already, path)},
-        {"stocks_there", each(list.stocks_there, [&](plan::Index i) { return s.plan.stocks[i].path(); })},
-        {"allowances", each(allowance_lines(list.allowances),
-                            [](const AllowanceLine& one) -> Json {
-                                return {
-                                    {"name", one.name},
-                                    {"value", words_json(one.value)},
-                                    {"source", *one.source ? citation_json(**one.source) : Json(nullptr)}};
-                            })},
-        {"caution", words_json(parts_caution())}};
+    Json json{{"format", 1},
+              {"tool", tool_json(tool)},
+              {"path", words_json(s.plan.path)},
+              {"title", words_json(s.plan.head.title.value_or(""))},
+              {"revision", s.plan.head.revision.known() ? words_json(*s.plan.head.revision) : Json(nullptr)},
+              {"do_not_buy", !list.warning.empty()},
+              {"warning", list.warning.empty() ? Json(nullptr) : words_json(list.warning)},
+              {"fails", list.fails},
+              {"essential_questions", list.essential_questions},
+              {"what_if", words_list_json(what_if)},
+              {"cables", list_json(list.cables, [&](const CableLine& line) { return cable_json(s, line); })},
+              {"parts", list_json(list.parts, [&](const PartLine& line) { return part_json(s, line); })},
+              {"there_already", list_json(list.there_already, path)},
+              {"stocks_there",
+               list_json(list.stocks_there, [&](plan::Index i) { return s.plan.stocks[i].path(); })},
+              {"allowances",
+               list_json(allowance_lines(list.allowances),
+                         [](const AllowanceLine& one) -> Json {
+                             return {{"name", one.name},
+                                     {"value", words_json(one.value)},
+                                     {"source", *one.source ? citation_json(**one.source) : Json(nullptr)}};
+                         })},
+              {"caution", words_json(parts_caution())}};
     return dumped(json) + "\n";
 }
 

@@ -196,7 +196,7 @@ int terminal_wires(const Situation& s, Index box, plan::Conductor conductor) {
 namespace {
 /// The three columns have the same words.
 template <class Word>
-Holds holds(Word word) {
+Holds holds_of(Word word) {
     return word == Word::yes ? Holds::yes : word == Word::care ? Holds::care : Holds::no;
 }
 }  // namespace
@@ -205,7 +205,7 @@ tables::Found<TerminalFit> terminal_fit(const Situation& s, std::string_view ter
                                         std::string_view strands) {
     using Of = figures::terminal_fit;
     return Of::at(s.tables, terminals, strands).then([](const Of::Row& row) {
-        return TerminalFit{holds(row.bare()), holds(row.ferrule()), holds(row.ring()),
+        return TerminalFit{holds_of(row.bare()), holds_of(row.ferrule()), holds_of(row.ring()),
                            row.source(Of::Column::bare)};
     });
 }

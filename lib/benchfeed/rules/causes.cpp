@@ -14,12 +14,12 @@ namespace benchfeed::rules {
 
 namespace {
 
-enum class Kind : std::uint8_t { overload, drop };
+enum class CauseKind : std::uint8_t { overload, drop };
 
 /// Outcomes with equal keys have one cause: the loads of an overload, or the cable of a drop.
-using Key = std::tuple<Kind, Index, std::vector<Index>>;
+using CauseKey = std::tuple<CauseKind, Index, std::vector<Index>>;
 
-std::optional<Key> key_of(const Situation& s, const Judgement& judgement, const Outcome& o) {
+std::optional<CauseKey> key_of(const Situation& s, const Judgement& judgement, const Outcome& o) {
     if (o.limit == plan::nowhere || (o.verdict != Verdict::fail && o.verdict != Verdict::caution))
         return std::nullopt;
     const Limit& limit = judgement.limits[o.limit];
@@ -29,10 +29,10 @@ std::optional<Key> key_of(const Situation& s, const Judgement& judgement, const 
         case Reach::Kind::largest_way:
             // A limit for motors alone, or for hours, is a fault of that part and not of the sum.
             if (limit.weight.motors_only || limit.weight.hours_only) return std::nullopt;
-            return Key{Kind::overload, o.set, loads()};
+            return CauseKey{CauseKind::overload, o.set, loads()};
         case Reach::Kind::lost_to:
         case Reach::Kind::left_at:
-            return Key{Kind::drop, o.set, {worst_cable(s, o.at.index)}};
+            return CauseKey{CauseKind::drop, o.set, {worst_cable(s, o.at.index)}};
         default:
             return std::nullopt;
     }
@@ -56,7 +56,7 @@ double size_of(const Outcome& o) {
 std::vector<Index> causes(const Situation& s, const Judgement& judgement) {
     const std::vector<Outcome>& outcomes = judgement.outcomes;
     std::vector<Index> lead(outcomes.size(), plan::nowhere);
-    std::map<Key, std::vector<Index>> families;
+    std::map<CauseKey, std::vector<Index>> families;
     for (Index i = 0; i < outcomes.size(); ++i)
         if (auto key = key_of(s, judgement, outcomes[i])) families[std::move(*key)].push_back(i);
     for (auto& [key, members] : families) {

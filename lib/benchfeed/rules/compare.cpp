@@ -15,8 +15,6 @@ namespace benchfeed::rules {
 
 namespace {
 
-using Kind = Difference::Kind;
-
 // ---- verdicts ---------------------------------------------------------------------------------------
 
 struct Key {
@@ -256,11 +254,11 @@ void add_live_tests(Tests& tests, const Situation& s, const Difference& d) {
 std::vector<Retest> find_tests(const JudgedSide& after, const std::vector<Difference>& differences) {
     Tests tests(after.situation);
     for (const Difference& d : differences) {
-        if (d.kind == Kind::removed && !rewired(d)) continue;
+        if (d.kind == Difference::Kind::removed && !rewired(d)) continue;
         add_dead_tests(tests, after.situation, d);
     }
     for (const Difference& d : differences)
-        if (d.kind != Kind::removed) add_live_tests(tests, after.situation, d);
+        if (d.kind != Difference::Kind::removed) add_live_tests(tests, after.situation, d);
     return std::move(tests).list();
 }
 

@@ -92,10 +92,6 @@ namespace {
 
 using Plane = std::complex<double>;
 
-std::size_t index_of(Conductor c) {
-    return static_cast<std::size_t>(c);
-}
-
 std::string word(Conductor c) {
     plan::Conductors one;
     one.add(c);
@@ -111,7 +107,7 @@ std::string plain_number(double number) {
 }
 
 /// Terms with their signs, worked as one line: "7 A * 0.8 - 5 A * 0.5".
-class Sum {
+class SumLine {
 public:
     void add(Value value, double factor = 1) {
         if (factor == 0) return;
@@ -187,7 +183,7 @@ private:
     }
 
     Lines currents(Index at, Conductor c) {
-        Sum real, lagging;
+        SumLine real, lagging;
         for (const Flow& flow : flows_) {
             if (!s_.network.hangs_below(flow.load, at) || !(flow.current > Current{})) continue;
             const Plane k = factor(flow, c);
@@ -275,7 +271,7 @@ private:
     const std::vector<Flow>& flows_;
     Voltage volts_{};
     Plane along_;
-    Sum real_, across_;
+    SumLine real_, across_;
 };
 
 }  // namespace

@@ -10,6 +10,11 @@
 
 namespace benchfeed::rules {
 
+/// Where a conductor stands in figures that are kept by conductor.
+[[nodiscard]] constexpr std::size_t index_of(plan::Conductor c) {
+    return static_cast<std::size_t>(c);
+}
+
 /// Resistance and reactance of some lengths of a cable's conductor, worked from the printed table.
 struct CableOhms {
     Value resistance, reactance;

@@ -12,8 +12,6 @@
 namespace benchfeed::rules {
 
 using plan::Located;
-using Kind = Difference::Kind;
-
 namespace {
 
 /// Fields of one plan by their table, in file order.
@@ -135,8 +133,8 @@ std::vector<Difference> find_differences(const Situation& before, const Situatio
     const Tables old_tables(before.plan), new_tables(after.plan);
     std::vector<Difference> list;
     for (const std::string& table : new_tables.order) {
-        Difference d{Kind::changed, table, table_words(after, table), {}, {}};
-        if (!old_tables.fields.contains(table)) d.kind = Kind::added;
+        Difference d{Difference::Kind::changed, table, table_words(after, table), {}, {}};
+        if (!old_tables.fields.contains(table)) d.kind = Difference::Kind::added;
         std::set<std::string> keys;
         for (const Located& field : new_tables.fields.at(table)) {
             const Located* old = old_tables.find(table, field.slot.info.key);
@@ -144,13 +142,13 @@ std::vector<Difference> find_differences(const Situation& before, const Situatio
             if (differ(old, &field) && !told_elsewhere(old, &field))
                 d.fields.push_back(field_difference(old, &field));
         }
-        if (d.kind == Kind::changed && d.fields.empty()) continue;
-        if (d.kind == Kind::changed) add_unchanged(after, d);
+        if (d.kind == Difference::Kind::changed && d.fields.empty()) continue;
+        if (d.kind == Difference::Kind::changed) add_unchanged(after, d);
         list.push_back(std::move(d));
     }
     for (const std::string& table : old_tables.order) {
         if (new_tables.fields.contains(table)) continue;
-        Difference d{Kind::removed, table, table_words(before, table), {}, {}};
+        Difference d{Difference::Kind::removed, table, table_words(before, table), {}, {}};
         for (const Located& field : old_tables.fields.at(table))
             if (said(field)) d.fields.push_back(field_difference(&field, nullptr));
         list.push_back(std::move(d));
@@ -183,8 +181,9 @@ bool concerns_everything(const Difference& d) {
 bool only_words(const Difference& d) {
     static const std::set<std::string_view> words{"title", "place", "contact", "revision",
                                                   "date",  "label", "existing"};
-    return d.kind == Kind::changed && std::all_of(d.fields.begin(), d.fields.end(),
-                                                  [&](const auto& f) { return words.contains(f.key); });
+    return d.kind == Difference::Kind::changed &&
+           std::all_of(d.fields.begin(), d.fields.end(),
+                       [&](const auto& f) { return words.contains(f.key); });
 }
 
 namespace {

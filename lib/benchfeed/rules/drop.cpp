@@ -21,10 +21,6 @@ using plan::Conductor;
 
 namespace {
 
-std::size_t index_of(Conductor c) {
-    return static_cast<std::size_t>(c);
-}
-
 ComplexImpedance loop_of(const Situation& s, Index at) {
     const Branch& branch = s.network.branches[at];
     return branch.impedance[index_of(Conductor::l1)] + branch.impedance[index_of(Conductor::n)];
@@ -204,12 +200,12 @@ std::vector<Conductor> loop_conductors(const Situation& s, Index load) {
     return {Conductor::l1};
 }
 
-struct Loop {
+struct BranchLoop {
     Ratio passes{};
     ComplexImpedance impedance{};
 };
-Loop loop_through(const Branch& branch, const std::vector<Conductor>& conductors) {
-    Loop loop;
+BranchLoop loop_through(const Branch& branch, const std::vector<Conductor>& conductors) {
+    BranchLoop loop;
     for (const Conductor c : conductors) {
         loop.passes += branch.passes[index_of(c)];
         loop.impedance += branch.impedance[index_of(c)];
@@ -244,7 +240,7 @@ Value explain_share(Working& working, Voltage nominal, Value left, const std::st
 
 void compare_share(Working& working, Value share, const Outcome& outcome, const Measure& bound) {
     if (std::holds_alternative<std::monostate>(bound)) return;
-    working.compare(share, number(outcome.value) > number(bound) * (1 + 1e-9) ? ">" : "<=",
+    working.compare(share, number(outcome.value) > number(bound) * (1 + rounding) ? ">" : "<=",
                     working.written(to_text(bound)));
 }
 
@@ -255,7 +251,7 @@ std::optional<Value> cooler_cable(Working& working, const Situation& s, const Ou
     Limit through;
     through.reach = {Reach::Kind::through, worst};
     const Measure amps = evaluate(s, through, set_of(s.plan, outcome.set).loads).value;
-    const Loop loop = loop_through(s.network.branches[worst], loop_conductors(s, load));
+    const BranchLoop loop = loop_through(s.network.branches[worst], loop_conductors(s, load));
     return explain_warmth(working, s, worst, loop.passes, std::get<Current>(amps));
 }
 
@@ -319,7 +315,7 @@ LoopValues explain_loop(Working& working, const Situation& s, Index load, std::o
             conductors.size() > 1 ? whole : working.add("Z_half", "Z / 2", "{} / 2", {whole}, "ohm"));
     }
     for (const Index at : s.plan.path_to(load)) {
-        const Loop loop = loop_through(s.network.branches[at], conductors);
+        const BranchLoop loop = loop_through(s.network.branches[at], conductors);
         if (!(magnitude(loop.impedance) > 0.0 * unit::ohm)) continue;
         const auto [r, x] = explain_cable(working, s, at, loop.passes, loop.impedance);
         resistances.push_back(r);
@@ -398,7 +394,7 @@ Explanation explain_drop(const Situation& s, const Outcome& outcome, const Limit
                 "A power factor that is not known counts as 1: through a cable, most of which is resistance, "
                 "such amps lose the most.");
         if (volts)
-            working.compare(left, number(outcome.value) < number(bound) * (1 - 1e-9) ? "<" : ">=",
+            working.compare(left, number(outcome.value) < number(bound) * (1 - rounding) ? "<" : ">=",
                             working.computed(number(bound), "V"));
         else
             compare_share(working, explain_share(working, nominal, left), outcome, bound);

@@ -5,11 +5,9 @@
 #include <vector>
 
 #include <benchfeed/rules/judge.hpp>
+#include <benchfeed/rules/support.hpp>
 
 namespace benchfeed::rules {
-
-/// Sums of printed figures must not fail by the last bit: 7.0 + 9.0 is not above 16.
-inline constexpr double rounding = 1e-9;
 
 using Wanted = std::function<bool(const Rule&)>;
 /// Limits and outcomes of the rules that are wanted, then the outcomes of each set.

@@ -19,7 +19,7 @@ std::uint64_t place_key(const Outcome& outcome) {
 }
 
 bool above(double value, double edge) {
-    return value > edge * (1 + 1e-9);
+    return value > edge * (1 + rounding);
 }
 bool above(Current value, Current edge) {
     return above(in(unit::ampere, value), in(unit::ampere, edge));

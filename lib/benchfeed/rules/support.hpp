@@ -14,6 +14,7 @@ namespace benchfeed::rules {
 [[nodiscard]] std::uint64_t place_key(const Outcome& outcome);
 
 /// Limits are compared as people add printed figures: 7.0 A + 9.0 A is not above 16 A.
+inline constexpr double rounding = 1e-9;
 [[nodiscard]] bool above(double value, double edge);
 [[nodiscard]] bool above(Current value, Current edge);
 /// The first section is less than the second.

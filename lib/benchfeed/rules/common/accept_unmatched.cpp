@@ -5,7 +5,7 @@
 #include <benchfeed/rules/judge.hpp>
 #include <benchfeed/rules/rules.hpp>
 
-namespace benchfeed::rules {
+namespace benchfeed::rules::accept_unmatched {
 namespace {
 
 std::vector<Index> told(const Situation& s, const Judgement& judgement) {
@@ -49,15 +49,15 @@ Explanation explain_review(const Situation& s, const Judgement& judgement, const
 
 }  // namespace
 
-const Rule accept_unmatched{.id = "plan.accept-unmatched",
-                            .title = "an acceptance that covers nothing",
-                            .harm = Harm::plan,
-                            .essential = false,
-                            .families = "iec nec",
-                            .since = "0.1.0",
-                            .look = nullptr,
-                            .explain = nullptr,
-                            .review = review,
-                            .explain_review = explain_review};
+const Rule rule{.id = "plan.accept-unmatched",
+                .title = "an acceptance that covers nothing",
+                .harm = Harm::plan,
+                .essential = false,
+                .families = "iec nec",
+                .since = "0.1.0",
+                .look = nullptr,
+                .explain = nullptr,
+                .review = review,
+                .explain_review = explain_review};
 
-}  // namespace benchfeed::rules
+}  // namespace benchfeed::rules::accept_unmatched

@@ -2,7 +2,7 @@
 #include <benchfeed/rules/noted.hpp>
 #include <benchfeed/rules/rules.hpp>
 
-namespace benchfeed::rules {
+namespace benchfeed::rules::assumed {
 namespace {
 
 Yield look(const Situation& s) {
@@ -22,13 +22,13 @@ Explanation explain(const Situation& s, const Outcome&, const Limit*) {
 
 }  // namespace
 
-const Rule assumed{.id = "plan.assumed",
-                   .title = "values that were assumed",
-                   .harm = Harm::plan,
-                   .essential = false,
-                   .families = "iec nec",
-                   .since = "0.1.0",
-                   .look = look,
-                   .explain = explain};
+const Rule rule{.id = "plan.assumed",
+                .title = "values that were assumed",
+                .harm = Harm::plan,
+                .essential = false,
+                .families = "iec nec",
+                .since = "0.1.0",
+                .look = look,
+                .explain = explain};
 
-}  // namespace benchfeed::rules
+}  // namespace benchfeed::rules::assumed

@@ -11,7 +11,7 @@
 #include <benchfeed/rules/overload.hpp>
 #include <benchfeed/rules/rules.hpp>
 
-namespace benchfeed::rules {
+namespace benchfeed::rules::box_overfilled {
 namespace {
 
 enum Variant : std::uint8_t { by_volume, by_ways, ask_volume, ask_clamps, ask_ways, no_allowance };
@@ -213,14 +213,14 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
 
 }  // namespace
 
-const Rule box_overfilled{.id = "heat.box-overfilled",
-                          .title = "a box or its terminals hold more conductors than they are made for",
-                          .harm = Harm::heat,
-                          .essential = false,
-                          .families = "iec nec",
-                          .since = "0.1.0",
-                          .sections = {Depends::here, More::hurts},
-                          .look = look,
-                          .explain = explain};
+const Rule rule{.id = "heat.box-overfilled",
+                .title = "a box or its terminals hold more conductors than they are made for",
+                .harm = Harm::heat,
+                .essential = false,
+                .families = "iec nec",
+                .since = "0.1.0",
+                .sections = {Depends::here, More::hurts},
+                .look = look,
+                .explain = explain};
 
-}  // namespace benchfeed::rules
+}  // namespace benchfeed::rules::box_overfilled

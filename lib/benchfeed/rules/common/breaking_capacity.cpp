@@ -8,7 +8,7 @@
 #include <benchfeed/rules/overload.hpp>
 #include <benchfeed/rules/rules.hpp>
 
-namespace benchfeed::rules {
+namespace benchfeed::rules::breaking_capacity {
 namespace {
 
 constexpr std::uint8_t small_current = 1, ask_breaking = 2;  // 0: compared with the mark
@@ -98,14 +98,14 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
 
 }  // namespace
 
-const Rule breaking_capacity{.id = "heat.breaking-capacity",
-                             .title = "a device cannot break the fault current",
-                             .harm = Harm::heat,
-                             .essential = false,
-                             .families = "iec nec",
-                             .since = "0.1.0",
-                             .sections = {Depends::way, More::hurts},
-                             .look = look,
-                             .explain = explain};
+const Rule rule{.id = "heat.breaking-capacity",
+                .title = "a device cannot break the fault current",
+                .harm = Harm::heat,
+                .essential = false,
+                .families = "iec nec",
+                .since = "0.1.0",
+                .sections = {Depends::way, More::hurts},
+                .look = look,
+                .explain = explain};
 
-}  // namespace benchfeed::rules
+}  // namespace benchfeed::rules::breaking_capacity

@@ -4,7 +4,7 @@
 #include <benchfeed/rules/overload.hpp>
 #include <benchfeed/rules/rules.hpp>
 
-namespace benchfeed::rules {
+namespace benchfeed::rules::cable_overloaded {
 namespace {
 
 constexpr std::uint8_t by_guidance = 1;  // variant: the limit includes a factor that is only guidance
@@ -62,14 +62,14 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit* limit) {
 
 }  // namespace
 
-const Rule cable_overloaded{.id = "heat.cable-overloaded",
-                            .title = "a cable carries more than it may as it lies",
-                            .harm = Harm::heat,
-                            .essential = true,
-                            .families = "iec nec",
-                            .since = "0.1.0",
-                            .sections = {Depends::own},
-                            .look = look,
-                            .explain = explain};
+const Rule rule{.id = "heat.cable-overloaded",
+                .title = "a cable carries more than it may as it lies",
+                .harm = Harm::heat,
+                .essential = true,
+                .families = "iec nec",
+                .since = "0.1.0",
+                .sections = {Depends::own},
+                .look = look,
+                .explain = explain};
 
-}  // namespace benchfeed::rules
+}  // namespace benchfeed::rules::cable_overloaded

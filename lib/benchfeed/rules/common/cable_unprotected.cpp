@@ -13,7 +13,7 @@
 #include <benchfeed/rules/upstream.hpp>
 #include <benchfeed/rules/wired_motor.hpp>
 
-namespace benchfeed::rules {
+namespace benchfeed::rules::cable_unprotected {
 namespace {
 
 using network::Ampacity;
@@ -352,14 +352,14 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
 
 }  // namespace
 
-const Rule cable_unprotected{.id = "heat.cable-unprotected",
-                             .title = "a cable can carry more than it may while nothing trips",
-                             .harm = Harm::heat,
-                             .essential = true,
-                             .families = "iec nec",
-                             .since = "0.1.0",
-                             .sections = {Depends::own},
-                             .look = look,
-                             .explain = explain};
+const Rule rule{.id = "heat.cable-unprotected",
+                .title = "a cable can carry more than it may while nothing trips",
+                .harm = Harm::heat,
+                .essential = true,
+                .families = "iec nec",
+                .since = "0.1.0",
+                .sections = {Depends::own},
+                .look = look,
+                .explain = explain};
 
-}  // namespace benchfeed::rules
+}  // namespace benchfeed::rules::cable_unprotected

@@ -10,7 +10,7 @@
 #include <benchfeed/rules/rules.hpp>
 #include <benchfeed/rules/upstream.hpp>
 
-namespace benchfeed::rules {
+namespace benchfeed::rules::cable_unsuited {
 namespace {
 
 constexpr std::uint8_t suits = 0, solid_on_plug = 1, two_core = 2, cord_fixed = 3, soft_on_floor = 4,
@@ -206,14 +206,14 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
 
 }  // namespace
 
-const Rule cable_unsuited{.id = "shock.cable-unsuited",
-                          .title = "the wrong kind of cable for its place",
-                          .harm = Harm::shock,
-                          .essential = false,
-                          .families = "iec nec",
-                          .since = "0.1.0",
-                          .sections = {Depends::own},
-                          .look = look,
-                          .explain = explain};
+const Rule rule{.id = "shock.cable-unsuited",
+                .title = "the wrong kind of cable for its place",
+                .harm = Harm::shock,
+                .essential = false,
+                .families = "iec nec",
+                .since = "0.1.0",
+                .sections = {Depends::own},
+                .look = look,
+                .explain = explain};
 
-}  // namespace benchfeed::rules
+}  // namespace benchfeed::rules::cable_unsuited

@@ -4,7 +4,7 @@
 #include <benchfeed/rules/rules.hpp>
 #include <benchfeed/rules/upstream.hpp>
 
-namespace benchfeed::rules {
+namespace benchfeed::rules::chained_leads {
 namespace {
 
 enum Variant : std::uint8_t { alone, strip_on_strip, lead_before_bench, leads_in_series };
@@ -125,14 +125,14 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
 
 }  // namespace
 
-const Rule chained_leads{.id = "heat.chained-leads",
-                         .title = "leads or strips are plugged into one another",
-                         .harm = Harm::heat,
-                         .essential = false,
-                         .families = "iec nec",
-                         .since = "0.1.0",
-                         .sections = {Depends::nothing},
-                         .look = look,
-                         .explain = explain};
+const Rule rule{.id = "heat.chained-leads",
+                .title = "leads or strips are plugged into one another",
+                .harm = Harm::heat,
+                .essential = false,
+                .families = "iec nec",
+                .since = "0.1.0",
+                .sections = {Depends::nothing},
+                .look = look,
+                .explain = explain};
 
-}  // namespace benchfeed::rules
+}  // namespace benchfeed::rules::chained_leads

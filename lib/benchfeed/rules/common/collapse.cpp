@@ -14,7 +14,7 @@
 #include <benchfeed/rules/overload.hpp>
 #include <benchfeed/rules/rules.hpp>
 
-namespace benchfeed::rules {
+namespace benchfeed::rules::collapse {
 namespace {
 
 constexpr std::uint8_t stands = 0, falls = 1, load_unknown = 2, run_unknown = 3;
@@ -191,14 +191,14 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
 
 }  // namespace
 
-const Rule collapse{.id = "volts.collapse",
-                    .title = "there is no voltage at which the tools can run",
-                    .harm = Harm::volts,
-                    .essential = true,
-                    .families = "iec nec",
-                    .since = "0.1.0",
-                    .sections = {Depends::all, More::helps},
-                    .look = look,
-                    .explain = explain};
+const Rule rule{.id = "volts.collapse",
+                .title = "there is no voltage at which the tools can run",
+                .harm = Harm::volts,
+                .essential = true,
+                .families = "iec nec",
+                .since = "0.1.0",
+                .sections = {Depends::all, More::helps},
+                .look = look,
+                .explain = explain};
 
-}  // namespace benchfeed::rules
+}  // namespace benchfeed::rules::collapse

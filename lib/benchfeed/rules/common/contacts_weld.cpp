@@ -9,7 +9,7 @@
 #include <benchfeed/rules/overload.hpp>
 #include <benchfeed/rules/rules.hpp>
 
-namespace benchfeed::rules {
+namespace benchfeed::rules::contacts_weld {
 namespace {
 
 enum Variant : std::uint8_t { small_enough, too_large, ask_figure, ask_rating };
@@ -124,14 +124,14 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
 
 }  // namespace
 
-const Rule contacts_weld{.id = "restart.contacts-weld",
-                         .title = "contacts may weld before the device opens",
-                         .harm = Harm::restart,
-                         .essential = false,
-                         .families = "iec nec",
-                         .since = "0.1.0",
-                         .sections = {Depends::nothing},
-                         .look = look,
-                         .explain = explain};
+const Rule rule{.id = "restart.contacts-weld",
+                .title = "contacts may weld before the device opens",
+                .harm = Harm::restart,
+                .essential = false,
+                .families = "iec nec",
+                .since = "0.1.0",
+                .sections = {Depends::nothing},
+                .look = look,
+                .explain = explain};
 
-}  // namespace benchfeed::rules
+}  // namespace benchfeed::rules::contacts_weld

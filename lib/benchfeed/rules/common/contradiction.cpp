@@ -12,7 +12,7 @@
 #include <benchfeed/rules/rules.hpp>
 #include <benchfeed/rules/support.hpp>
 
-namespace benchfeed::rules {
+namespace benchfeed::rules::contradiction {
 namespace {
 
 /// Which two figures disagree, and how.
@@ -208,14 +208,14 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
 
 }  // namespace
 
-const Rule contradiction{.id = "plan.contradiction",
-                         .title = "figures of a supply, or of an outlet, that contradict each other",
-                         .harm = Harm::plan,
-                         .essential = false,
-                         .families = "iec nec",
-                         .since = "0.1.0",
-                         .sections = {Depends::nothing},
-                         .look = look,
-                         .explain = explain};
+const Rule rule{.id = "plan.contradiction",
+                .title = "figures of a supply, or of an outlet, that contradict each other",
+                .harm = Harm::plan,
+                .essential = false,
+                .families = "iec nec",
+                .since = "0.1.0",
+                .sections = {Depends::nothing},
+                .look = look,
+                .explain = explain};
 
-}  // namespace benchfeed::rules
+}  // namespace benchfeed::rules::contradiction

@@ -12,7 +12,7 @@
 #include <benchfeed/rules/rules.hpp>
 #include <benchfeed/rules/upstream.hpp>
 
-namespace benchfeed::rules {
+namespace benchfeed::rules::cores_missing {
 namespace {
 
 constexpr std::uint8_t enough = 0, too_few = 1, spare = 2, ask_poles = 3, ask_no_volt = 4, ask_indicator = 5,
@@ -181,14 +181,14 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
 
 }  // namespace
 
-const Rule cores_missing{.id = "shock.cores-missing",
-                         .title = "a cable has too few cores for the way it is wired",
-                         .harm = Harm::shock,
-                         .essential = false,
-                         .families = "iec nec",
-                         .since = "0.1.0",
-                         .sections = {Depends::nothing},
-                         .look = look,
-                         .explain = explain};
+const Rule rule{.id = "shock.cores-missing",
+                .title = "a cable has too few cores for the way it is wired",
+                .harm = Harm::shock,
+                .essential = false,
+                .families = "iec nec",
+                .since = "0.1.0",
+                .sections = {Depends::nothing},
+                .look = look,
+                .explain = explain};
 
-}  // namespace benchfeed::rules
+}  // namespace benchfeed::rules::cores_missing

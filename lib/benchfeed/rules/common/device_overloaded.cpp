@@ -10,7 +10,7 @@
 #include <benchfeed/rules/rules.hpp>
 #include <benchfeed/rules/upstream.hpp>
 
-namespace benchfeed::rules {
+namespace benchfeed::rules::device_overloaded {
 namespace {
 
 constexpr std::uint8_t for_hours = 1;   // variant: the attention band of loads that run for hours
@@ -192,14 +192,14 @@ Explanation explain(const Situation& s, const Outcome& outcome, const Limit* lim
 
 }  // namespace
 
-const Rule device_overloaded{.id = "heat.device-overloaded",
-                             .title = "a set draws more than its protective device carries",
-                             .harm = Harm::heat,
-                             .essential = true,
-                             .families = "iec nec",
-                             .since = "0.1.0",
-                             .sections = {Depends::nothing},
-                             .look = look,
-                             .explain = explain};
+const Rule rule{.id = "heat.device-overloaded",
+                .title = "a set draws more than its protective device carries",
+                .harm = Harm::heat,
+                .essential = true,
+                .families = "iec nec",
+                .since = "0.1.0",
+                .sections = {Depends::nothing},
+                .look = look,
+                .explain = explain};
 
-}  // namespace benchfeed::rules
+}  // namespace benchfeed::rules::device_overloaded

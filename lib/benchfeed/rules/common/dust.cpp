@@ -5,7 +5,7 @@
 #include <benchfeed/rules/contact.hpp>
 #include <benchfeed/rules/rules.hpp>
 
-namespace benchfeed::rules {
+namespace benchfeed::rules::dust {
 namespace {
 
 constexpr std::uint8_t faces_up = 0, open = 1;
@@ -112,7 +112,7 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
 
 }  // namespace
 
-const Rule dust{.id = "heat.dust",
+const Rule rule{.id = "heat.dust",
                 .title = "wood dust gets to live parts",
                 .harm = Harm::heat,
                 .essential = false,
@@ -122,4 +122,4 @@ const Rule dust{.id = "heat.dust",
                 .look = look,
                 .explain = explain};
 
-}  // namespace benchfeed::rules
+}  // namespace benchfeed::rules::dust

@@ -9,7 +9,7 @@
 #include <benchfeed/rules/rules.hpp>
 #include <benchfeed/rules/stops.hpp>
 
-namespace benchfeed::rules {
+namespace benchfeed::rules::element_unprotected {
 namespace {
 
 using network::Place;
@@ -269,14 +269,14 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
 
 }  // namespace
 
-const Rule element_unprotected{.id = "heat.element-unprotected",
-                               .title = "a part can carry more than it is made for while nothing trips",
-                               .harm = Harm::heat,
-                               .essential = true,
-                               .families = "iec nec",
-                               .since = "0.1.0",
-                               .sections = {Depends::nothing},
-                               .look = look,
-                               .explain = explain};
+const Rule rule{.id = "heat.element-unprotected",
+                .title = "a part can carry more than it is made for while nothing trips",
+                .harm = Harm::heat,
+                .essential = true,
+                .families = "iec nec",
+                .since = "0.1.0",
+                .sections = {Depends::nothing},
+                .look = look,
+                .explain = explain};
 
-}  // namespace benchfeed::rules
+}  // namespace benchfeed::rules::element_unprotected

@@ -14,7 +14,7 @@
 #include <benchfeed/rules/supplies.hpp>
 #include <benchfeed/rules/upstream.hpp>
 
-namespace benchfeed::rules {
+namespace benchfeed::rules::fault_energy {
 namespace {
 
 constexpr std::uint8_t let_through = 1, current_unknown = 2, by_cord = 3;
@@ -186,14 +186,14 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
 
 }  // namespace
 
-const Rule fault_energy{.id = "heat.fault-energy",
-                        .title = "a device lets more through than the cable stands",
-                        .harm = Harm::heat,
-                        .essential = false,
-                        .families = "iec",
-                        .since = "0.1.0",
-                        .sections = {Depends::way},
-                        .look = look,
-                        .explain = explain};
+const Rule rule{.id = "heat.fault-energy",
+                .title = "a device lets more through than the cable stands",
+                .harm = Harm::heat,
+                .essential = false,
+                .families = "iec",
+                .since = "0.1.0",
+                .sections = {Depends::way},
+                .look = look,
+                .explain = explain};
 
-}  // namespace benchfeed::rules
+}  // namespace benchfeed::rules::fault_energy

@@ -4,7 +4,7 @@
 #include <benchfeed/rules/overload.hpp>
 #include <benchfeed/rules/rules.hpp>
 
-namespace benchfeed::rules {
+namespace benchfeed::rules::implausible {
 namespace {
 
 enum Variant : std::uint8_t { long_cord, thick_section, load_above_plug, twin_digits, foreign_pattern };
@@ -121,13 +121,13 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
 
 }  // namespace
 
-const Rule implausible{.id = "plan.implausible",
-                       .title = "a figure that is possible, but more likely a slip",
-                       .harm = Harm::plan,
-                       .essential = false,
-                       .families = "iec nec",
-                       .since = "0.1.0",
-                       .look = look,
-                       .explain = explain};
+const Rule rule{.id = "plan.implausible",
+                .title = "a figure that is possible, but more likely a slip",
+                .harm = Harm::plan,
+                .essential = false,
+                .families = "iec nec",
+                .since = "0.1.0",
+                .look = look,
+                .explain = explain};
 
-}  // namespace benchfeed::rules
+}  // namespace benchfeed::rules::implausible

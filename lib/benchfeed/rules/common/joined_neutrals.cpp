@@ -4,7 +4,7 @@
 #include <benchfeed/rules/rules.hpp>
 #include <benchfeed/rules/supplies.hpp>
 
-namespace benchfeed::rules {
+namespace benchfeed::rules::joined_neutrals {
 namespace {
 
 constexpr std::uint8_t apart = 0, joined = 1, asked = 2;
@@ -74,14 +74,14 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
 
 }  // namespace
 
-const Rule joined_neutrals{.id = "shock.joined-neutrals",
-                           .title = "neutrals of two supplies are joined",
-                           .harm = Harm::shock,
-                           .essential = false,
-                           .families = "iec nec",
-                           .since = "0.1.0",
-                           .sections = {Depends::nothing},
-                           .look = look,
-                           .explain = explain};
+const Rule rule{.id = "shock.joined-neutrals",
+                .title = "neutrals of two supplies are joined",
+                .harm = Harm::shock,
+                .essential = false,
+                .families = "iec nec",
+                .since = "0.1.0",
+                .sections = {Depends::nothing},
+                .look = look,
+                .explain = explain};
 
-}  // namespace benchfeed::rules
+}  // namespace benchfeed::rules::joined_neutrals

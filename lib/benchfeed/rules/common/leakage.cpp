@@ -14,7 +14,7 @@
 #include <benchfeed/rules/support.hpp>
 #include <benchfeed/rules/upstream.hpp>
 
-namespace benchfeed::rules {
+namespace benchfeed::rules::leakage {
 namespace {
 
 /// Standing leakage that a device bears: a share of its trip current (IEC 60364-5-53 531.3.2); US the
@@ -145,14 +145,14 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
 
 }  // namespace
 
-const Rule leakage{.id = "trip.leakage",
-                   .title = "healthy tools leak what the residual current device trips at",
-                   .harm = Harm::trip,
-                   .essential = false,
-                   .families = "iec nec",
-                   .since = "0.1.0",
-                   .sections = {Depends::nothing},
-                   .look = look,
-                   .explain = explain};
+const Rule rule{.id = "trip.leakage",
+                .title = "healthy tools leak what the residual current device trips at",
+                .harm = Harm::trip,
+                .essential = false,
+                .families = "iec nec",
+                .since = "0.1.0",
+                .sections = {Depends::nothing},
+                .look = look,
+                .explain = explain};
 
-}  // namespace benchfeed::rules
+}  // namespace benchfeed::rules::leakage

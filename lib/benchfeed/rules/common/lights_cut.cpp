@@ -6,7 +6,7 @@
 #include <benchfeed/rules/support.hpp>
 #include <benchfeed/rules/upstream.hpp>
 
-namespace benchfeed::rules {
+namespace benchfeed::rules::lights_cut {
 namespace {
 
 bool feeds_a_cutter(const Situation& s, Index i) {
@@ -65,14 +65,14 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
 
 }  // namespace
 
-const Rule lights_cut{.id = "restart.lights-cut",
-                      .title = "what stops the tools puts out the only lamp",
-                      .harm = Harm::restart,
-                      .essential = false,
-                      .families = "iec nec",
-                      .since = "0.1.0",
-                      .sections = {Depends::nothing},
-                      .look = look,
-                      .explain = explain};
+const Rule rule{.id = "restart.lights-cut",
+                .title = "what stops the tools puts out the only lamp",
+                .harm = Harm::restart,
+                .essential = false,
+                .families = "iec nec",
+                .since = "0.1.0",
+                .sections = {Depends::nothing},
+                .look = look,
+                .explain = explain};
 
-}  // namespace benchfeed::rules
+}  // namespace benchfeed::rules::lights_cut

@@ -7,7 +7,7 @@
 #include <benchfeed/rules/rules.hpp>
 #include <benchfeed/rules/upstream.hpp>
 
-namespace benchfeed::rules {
+namespace benchfeed::rules::lines_not_ganged {
 namespace {
 
 constexpr std::uint8_t told = 0, asked = 1, carried_on = 2;
@@ -107,14 +107,14 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
 
 }  // namespace
 
-const Rule lines_not_ganged{.id = "shock.lines-not-ganged",
-                            .title = "lines of one circuit do not open together",
-                            .harm = Harm::shock,
-                            .essential = false,
-                            .families = "iec nec",
-                            .since = "0.1.0",
-                            .sections = {Depends::nothing},
-                            .look = look,
-                            .explain = explain};
+const Rule rule{.id = "shock.lines-not-ganged",
+                .title = "lines of one circuit do not open together",
+                .harm = Harm::shock,
+                .essential = false,
+                .families = "iec nec",
+                .since = "0.1.0",
+                .sections = {Depends::nothing},
+                .look = look,
+                .explain = explain};
 
-}  // namespace benchfeed::rules
+}  // namespace benchfeed::rules::lines_not_ganged

@@ -13,7 +13,7 @@
 #include <benchfeed/rules/rules.hpp>
 #include <benchfeed/rules/wired_motor.hpp>
 
-namespace benchfeed::rules {
+namespace benchfeed::rules::motor_circuit {
 namespace {
 
 enum Variant : std::uint8_t { by_table, by_plate, plate_alone, ask_horsepower, no_row };
@@ -180,14 +180,14 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
 
 }  // namespace
 
-const Rule motor_circuit{.id = "heat.motor-circuit",
-                         .title = "conductors of a wired motor are too thin",
-                         .harm = Harm::heat,
-                         .essential = false,
-                         .families = "nec",
-                         .since = "0.1.0",
-                         .sections = {Depends::own},
-                         .look = look,
-                         .explain = explain};
+const Rule rule{.id = "heat.motor-circuit",
+                .title = "conductors of a wired motor are too thin",
+                .harm = Harm::heat,
+                .essential = false,
+                .families = "nec",
+                .since = "0.1.0",
+                .sections = {Depends::own},
+                .look = look,
+                .explain = explain};
 
-}  // namespace benchfeed::rules
+}  // namespace benchfeed::rules::motor_circuit

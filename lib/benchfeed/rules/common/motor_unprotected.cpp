@@ -14,7 +14,7 @@
 #include <benchfeed/rules/rules.hpp>
 #include <benchfeed/rules/upstream.hpp>
 
-namespace benchfeed::rules {
+namespace benchfeed::rules::motor_unprotected {
 namespace {
 
 enum Variant : std::uint8_t {
@@ -369,14 +369,14 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
 
 }  // namespace
 
-const Rule motor_unprotected{.id = "heat.motor-unprotected",
-                             .title = "a motor without protection against overload",
-                             .harm = Harm::heat,
-                             .essential = true,
-                             .families = "iec nec",
-                             .since = "0.1.0",
-                             .sections = {Depends::nothing},
-                             .look = look,
-                             .explain = explain};
+const Rule rule{.id = "heat.motor-unprotected",
+                .title = "a motor without protection against overload",
+                .harm = Harm::heat,
+                .essential = true,
+                .families = "iec nec",
+                .since = "0.1.0",
+                .sections = {Depends::nothing},
+                .look = look,
+                .explain = explain};
 
-}  // namespace benchfeed::rules
+}  // namespace benchfeed::rules::motor_unprotected

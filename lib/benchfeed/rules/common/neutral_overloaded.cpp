@@ -11,7 +11,7 @@
 #include <benchfeed/rules/overload.hpp>
 #include <benchfeed/rules/rules.hpp>
 
-namespace benchfeed::rules {
+namespace benchfeed::rules::neutral_overloaded {
 namespace {
 
 bool shares_a_neutral(const Situation& s, Index i) {
@@ -88,14 +88,14 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit* limit) {
 
 }  // namespace
 
-const Rule neutral_overloaded{.id = "heat.neutral-overloaded",
-                              .title = "a shared neutral carries more than it may",
-                              .harm = Harm::heat,
-                              .essential = true,
-                              .families = "iec nec",
-                              .since = "0.1.0",
-                              .sections = {Depends::own},
-                              .look = look,
-                              .explain = explain};
+const Rule rule{.id = "heat.neutral-overloaded",
+                .title = "a shared neutral carries more than it may",
+                .harm = Harm::heat,
+                .essential = true,
+                .families = "iec nec",
+                .since = "0.1.0",
+                .sections = {Depends::own},
+                .look = look,
+                .explain = explain};
 
-}  // namespace benchfeed::rules
+}  // namespace benchfeed::rules::neutral_overloaded

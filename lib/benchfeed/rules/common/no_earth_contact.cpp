@@ -4,7 +4,7 @@
 #include <benchfeed/rules/rules.hpp>
 #include <benchfeed/rules/upstream.hpp>
 
-namespace benchfeed::rules {
+namespace benchfeed::rules::no_earth_contact {
 namespace {
 
 constexpr std::uint8_t joined = 0, unearthed = 1, ask_plug = 2, ask_class = 3, ask_pattern = 4,
@@ -121,14 +121,14 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
 
 }  // namespace
 
-const Rule no_earth_contact{.id = "shock.no-earth-contact",
-                            .title = "plug and outlet mate without earth",
-                            .harm = Harm::shock,
-                            .essential = true,
-                            .families = "iec nec",
-                            .since = "0.1.0",
-                            .sections = {Depends::nothing},
-                            .look = look,
-                            .explain = explain};
+const Rule rule{.id = "shock.no-earth-contact",
+                .title = "plug and outlet mate without earth",
+                .harm = Harm::shock,
+                .essential = true,
+                .families = "iec nec",
+                .since = "0.1.0",
+                .sections = {Depends::nothing},
+                .look = look,
+                .explain = explain};
 
-}  // namespace benchfeed::rules
+}  // namespace benchfeed::rules::no_earth_contact

@@ -5,7 +5,7 @@
 #include <benchfeed/rules/support.hpp>
 #include <benchfeed/rules/upstream.hpp>
 
-namespace benchfeed::rules {
+namespace benchfeed::rules::no_grip {
 namespace {
 
 constexpr std::uint8_t gripped = 0, missing = 1, asked = 2;
@@ -62,14 +62,14 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
 
 }  // namespace
 
-const Rule no_grip{.id = "shock.no-grip",
-                   .title = "a cord without grip",
-                   .harm = Harm::shock,
-                   .essential = false,
-                   .families = "iec nec",
-                   .since = "0.1.0",
-                   .sections = {Depends::nothing},
-                   .look = look,
-                   .explain = explain};
+const Rule rule{.id = "shock.no-grip",
+                .title = "a cord without grip",
+                .harm = Harm::shock,
+                .essential = false,
+                .families = "iec nec",
+                .since = "0.1.0",
+                .sections = {Depends::nothing},
+                .look = look,
+                .explain = explain};
 
-}  // namespace benchfeed::rules
+}  // namespace benchfeed::rules::no_grip

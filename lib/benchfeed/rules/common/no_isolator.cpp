@@ -7,7 +7,7 @@
 #include <benchfeed/rules/rules.hpp>
 #include <benchfeed/rules/upstream.hpp>
 
-namespace benchfeed::rules {
+namespace benchfeed::rules::no_isolator {
 namespace {
 
 constexpr std::uint8_t there = 0, missing = 1, plug_in_reach = 2, asked = 3;
@@ -129,14 +129,14 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
 
 }  // namespace
 
-const Rule no_isolator{.id = "shock.no-isolator",
-                       .title = "nothing in reach makes the bench dead",
-                       .harm = Harm::shock,
-                       .essential = false,
-                       .families = "iec nec",
-                       .since = "0.1.0",
-                       .sections = {Depends::nothing},
-                       .look = look,
-                       .explain = explain};
+const Rule rule{.id = "shock.no-isolator",
+                .title = "nothing in reach makes the bench dead",
+                .harm = Harm::shock,
+                .essential = false,
+                .families = "iec nec",
+                .since = "0.1.0",
+                .sections = {Depends::nothing},
+                .look = look,
+                .explain = explain};
 
-}  // namespace benchfeed::rules
+}  // namespace benchfeed::rules::no_isolator

@@ -18,7 +18,7 @@
 #include <benchfeed/rules/supplies.hpp>
 #include <benchfeed/rules/upstream.hpp>
 
-namespace benchfeed::rules {
+namespace benchfeed::rules::no_residual_protection {
 namespace {
 
 constexpr std::uint8_t there = 0, missing = 1, from_the_bench_on = 2, not_listed = 3, ask_device = 4,
@@ -170,7 +170,7 @@ Outcome judge_place(const Situation& s, const Place& place, const ResidualPracti
 
 /// The circuit of an outlet: its nearest device, or the supply. Its outlets are judged together, and all that
 /// hangs on a floating source.
-Index circuit_of(const Situation& s, Index i) {
+Index judged_with(const Situation& s, Index i) {
     Index up = i;
     if (is_floating(s, i)) return s.plan.supply_index_of(i);
     while (s.plan[up].parent != plan::nowhere && s.plan[up].kind != plan::Kind::device)
@@ -187,7 +187,7 @@ Yield look(const Situation& s) {
     }
     for (const Place& place : places(s, *practice)) {
         Outcome o = judge_place(s, place, *practice);
-        o.fold = fold_of(0, circuit_of(s, place.outlet));
+        o.fold = fold_of(0, judged_with(s, place.outlet));
         yield.outcomes.push_back(o);
     }
     return yield;
@@ -411,14 +411,14 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
 
 }  // namespace
 
-const Rule no_residual_protection{.id = "shock.no-residual-protection",
-                                  .title = "an outlet without residual protection",
-                                  .harm = Harm::shock,
-                                  .essential = true,
-                                  .families = "iec nec",
-                                  .since = "0.1.0",
-                                  .sections = {Depends::nothing},
-                                  .look = look,
-                                  .explain = explain};
+const Rule rule{.id = "shock.no-residual-protection",
+                .title = "an outlet without residual protection",
+                .harm = Harm::shock,
+                .essential = true,
+                .families = "iec nec",
+                .since = "0.1.0",
+                .sections = {Depends::nothing},
+                .look = look,
+                .explain = explain};
 
-}  // namespace benchfeed::rules
+}  // namespace benchfeed::rules::no_residual_protection

@@ -8,7 +8,7 @@
 #include <benchfeed/rules/rules.hpp>
 #include <benchfeed/rules/supplies.hpp>
 
-namespace benchfeed::rules {
+namespace benchfeed::rules::no_volt_missing {
 namespace {
 
 constexpr std::uint8_t released = 0, latched_cutter = 1, latched_other = 2, asked = 3;
@@ -184,14 +184,14 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
 
 }  // namespace
 
-const Rule no_volt_missing{.id = "restart.no-volt-missing",
-                           .title = "a tool starts by itself when the supply returns",
-                           .harm = Harm::restart,
-                           .essential = true,
-                           .families = "iec nec",
-                           .since = "0.1.0",
-                           .sections = {Depends::nothing},
-                           .look = look,
-                           .explain = explain};
+const Rule rule{.id = "restart.no-volt-missing",
+                .title = "a tool starts by itself when the supply returns",
+                .harm = Harm::restart,
+                .essential = true,
+                .families = "iec nec",
+                .since = "0.1.0",
+                .sections = {Depends::nothing},
+                .look = look,
+                .explain = explain};
 
-}  // namespace benchfeed::rules
+}  // namespace benchfeed::rules::no_volt_missing

@@ -6,7 +6,7 @@
 #include <benchfeed/rules/rules.hpp>
 #include <benchfeed/rules/upstream.hpp>
 
-namespace benchfeed::rules {
+namespace benchfeed::rules::one_pole_off {
 namespace {
 
 using plan::Conductor;
@@ -169,14 +169,14 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
 
 }  // namespace
 
-const Rule one_pole_off{.id = "shock.one-pole-off",
-                        .title = "off leaves a live conductor in the tool",
-                        .harm = Harm::shock,
-                        .essential = true,
-                        .families = "iec nec",
-                        .since = "0.1.0",
-                        .sections = {Depends::nothing},
-                        .look = look,
-                        .explain = explain};
+const Rule rule{.id = "shock.one-pole-off",
+                .title = "off leaves a live conductor in the tool",
+                .harm = Harm::shock,
+                .essential = true,
+                .families = "iec nec",
+                .since = "0.1.0",
+                .sections = {Depends::nothing},
+                .look = look,
+                .explain = explain};
 
-}  // namespace benchfeed::rules
+}  // namespace benchfeed::rules::one_pole_off

@@ -3,7 +3,7 @@
 #include <benchfeed/rules/overload.hpp>
 #include <benchfeed/rules/rules.hpp>
 
-namespace benchfeed::rules {
+namespace benchfeed::rules::outlet_overloaded {
 namespace {
 
 constexpr std::uint8_t whole_outlet = 2;  // variant: all ways together
@@ -81,14 +81,14 @@ Explanation explain(const Situation& s, const Outcome& outcome, const Limit* lim
 
 }  // namespace
 
-const Rule outlet_overloaded{.id = "heat.outlet-overloaded",
-                             .title = "an outlet carries more than it is made for",
-                             .harm = Harm::heat,
-                             .essential = true,
-                             .families = "iec nec",
-                             .since = "0.1.0",
-                             .sections = {Depends::nothing},
-                             .look = look,
-                             .explain = explain};
+const Rule rule{.id = "heat.outlet-overloaded",
+                .title = "an outlet carries more than it is made for",
+                .harm = Harm::heat,
+                .essential = true,
+                .families = "iec nec",
+                .since = "0.1.0",
+                .sections = {Depends::nothing},
+                .look = look,
+                .explain = explain};
 
-}  // namespace benchfeed::rules
+}  // namespace benchfeed::rules::outlet_overloaded

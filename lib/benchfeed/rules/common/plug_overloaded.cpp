@@ -3,7 +3,7 @@
 #include <benchfeed/rules/overload.hpp>
 #include <benchfeed/rules/rules.hpp>
 
-namespace benchfeed::rules {
+namespace benchfeed::rules::plug_overloaded {
 namespace {
 
 Yield look(const Situation& s) {
@@ -73,14 +73,14 @@ Explanation explain(const Situation& s, const Outcome& outcome, const Limit* lim
 
 }  // namespace
 
-const Rule plug_overloaded{.id = "heat.plug-overloaded",
-                           .title = "a plug or inlet carries more than it is made for",
-                           .harm = Harm::heat,
-                           .essential = true,
-                           .families = "iec nec",
-                           .since = "0.1.0",
-                           .sections = {Depends::nothing},
-                           .look = look,
-                           .explain = explain};
+const Rule rule{.id = "heat.plug-overloaded",
+                .title = "a plug or inlet carries more than it is made for",
+                .harm = Harm::heat,
+                .essential = true,
+                .families = "iec nec",
+                .since = "0.1.0",
+                .sections = {Depends::nothing},
+                .look = look,
+                .explain = explain};
 
-}  // namespace benchfeed::rules
+}  // namespace benchfeed::rules::plug_overloaded

@@ -15,7 +15,7 @@
 #include <benchfeed/rules/overload.hpp>
 #include <benchfeed/rules/rules.hpp>
 
-namespace benchfeed::rules {
+namespace benchfeed::rules::plug_pattern_mismatch {
 namespace {
 
 using tables::Table;
@@ -369,14 +369,14 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
 
 }  // namespace
 
-const Rule plug_pattern_mismatch{.id = "heat.plug-pattern-mismatch",
-                                 .title = "a plug, an outlet and their circuit do not belong together",
-                                 .harm = Harm::heat,
-                                 .essential = false,
-                                 .families = "iec nec",
-                                 .since = "0.1.0",
-                                 .sections = {Depends::nothing},
-                                 .look = look,
-                                 .explain = explain};
+const Rule rule{.id = "heat.plug-pattern-mismatch",
+                .title = "a plug, an outlet and their circuit do not belong together",
+                .harm = Harm::heat,
+                .essential = false,
+                .families = "iec nec",
+                .since = "0.1.0",
+                .sections = {Depends::nothing},
+                .look = look,
+                .explain = explain};
 
-}  // namespace benchfeed::rules
+}  // namespace benchfeed::rules::plug_pattern_mismatch

@@ -14,7 +14,7 @@
 #include <benchfeed/rules/rules.hpp>
 #include <benchfeed/rules/upstream.hpp>
 
-namespace benchfeed::rules {
+namespace benchfeed::rules::protective_conductor {
 namespace {
 
 constexpr std::uint8_t tested = 0, supply_without = 1, combined = 2, outlet_without = 3, untested = 4,
@@ -418,14 +418,14 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
 
 }  // namespace
 
-const Rule protective_conductor{.id = "shock.protective-conductor",
-                                .title = "the earth is missing, cut, too thin or not joined to metal",
-                                .harm = Harm::shock,
-                                .essential = true,
-                                .families = "iec nec",
-                                .since = "0.1.0",
-                                .sections = {Depends::own},
-                                .look = look,
-                                .explain = explain};
+const Rule rule{.id = "shock.protective-conductor",
+                .title = "the earth is missing, cut, too thin or not joined to metal",
+                .harm = Harm::shock,
+                .essential = true,
+                .families = "iec nec",
+                .since = "0.1.0",
+                .sections = {Depends::own},
+                .look = look,
+                .explain = explain};
 
-}  // namespace benchfeed::rules
+}  // namespace benchfeed::rules::protective_conductor

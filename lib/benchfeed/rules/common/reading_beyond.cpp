@@ -9,7 +9,7 @@
 #include <benchfeed/rules/rules.hpp>
 #include <benchfeed/rules/support.hpp>
 
-namespace benchfeed::rules {
+namespace benchfeed::rules::reading_beyond {
 namespace {
 
 using plan::Found;
@@ -295,14 +295,14 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
 }  // namespace
 
 // Readings are of the bench as it is: with other sections nothing has been read yet.
-const Rule reading_beyond{.id = "shock.reading-beyond",
-                          .title = "a meter showed what no sound bench shows",
-                          .harm = Harm::shock,
-                          .essential = true,
-                          .families = "iec nec",
-                          .since = "0.1.0",
-                          .sections = {Depends::nothing},
-                          .look = look,
-                          .explain = explain};
+const Rule rule{.id = "shock.reading-beyond",
+                .title = "a meter showed what no sound bench shows",
+                .harm = Harm::shock,
+                .essential = true,
+                .families = "iec nec",
+                .since = "0.1.0",
+                .sections = {Depends::nothing},
+                .look = look,
+                .explain = explain};
 
-}  // namespace benchfeed::rules
+}  // namespace benchfeed::rules::reading_beyond

@@ -5,7 +5,7 @@
 #include <benchfeed/rules/overload.hpp>
 #include <benchfeed/rules/rules.hpp>
 
-namespace benchfeed::rules {
+namespace benchfeed::rules::reel_wound {
 namespace {
 
 enum Variant : std::uint8_t { wound_mark, wound_third, maybe_wound, unwound_mark };
@@ -82,14 +82,14 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit* limit) {
 
 }  // namespace
 
-const Rule reel_wound{.id = "heat.reel-wound",
-                      .title = "a cord wound on a reel carries more than the reel may",
-                      .harm = Harm::heat,
-                      .essential = false,
-                      .families = "iec nec",
-                      .since = "0.1.0",
-                      .sections = {Depends::own},
-                      .look = look,
-                      .explain = explain};
+const Rule rule{.id = "heat.reel-wound",
+                .title = "a cord wound on a reel carries more than the reel may",
+                .harm = Harm::heat,
+                .essential = false,
+                .families = "iec nec",
+                .since = "0.1.0",
+                .sections = {Depends::own},
+                .look = look,
+                .explain = explain};
 
-}  // namespace benchfeed::rules
+}  // namespace benchfeed::rules::reel_wound

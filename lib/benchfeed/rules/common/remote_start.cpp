@@ -8,7 +8,7 @@
 #include <benchfeed/rules/rules.hpp>
 #include <benchfeed/rules/upstream.hpp>
 
-namespace benchfeed::rules {
+namespace benchfeed::rules::remote_start {
 namespace {
 
 constexpr std::uint8_t starts_cutter = 1, starts_extractor = 2, ask_kind = 3, ask_load = 4, stop_released = 5;
@@ -127,14 +127,14 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
 
 }  // namespace
 
-const Rule remote_start{.id = "restart.remote-start",
-                        .title = "a tool starts while nobody stands at its switch",
-                        .harm = Harm::restart,
-                        .essential = false,
-                        .families = "iec nec",
-                        .since = "0.1.0",
-                        .sections = {Depends::nothing},
-                        .look = look,
-                        .explain = explain};
+const Rule rule{.id = "restart.remote-start",
+                .title = "a tool starts while nobody stands at its switch",
+                .harm = Harm::restart,
+                .essential = false,
+                .families = "iec nec",
+                .since = "0.1.0",
+                .sections = {Depends::nothing},
+                .look = look,
+                .explain = explain};
 
-}  // namespace benchfeed::rules
+}  // namespace benchfeed::rules::remote_start

@@ -10,7 +10,7 @@
 #include <benchfeed/rules/rules.hpp>
 #include <benchfeed/rules/upstream.hpp>
 
-namespace benchfeed::rules {
+namespace benchfeed::rules::residual_type {
 namespace {
 
 constexpr std::uint8_t suits = 0, ac_barred = 1, ac_electronic = 2, not_b = 3, ac_plain = 4, not_f = 5,
@@ -252,14 +252,14 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
 
 }  // namespace
 
-const Rule residual_type{.id = "shock.residual-type",
-                         .title = "the residual current device does not see the wave form",
-                         .harm = Harm::shock,
-                         .essential = false,
-                         .families = "iec",
-                         .since = "0.1.0",
-                         .sections = {Depends::nothing},
-                         .look = look,
-                         .explain = explain};
+const Rule rule{.id = "shock.residual-type",
+                .title = "the residual current device does not see the wave form",
+                .harm = Harm::shock,
+                .essential = false,
+                .families = "iec",
+                .since = "0.1.0",
+                .sections = {Depends::nothing},
+                .look = look,
+                .explain = explain};
 
-}  // namespace benchfeed::rules
+}  // namespace benchfeed::rules::residual_type

@@ -8,7 +8,7 @@
 #include <benchfeed/rules/overload.hpp>
 #include <benchfeed/rules/rules.hpp>
 
-namespace benchfeed::rules {
+namespace benchfeed::rules::running_drop {
 namespace {
 
 constexpr std::uint8_t share = 0;  // variant: share of the nominal volts that is lost
@@ -112,14 +112,14 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit* limit) {
 
 }  // namespace
 
-const Rule running_drop{.id = "volts.running-drop",
-                        .title = "a load does not get its voltage while it runs",
-                        .harm = Harm::volts,
-                        .essential = false,
-                        .families = "iec nec",
-                        .since = "0.1.0",
-                        .sections = {Depends::way, More::helps},
-                        .look = look,
-                        .explain = explain};
+const Rule rule{.id = "volts.running-drop",
+                .title = "a load does not get its voltage while it runs",
+                .harm = Harm::volts,
+                .essential = false,
+                .families = "iec nec",
+                .since = "0.1.0",
+                .sections = {Depends::way, More::helps},
+                .look = look,
+                .explain = explain};
 
-}  // namespace benchfeed::rules
+}  // namespace benchfeed::rules::running_drop

@@ -5,7 +5,7 @@
 #include <benchfeed/rules/supplies.hpp>
 #include <benchfeed/rules/support.hpp>
 
-namespace benchfeed::rules {
+namespace benchfeed::rules::second_supply {
 namespace {
 
 /// What feeds the bench: its plugs, and supplies that feed a part of it without a plug.
@@ -93,14 +93,14 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
 
 }  // namespace
 
-const Rule second_supply{.id = "shock.second-supply",
-                         .title = "pulling one plug leaves the bench live",
-                         .harm = Harm::shock,
-                         .essential = false,
-                         .families = "iec nec",
-                         .since = "0.1.0",
-                         .sections = {Depends::nothing},
-                         .look = look,
-                         .explain = explain};
+const Rule rule{.id = "shock.second-supply",
+                .title = "pulling one plug leaves the bench live",
+                .harm = Harm::shock,
+                .essential = false,
+                .families = "iec nec",
+                .since = "0.1.0",
+                .sections = {Depends::nothing},
+                .look = look,
+                .explain = explain};
 
-}  // namespace benchfeed::rules
+}  // namespace benchfeed::rules::second_supply

@@ -17,7 +17,7 @@
 #include <benchfeed/rules/supplies.hpp>
 #include <benchfeed/rules/upstream.hpp>
 
-namespace benchfeed::rules {
+namespace benchfeed::rules::section_below_minimum {
 namespace {
 
 using network::Place;
@@ -210,14 +210,14 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
 
 }  // namespace
 
-const Rule section_below_minimum{.id = "heat.section-below-minimum",
-                                 .title = "a cable is thinner than its use allows",
-                                 .harm = Harm::heat,
-                                 .essential = false,
-                                 .families = "iec nec",
-                                 .since = "0.1.0",
-                                 .sections = {Depends::own},
-                                 .look = look,
-                                 .explain = explain};
+const Rule rule{.id = "heat.section-below-minimum",
+                .title = "a cable is thinner than its use allows",
+                .harm = Harm::heat,
+                .essential = false,
+                .families = "iec nec",
+                .since = "0.1.0",
+                .sections = {Depends::own},
+                .look = look,
+                .explain = explain};
 
-}  // namespace benchfeed::rules
+}  // namespace benchfeed::rules::section_below_minimum

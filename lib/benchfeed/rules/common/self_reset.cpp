@@ -8,7 +8,7 @@
 #include <benchfeed/rules/rules.hpp>
 #include <benchfeed/rules/upstream.hpp>
 
-namespace benchfeed::rules {
+namespace benchfeed::rules::self_reset {
 namespace {
 
 constexpr std::uint8_t harmless = 0, starts_cutter = 1, starts_extractor = 2, ask_reset = 3, ask_load = 4;
@@ -153,14 +153,14 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
 
 }  // namespace
 
-const Rule self_reset{.id = "restart.self-reset",
-                      .title = "a cut-out closes by itself and starts a tool",
-                      .harm = Harm::restart,
-                      .essential = false,
-                      .families = "iec nec",
-                      .since = "0.1.0",
-                      .sections = {Depends::nothing},
-                      .look = look,
-                      .explain = explain};
+const Rule rule{.id = "restart.self-reset",
+                .title = "a cut-out closes by itself and starts a tool",
+                .harm = Harm::restart,
+                .essential = false,
+                .families = "iec nec",
+                .since = "0.1.0",
+                .sections = {Depends::nothing},
+                .look = look,
+                .explain = explain};
 
-}  // namespace benchfeed::rules
+}  // namespace benchfeed::rules::self_reset

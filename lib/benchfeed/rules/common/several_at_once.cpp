@@ -7,7 +7,7 @@
 #include <benchfeed/rules/support.hpp>
 #include <benchfeed/rules/upstream.hpp>
 
-namespace benchfeed::rules {
+namespace benchfeed::rules::several_at_once {
 namespace {
 
 using Loads = std::vector<Index>;
@@ -90,14 +90,14 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
 
 }  // namespace
 
-const Rule several_at_once{.id = "restart.several-at-once",
-                           .title = "one hand starts two or more tools",
-                           .harm = Harm::restart,
-                           .essential = false,
-                           .families = "iec nec",
-                           .since = "0.1.0",
-                           .sections = {Depends::nothing},
-                           .look = look,
-                           .explain = explain};
+const Rule rule{.id = "restart.several-at-once",
+                .title = "one hand starts two or more tools",
+                .harm = Harm::restart,
+                .essential = false,
+                .families = "iec nec",
+                .since = "0.1.0",
+                .sections = {Depends::nothing},
+                .look = look,
+                .explain = explain};
 
-}  // namespace benchfeed::rules
+}  // namespace benchfeed::rules::several_at_once

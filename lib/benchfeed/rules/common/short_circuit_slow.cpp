@@ -19,7 +19,7 @@
 #include <benchfeed/rules/stops.hpp>
 #include <benchfeed/rules/supplies.hpp>
 
-namespace benchfeed::rules {
+namespace benchfeed::rules::short_circuit_slow {
 namespace {
 
 constexpr std::uint8_t timed = 0, loop_unknown = 1, no_points = 2, at_edge = 3, other_source = 4,
@@ -280,14 +280,14 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
 
 }  // namespace
 
-const Rule short_circuit_slow{.id = "heat.short-circuit-slow",
-                              .title = "a short circuit is switched off later than the cable stands",
-                              .harm = Harm::heat,
-                              .essential = false,
-                              .families = "iec",
-                              .since = "0.1.0",
-                              .sections = {Depends::way},
-                              .look = look,
-                              .explain = explain};
+const Rule rule{.id = "heat.short-circuit-slow",
+                .title = "a short circuit is switched off later than the cable stands",
+                .harm = Harm::heat,
+                .essential = false,
+                .families = "iec",
+                .since = "0.1.0",
+                .sections = {Depends::way},
+                .look = look,
+                .explain = explain};
 
-}  // namespace benchfeed::rules
+}  // namespace benchfeed::rules::short_circuit_slow

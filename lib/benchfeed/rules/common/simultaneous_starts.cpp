@@ -11,7 +11,7 @@
 #include <benchfeed/rules/rules.hpp>
 #include <benchfeed/rules/starting.hpp>
 
-namespace benchfeed::rules {
+namespace benchfeed::rules::simultaneous_starts {
 namespace {
 
 using network::Guard;
@@ -130,14 +130,14 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
 
 }  // namespace
 
-const Rule simultaneous_starts{.id = "trip.simultaneous-starts",
-                               .title = "motors that start together trip a device",
-                               .harm = Harm::trip,
-                               .essential = false,
-                               .families = "iec nec",
-                               .since = "0.1.0",
-                               .sections = {Depends::nothing},
-                               .look = look,
-                               .explain = explain};
+const Rule rule{.id = "trip.simultaneous-starts",
+                .title = "motors that start together trip a device",
+                .harm = Harm::trip,
+                .essential = false,
+                .families = "iec nec",
+                .since = "0.1.0",
+                .sections = {Depends::nothing},
+                .look = look,
+                .explain = explain};
 
-}  // namespace benchfeed::rules
+}  // namespace benchfeed::rules::simultaneous_starts

@@ -14,7 +14,7 @@
 #include <benchfeed/rules/rules.hpp>
 #include <benchfeed/rules/supplies.hpp>
 
-namespace benchfeed::rules {
+namespace benchfeed::rules::slow_disconnection {
 namespace {
 
 constexpr std::uint8_t by_overcurrent = 0, by_residual = 1, residual_unmeasured = 2, unstable_electrode = 3,
@@ -122,7 +122,7 @@ bool is_end(const Situation& s, Index i) {
 }
 
 /// The circuit of an end: the device that it hangs on. Its ends are told together, the worst one speaks.
-Index circuit_of(const Situation& s, Index i) {
+Index fold_key(const Situation& s, Index i) {
     const auto guards = network::guards_above(s.plan, s.tables, i, network::Place::whole);
     for (const Guard& guard : guards)
         if (!guard.known || guard.short_circuit) return fold_of(guard.plug_fuse ? 1 : 0, guard.element);
@@ -138,7 +138,7 @@ Yield look(const Situation& s) {
             yield.cannot_judge(o.at, o.part, *allowed_loop(s, i).missing);
             continue;
         }
-        o.fold = circuit_of(s, i);
+        o.fold = fold_key(s, i);
         yield.outcomes.push_back(o);
     }
     return yield;
@@ -296,14 +296,14 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
 
 }  // namespace
 
-const Rule slow_disconnection{.id = "shock.slow-disconnection",
-                              .title = "a fault to earth is switched off too late",
-                              .harm = Harm::shock,
-                              .essential = true,
-                              .families = "iec",
-                              .since = "0.1.0",
-                              .sections = {Depends::way, More::helps},
-                              .look = look,
-                              .explain = explain};
+const Rule rule{.id = "shock.slow-disconnection",
+                .title = "a fault to earth is switched off too late",
+                .harm = Harm::shock,
+                .essential = true,
+                .families = "iec",
+                .since = "0.1.0",
+                .sections = {Depends::way, More::helps},
+                .look = look,
+                .explain = explain};
 
-}  // namespace benchfeed::rules
+}  // namespace benchfeed::rules::slow_disconnection

@@ -10,7 +10,7 @@
 #include <benchfeed/rules/rules.hpp>
 #include <benchfeed/rules/supplies.hpp>
 
-namespace benchfeed::rules {
+namespace benchfeed::rules::source_overloaded {
 namespace {
 
 constexpr std::uint8_t by_amps = 0, by_power = 1;
@@ -143,14 +143,14 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit* limit) {
 
 }  // namespace
 
-const Rule source_overloaded{.id = "heat.source-overloaded",
-                             .title = "a set draws more than its generator or inverter gives",
-                             .harm = Harm::heat,
-                             .essential = true,
-                             .families = "iec nec",
-                             .since = "0.1.0",
-                             .sections = {Depends::nothing},
-                             .look = look,
-                             .explain = explain};
+const Rule rule{.id = "heat.source-overloaded",
+                .title = "a set draws more than its generator or inverter gives",
+                .harm = Harm::heat,
+                .essential = true,
+                .families = "iec nec",
+                .since = "0.1.0",
+                .sections = {Depends::nothing},
+                .look = look,
+                .explain = explain};
 
-}  // namespace benchfeed::rules
+}  // namespace benchfeed::rules::source_overloaded

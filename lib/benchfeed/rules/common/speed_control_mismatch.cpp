@@ -2,7 +2,7 @@
 #include <benchfeed/rules/contact.hpp>
 #include <benchfeed/rules/rules.hpp>
 
-namespace benchfeed::rules {
+namespace benchfeed::rules::speed_control_mismatch {
 namespace {
 
 enum Variant : std::uint8_t { suits, induction, electronic, unknown_motor };
@@ -94,14 +94,14 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
 
 }  // namespace
 
-const Rule speed_control_mismatch{.id = "heat.speed-control-mismatch",
-                                  .title = "a speed control before a motor that it is not made for",
-                                  .harm = Harm::heat,
-                                  .essential = false,
-                                  .families = "iec nec",
-                                  .since = "0.1.0",
-                                  .sections = {Depends::nothing},
-                                  .look = look,
-                                  .explain = explain};
+const Rule rule{.id = "heat.speed-control-mismatch",
+                .title = "a speed control before a motor that it is not made for",
+                .harm = Harm::heat,
+                .essential = false,
+                .families = "iec nec",
+                .since = "0.1.0",
+                .sections = {Depends::nothing},
+                .look = look,
+                .explain = explain};
 
-}  // namespace benchfeed::rules
+}  // namespace benchfeed::rules::speed_control_mismatch

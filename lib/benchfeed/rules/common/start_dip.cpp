@@ -20,7 +20,7 @@
 #include <benchfeed/rules/supplies.hpp>
 #include <benchfeed/rules/upstream.hpp>
 
-namespace benchfeed::rules {
+namespace benchfeed::rules::start_dip {
 namespace {
 
 constexpr std::uint8_t low_estimate = 0, high_estimate = 1, own_coil = 2, other_coil = 3, pick_up = 4;
@@ -374,14 +374,14 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit* limit) {
 
 }  // namespace
 
-const Rule start_dip{.id = "volts.start-dip",
-                     .title = "a motor does not get enough voltage to start",
-                     .harm = Harm::volts,
-                     .essential = false,
-                     .families = "iec nec",
-                     .since = "0.1.0",
-                     .sections = {Depends::way, More::helps},
-                     .look = look,
-                     .explain = explain};
+const Rule rule{.id = "volts.start-dip",
+                .title = "a motor does not get enough voltage to start",
+                .harm = Harm::volts,
+                .essential = false,
+                .families = "iec nec",
+                .since = "0.1.0",
+                .sections = {Depends::way, More::helps},
+                .look = look,
+                .explain = explain};
 
-}  // namespace benchfeed::rules
+}  // namespace benchfeed::rules::start_dip

@@ -13,7 +13,7 @@
 #include <benchfeed/rules/rules.hpp>
 #include <benchfeed/rules/starting.hpp>
 
-namespace benchfeed::rules {
+namespace benchfeed::rules::start_surge {
 namespace {
 
 constexpr std::uint8_t low_estimate = 0, high_estimate = 1, long_start = 2, no_band = 3;
@@ -178,14 +178,14 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit* limit) {
 
 }  // namespace
 
-const Rule start_surge{.id = "trip.start-surge",
-                       .title = "a device trips when a motor starts",
-                       .harm = Harm::trip,
-                       .essential = false,
-                       .families = "iec nec",
-                       .since = "0.1.0",
-                       .sections = {Depends::all, More::hurts},
-                       .look = look,
-                       .explain = explain};
+const Rule rule{.id = "trip.start-surge",
+                .title = "a device trips when a motor starts",
+                .harm = Harm::trip,
+                .essential = false,
+                .families = "iec nec",
+                .since = "0.1.0",
+                .sections = {Depends::all, More::hurts},
+                .look = look,
+                .explain = explain};
 
-}  // namespace benchfeed::rules
+}  // namespace benchfeed::rules::start_surge

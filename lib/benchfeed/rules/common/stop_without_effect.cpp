@@ -9,7 +9,7 @@
 #include <benchfeed/rules/support.hpp>
 #include <benchfeed/rules/upstream.hpp>
 
-namespace benchfeed::rules {
+namespace benchfeed::rules::stop_without_effect {
 namespace {
 
 enum Variant : std::uint8_t {
@@ -183,14 +183,14 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
 
 }  // namespace
 
-const Rule stop_without_effect{.id = "restart.stop-without-effect",
-                               .title = "an emergency stop does not stop",
-                               .harm = Harm::restart,
-                               .essential = true,
-                               .families = "iec nec",
-                               .since = "0.1.0",
-                               .sections = {Depends::nothing},
-                               .look = look,
-                               .explain = explain};
+const Rule rule{.id = "restart.stop-without-effect",
+                .title = "an emergency stop does not stop",
+                .harm = Harm::restart,
+                .essential = true,
+                .families = "iec nec",
+                .since = "0.1.0",
+                .sections = {Depends::nothing},
+                .look = look,
+                .explain = explain};
 
-}  // namespace benchfeed::rules
+}  // namespace benchfeed::rules::stop_without_effect

@@ -10,7 +10,7 @@
 #include <benchfeed/rules/rules.hpp>
 #include <benchfeed/rules/wired_motor.hpp>
 
-namespace benchfeed::rules {
+namespace benchfeed::rules::switch_motor_rating {
 namespace {
 
 constexpr std::uint8_t bracket = 0, horsepower = 1, snap = 2, one_figure = 3, isolator = 4;
@@ -206,14 +206,14 @@ Explanation explain(const Situation& s, const Outcome& outcome, const Limit* lim
 
 }  // namespace
 
-const Rule switch_motor_rating{.id = "heat.switch-motor-rating",
-                               .title = "a switch is not made for the motor behind it",
-                               .harm = Harm::heat,
-                               .essential = true,
-                               .families = "iec nec",
-                               .since = "0.1.0",
-                               .sections = {Depends::nothing},
-                               .look = look,
-                               .explain = explain};
+const Rule rule{.id = "heat.switch-motor-rating",
+                .title = "a switch is not made for the motor behind it",
+                .harm = Harm::heat,
+                .essential = true,
+                .families = "iec nec",
+                .since = "0.1.0",
+                .sections = {Depends::nothing},
+                .look = look,
+                .explain = explain};
 
-}  // namespace benchfeed::rules
+}  // namespace benchfeed::rules::switch_motor_rating

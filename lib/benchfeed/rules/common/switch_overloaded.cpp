@@ -4,7 +4,7 @@
 #include <benchfeed/rules/overload.hpp>
 #include <benchfeed/rules/rules.hpp>
 
-namespace benchfeed::rules {
+namespace benchfeed::rules::switch_overloaded {
 namespace {
 
 Yield look(const Situation& s) {
@@ -50,14 +50,14 @@ Explanation explain(const Situation& s, const Outcome& outcome, const Limit* lim
 
 }  // namespace
 
-const Rule switch_overloaded{.id = "heat.switch-overloaded",
-                             .title = "a switch carries more than it is made for",
-                             .harm = Harm::heat,
-                             .essential = true,
-                             .families = "iec nec",
-                             .since = "0.1.0",
-                             .sections = {Depends::nothing},
-                             .look = look,
-                             .explain = explain};
+const Rule rule{.id = "heat.switch-overloaded",
+                .title = "a switch carries more than it is made for",
+                .harm = Harm::heat,
+                .essential = true,
+                .families = "iec nec",
+                .since = "0.1.0",
+                .sections = {Depends::nothing},
+                .look = look,
+                .explain = explain};
 
-}  // namespace benchfeed::rules
+}  // namespace benchfeed::rules::switch_overloaded

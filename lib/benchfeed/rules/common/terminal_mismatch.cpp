@@ -12,7 +12,7 @@
 #include <benchfeed/rules/overload.hpp>
 #include <benchfeed/rules/rules.hpp>
 
-namespace benchfeed::rules {
+namespace benchfeed::rules::terminal_mismatch {
 namespace {
 
 enum Variant : std::uint8_t {
@@ -311,14 +311,14 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
 
 }  // namespace
 
-const Rule terminal_mismatch{.id = "heat.terminal-mismatch",
-                             .title = "a conductor is in a terminal that is not made for it",
-                             .harm = Harm::heat,
-                             .essential = false,
-                             .families = "iec nec",
-                             .since = "0.1.0",
-                             .sections = {Depends::here},
-                             .look = look,
-                             .explain = explain};
+const Rule rule{.id = "heat.terminal-mismatch",
+                .title = "a conductor is in a terminal that is not made for it",
+                .harm = Harm::heat,
+                .essential = false,
+                .families = "iec nec",
+                .since = "0.1.0",
+                .sections = {Depends::here},
+                .look = look,
+                .explain = explain};
 
-}  // namespace benchfeed::rules
+}  // namespace benchfeed::rules::terminal_mismatch

@@ -5,7 +5,7 @@
 #include <benchfeed/rules/overload.hpp>
 #include <benchfeed/rules/rules.hpp>
 
-namespace benchfeed::rules {
+namespace benchfeed::rules::tool_socket_overloaded {
 namespace {
 
 void add(Yield& yield, const Situation& s, Index at, Part part, Current edge, const Ground& ground) {
@@ -110,15 +110,14 @@ Explanation explain(const Situation& s, const Outcome& outcome, const Limit* lim
 
 }  // namespace
 
-const Rule tool_socket_overloaded{
-    .id = "heat.tool-socket-overloaded",
-    .title = "the socket on a machine, or that machine's plug and cord, carries too much",
-    .harm = Harm::heat,
-    .essential = true,
-    .families = "iec nec",
-    .since = "0.1.0",
-    .sections = {Depends::own},
-    .look = look,
-    .explain = explain};
+const Rule rule{.id = "heat.tool-socket-overloaded",
+                .title = "the socket on a machine, or that machine's plug and cord, carries too much",
+                .harm = Harm::heat,
+                .essential = true,
+                .families = "iec nec",
+                .since = "0.1.0",
+                .sections = {Depends::own},
+                .look = look,
+                .explain = explain};
 
-}  // namespace benchfeed::rules
+}  // namespace benchfeed::rules::tool_socket_overloaded

@@ -3,7 +3,7 @@
 #include <benchfeed/rules/rules.hpp>
 #include <benchfeed/rules/support.hpp>
 
-namespace benchfeed::rules {
+namespace benchfeed::rules::unknown {
 namespace {
 
 Yield look(const Situation& s) {
@@ -25,13 +25,13 @@ Explanation explain(const Situation& s, const Outcome&, const Limit*) {
 
 }  // namespace
 
-const Rule unknown{.id = "plan.unknown",
-                   .title = "facts that the plan leaves open",
-                   .harm = Harm::plan,
-                   .essential = false,
-                   .families = "iec nec",
-                   .since = "0.1.0",
-                   .look = look,
-                   .explain = explain};
+const Rule rule{.id = "plan.unknown",
+                .title = "facts that the plan leaves open",
+                .harm = Harm::plan,
+                .essential = false,
+                .families = "iec nec",
+                .since = "0.1.0",
+                .look = look,
+                .explain = explain};
 
-}  // namespace benchfeed::rules
+}  // namespace benchfeed::rules::unknown

@@ -2,7 +2,7 @@
 // the page and the place among the rules that every report needs.
 #include <benchfeed/rules/rules.hpp>
 
-namespace benchfeed::rules {
+namespace benchfeed::rules::unreadable {
 namespace {
 
 Yield look(const Situation&) {
@@ -20,13 +20,13 @@ Explanation explain(const Situation&, const Outcome&, const Limit*) {
 
 }  // namespace
 
-const Rule unreadable{.id = "plan.unreadable",
-                      .title = "a text that cannot be read as a plan",
-                      .harm = Harm::plan,
-                      .essential = false,
-                      .families = "iec nec",
-                      .since = "0.1.0",
-                      .look = look,
-                      .explain = explain};
+const Rule rule{.id = "plan.unreadable",
+                .title = "a text that cannot be read as a plan",
+                .harm = Harm::plan,
+                .essential = false,
+                .families = "iec nec",
+                .since = "0.1.0",
+                .look = look,
+                .explain = explain};
 
-}  // namespace benchfeed::rules
+}  // namespace benchfeed::rules::unreadable

@@ -11,7 +11,7 @@
 #include <benchfeed/rules/supplies.hpp>
 #include <benchfeed/rules/upstream.hpp>
 
-namespace benchfeed::rules {
+namespace benchfeed::rules::wet_site {
 namespace {
 
 constexpr std::uint8_t good = 0, open_part = 1, unprotected = 2, us_covers = 3, outbuilding = 4, ask_ip = 5,
@@ -216,14 +216,14 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
 
 }  // namespace
 
-const Rule wet_site{.id = "shock.wet-site",
-                    .title = "parts or an earthing that are not made for a wet place",
-                    .harm = Harm::shock,
-                    .essential = false,
-                    .families = "iec nec",
-                    .since = "0.1.0",
-                    .sections = {Depends::nothing},
-                    .look = look,
-                    .explain = explain};
+const Rule rule{.id = "shock.wet-site",
+                .title = "parts or an earthing that are not made for a wet place",
+                .harm = Harm::shock,
+                .essential = false,
+                .families = "iec nec",
+                .since = "0.1.0",
+                .sections = {Depends::nothing},
+                .look = look,
+                .explain = explain};
 
-}  // namespace benchfeed::rules
+}  // namespace benchfeed::rules::wet_site

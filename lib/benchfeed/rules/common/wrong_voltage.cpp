@@ -13,7 +13,7 @@
 #include <benchfeed/rules/rules.hpp>
 #include <benchfeed/rules/stops.hpp>
 
-namespace benchfeed::rules {
+namespace benchfeed::rules::wrong_voltage {
 namespace {
 
 constexpr std::uint8_t fits = 0, wrong_volts = 1, low_side = 2, wrong_frequency = 3, ask_volts = 4,
@@ -220,14 +220,14 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
 
 }  // namespace
 
-const Rule wrong_voltage{.id = "volts.wrong-voltage",
-                         .title = "a load hangs on a voltage that its plate does not name",
-                         .harm = Harm::volts,
-                         .essential = true,
-                         .families = "iec nec",
-                         .since = "0.1.0",
-                         .sections = {Depends::nothing},
-                         .look = look,
-                         .explain = explain};
+const Rule rule{.id = "volts.wrong-voltage",
+                .title = "a load hangs on a voltage that its plate does not name",
+                .harm = Harm::volts,
+                .essential = true,
+                .families = "iec nec",
+                .since = "0.1.0",
+                .sections = {Depends::nothing},
+                .look = look,
+                .explain = explain};
 
-}  // namespace benchfeed::rules
+}  // namespace benchfeed::rules::wrong_voltage
