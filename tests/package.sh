@@ -16,12 +16,15 @@ sleep 1.1
 (mkdir "$work/again" && cd "$work/again" && "$(dirname "$cmake")/cpack" -B "$work/again/made" --config "$build/CPackConfig.cmake") > "$work/cpack.log" 2>&1
 for deb in "$work"/made/*.deb; do cmp "$deb" "$work/again/made/$(basename "$deb")" || fail "packed twice, $deb differs"; done
 architecture=$(dpkg --print-architecture) machine=$(dpkg-architecture -qDEB_HOST_MULTIARCH)
-for package in benchfeed libbenchfeed-dev; do
+packages=(benchfeed libbenchfeed-dev)
+[ ! -e "$build/benchfeed_pdf.so" ] || packages+=(benchfeed-pdf)
+for package in "${packages[@]}"; do
     deb=$work/made/${package}_${version}_$architecture.deb
     [ -f "$deb" ] || fail "no $deb among $(ls "$work/made")"
     [ "$(dpkg-deb -f "$deb" Version)" = "$version" ] || fail "version of $package"
 done
 dpkg-deb -f "$work/made/benchfeed_${version}_$architecture.deb" Depends | grep -q 'libc6' || fail "libraries that the program needs"
+[ "$(ls "$work/made"/*.deb | wc -l)" = ${#packages[@]} ] || fail "other packages than ${packages[*]}: $(ls "$work/made")"
 
 clean=$work/root
 mkdir -p "$clean/var/lib/dpkg/updates" "$clean/var/lib/dpkg/info"
@@ -41,6 +44,25 @@ dpkg --root="$clean" --force-not-root -L benchfeed | grep -q include && fail "th
 [ "$("$clean/usr/bin/benchfeed" --version)" = "benchfeed $version" ] || fail "version of the program"
 [ "$(cd "$root" && "$clean/usr/bin/benchfeed" check --quiet data/plans/heron-lane.toml)" = \
   "$(cd "$root" && "$build/benchfeed" check --quiet data/plans/heron-lane.toml)" ] || fail "the program judges otherwise"
+# PDF is written where its package is, and where it is not, the program says which one that would be.
+pdf() { "$clean/usr/bin/benchfeed" card "$root/data/plans/heron-lane.toml" --format pdf 2> "$work/pdf.err" > "$work/pdf"; }
+if [ -e "$build/benchfeed_pdf.so" ]; then
+    needed=$(dpkg-deb -f "$work/made/benchfeed-pdf_${version}_$architecture.deb" Depends)
+    for library in "benchfeed (= $version)" libcairo2 libpangocairo fonts-liberation; do
+        grep -qF "$library" <<< "$needed" || fail "benchfeed-pdf does not need $library: $needed"
+    done
+    dpkg-deb -f "$work/made/benchfeed_${version}_$architecture.deb" Depends | grep -q cairo && fail "the program needs cairo"
+    pdf || fail "no PDF: $(cat "$work/pdf.err")"
+    cmp "$work/pdf" <("$build/benchfeed" card "$root/data/plans/heron-lane.toml" --format pdf) || fail "the PDF is another one"
+    [ "$(head -c 5 "$work/pdf")" = "%PDF-" ] || fail "this is no PDF"
+    module=$clean/usr/lib/$machine/benchfeed/benchfeed_pdf.so
+    echo 'no module' > "$module"
+    pdf && fail "a PDF by what is no module"
+    grep -q 'cannot be loaded: .*benchfeed_pdf.so' "$work/pdf.err" || fail "what is no module: $(cat "$work/pdf.err")"
+    dpkg --root="$clean" --force-not-root --log=/dev/null --purge benchfeed-pdf > "$work/dpkg.log" 2>&1 || fail "dpkg --purge benchfeed-pdf"
+fi
+pdf && fail "a PDF without its module"
+grep -q 'package benchfeed-pdf' "$work/pdf.err" || fail "no PDF, and no word of its package: $(cat "$work/pdf.err")"
 gzip -dc "$clean/usr/share/man/man1/benchfeed.1.gz" | grep -q '^\.TH ' || fail "the manual page"
 bash -n "$clean/usr/share/bash-completion/completions/benchfeed"
 bash "$root/tests/consumer/run.sh" "$root" "$cmake" "$compiler" "$version" --prefix "$clean/usr"
