@@ -40,6 +40,8 @@ std::optional<Found> read_found(std::string_view text) {
     trim(text);
     if (text == "open") return Found{Found::Kind::open, {}};
     if (text == "no trip") return Found{Found::Kind::no_trip, {}};
+    if (text == "as marked") return Found{Found::Kind::as_marked, {}};
+    if (text == "backwards") return Found{Found::Kind::backwards, {}};
     Found found;
     if (text.starts_with('<') || text.starts_with('>')) {
         found.kind = text.front() == '<' ? Found::Kind::below : Found::Kind::above;
@@ -65,11 +67,31 @@ bool of_a_residual_device(Test test) {
     return test == Test::residual || test == Test::residual_high || test == Test::ramp;
 }
 
+bool of_volts(Test test) {
+    switch (test) {
+        case Test::fall:
+        case Test::lines:
+        case Test::line_to_neutral:
+        case Test::line_to_earth:
+        case Test::neutral_to_earth:
+        case Test::rise:
+            return true;
+        default:
+            return false;
+    }
+}
+
+bool is_live(Test test) {
+    return test == Test::loop || test == Test::rotation || of_volts(test) || of_a_residual_device(test);
+}
+
 bool fits(Test test, const Found& found) {
-    const bool device = of_a_residual_device(test);
-    if (found.kind == Found::Kind::open) return test != Test::fall && !device;
+    const bool device = of_a_residual_device(test), turns = test == Test::rotation;
+    if (found.kind == Found::Kind::as_marked || found.kind == Found::Kind::backwards) return turns;
+    if (found.kind == Found::Kind::open) return !of_volts(test) && !device && !turns;
     if (found.kind == Found::Kind::no_trip) return device;
-    if (test == Test::fall) return std::holds_alternative<Voltage>(found.value);
+    if (turns) return false;
+    if (of_volts(test)) return std::holds_alternative<Voltage>(found.value);
     if (test == Test::ramp) return std::holds_alternative<Current>(found.value);
     if (device) return std::holds_alternative<Duration>(found.value);
     return std::holds_alternative<Impedance>(found.value);
@@ -82,6 +104,7 @@ std::string pattern_of(Test test) {
             of += (of.empty() ? "" : "|") + std::string(unit.word);
     if (fits(test, {Found::Kind::open, {}})) others += "|open";
     if (fits(test, {Found::Kind::no_trip, {}})) others += "|no trip";
+    if (test == Test::rotation) return "^ *(as marked|backwards) *$";
     return "^ *([<>]? *[0-9]+(\\.[0-9]+)? *(" + of + ")" + others + ") *$";
 }
 
@@ -96,11 +119,20 @@ std::string_view such_as(Test test) {
             return "such as \"200 Mohm\", \"> 500 Mohm\" or \"open\"";
         case Test::fall:
             return "such as \"9.4 V\"";
+        case Test::lines:
+        case Test::line_to_neutral:
+        case Test::line_to_earth:
+            return "such as \"231 V\"";
+        case Test::neutral_to_earth:
+        case Test::rise:
+            return "such as \"0.4 V\" or \"< 1 V\"";
         case Test::residual:
         case Test::residual_high:
             return "such as \"28 ms\", \"0.2 s\" or \"no trip\"";
         case Test::ramp:
             return "such as \"22 mA\" or \"no trip\"";
+        case Test::rotation:
+            return "\"as marked\" or \"backwards\"";
     }
     return "";
 }

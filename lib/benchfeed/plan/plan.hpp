@@ -87,7 +87,13 @@ enum class Test : std::uint8_t {
     fall,
     residual,
     residual_high,
-    ramp
+    ramp,
+    lines,
+    line_to_neutral,
+    line_to_earth,
+    neutral_to_earth,
+    rise,
+    rotation
 };
 enum class LoadKind : std::uint8_t { tool, extractor, light, compressor, heater, charger, other };
 enum class HorsepowerKind : std::uint8_t { rated, peak };

@@ -7,8 +7,21 @@ namespace benchfeed::plan {
 
 namespace {
 using std::string_view;
-constexpr std::array<string_view, 9> test{"loop", "protective", "link",          "neutral", "insulation",
-                                          "fall", "residual",   "residual high", "ramp"};
+constexpr std::array<string_view, 15> test{"loop",
+                                           "protective",
+                                           "link",
+                                           "neutral",
+                                           "insulation",
+                                           "fall",
+                                           "residual",
+                                           "residual high",
+                                           "ramp",
+                                           "lines",
+                                           "line to neutral",
+                                           "line to earth",
+                                           "neutral to earth",
+                                           "rise",
+                                           "rotation"};
 constexpr std::array<string_view, 3> mounting{"mobile", "fastened", "fixed"};
 constexpr std::array<string_view, 3> use{"dwelling", "school", "workplace"};
 constexpr std::array<string_view, 6> room{"garage",   "basement",  "outbuilding",

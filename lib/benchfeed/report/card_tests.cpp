@@ -15,6 +15,7 @@
 #include <benchfeed/rules/supplies.hpp>
 #include <benchfeed/rules/support.hpp>
 #include <benchfeed/rules/upstream.hpp>
+#include <benchfeed/rules/volt_readings.hpp>
 
 namespace benchfeed::report {
 
@@ -88,7 +89,7 @@ public:
     std::vector<std::string> others(bool live) {
         std::vector<std::string> found;
         for (const Key& key : order_) {
-            if (taken_.contains(key) || is_live(std::get<plan::Test>(key)) != live) continue;
+            if (taken_.contains(key) || plan::is_live(std::get<plan::Test>(key)) != live) continue;
             const plan::MeterReading& first = *all_[key].front();
             const std::string place =
                 fmt::format("{} at {}:", rules::words(first.test.get()), rules::place_words(s_, first));
@@ -99,9 +100,6 @@ public:
 
 private:
     using Key = std::tuple<plan::Test, Index, Index>;
-    static bool is_live(plan::Test test) {
-        return test == plan::Test::loop || test == plan::Test::fall || plan::of_a_residual_device(test);
-    }
     std::vector<std::string> take(const Key& key, const std::string& place) {
         std::vector<std::string> found;
         const auto it = all_.find(key);
@@ -301,23 +299,40 @@ std::string fall_words(const Situation& s, Index outlet, const rules::FallReadin
     return heater + " on: volts at the wall outlet less volts at the outlet, both at once";
 }
 
-/// No heater is made for three lines: each line is looked at, and the way round.
-void add_three_line_rows(std::vector<SheetTest>& rows, const Situation& s, Index outlet,
-                         const std::string& key) {
-    const auto conductors = conductors_of(s, outlet);
-    const auto& supply = s.plan.supply_of(outlet);
-    const std::string lines = to_text(network::nominal_between(supply, conductors)),
-                      to_neutral = to_text(magnitude(network::nominal_voltage(supply, plan::Conductor::l1)));
-    add_row(rows, key, "volts between each two lines", lines + ", all alike", "one is missing");
-    if (conductors.has(plan::Conductor::n))
-        add_row(rows, key, "volts of each line to N", to_neutral + ", all alike", "one is missing or higher");
-    add_row(rows, key, "volts of each line to PE", to_neutral + ", all alike", "one is missing or higher");
-    if (conductors.has(plan::Conductor::n)) {
-        add_row(rows, key, "volts of N to PE", "near 0", "they are not");
-        add_row(rows, key, "one line loaded: volts of the other lines to N", "as before",
-                "one rises: unplug everything");
+/// What is done, what is expected, and where somebody stops.
+struct VoltWords {
+    std::string test, expected, stop;
+};
+VoltWords volt_words(const rules::VoltReading& r) {
+    const std::string most = r.most ? rules::shown(*r.most) : unknown;
+    const std::string apart = r.least ? "below " + rules::shown(*r.least) + " or above " + most : "";
+    const std::string alike = r.expected ? rules::shown(*r.expected) + ", all alike" : "";
+    switch (r.test) {
+        case plan::Test::lines:
+            return {"volts between each two lines", alike, apart};
+        case plan::Test::line_to_neutral:
+            return {"volts of each line to N", alike, apart};
+        case plan::Test::line_to_earth:
+            return {"volts of each line to PE", alike, apart};
+        case plan::Test::neutral_to_earth:
+            return {"volts of N to PE", "near 0",
+                    "above " + most + "; doubtful above " + (r.doubt ? rules::shown(*r.doubt) : unknown)};
+        default:
+            return {"one line loaded: volts of the other lines to N", "as before",
+                    "one rises by more than " + most + ": unplug everything"};
     }
-    add_row(rows, key, "rotation by meter, then the motor at the machine", "as marked", "it turns backwards");
+}
+
+/// On more than one line each of them is looked at, and on three the way round.
+void add_line_rows(std::vector<SheetTest>& rows, const Situation& s, Index outlet, const std::string& key,
+                   Found& found) {
+    for (const rules::VoltReading& r : rules::volt_readings(s, outlet)) {
+        const VoltWords words = volt_words(r);
+        add_row(rows, key, words.test, words.expected, words.stop, found.at(outlet, r.test, key));
+    }
+    if (conductors_of(s, outlet).lines() == 3)
+        add_row(rows, key, "rotation by meter, then the motor at the machine", "as marked",
+                "it turns backwards", found.at(outlet, plan::Test::rotation, key));
 }
 
 /// A motor on three lines that is wired shows its direction nowhere but at itself.
@@ -335,10 +350,8 @@ void add_wired_motor_rows(std::vector<SheetTest>& rows, const Situation& s) {
 void add_volt_rows(std::vector<SheetTest>& rows, const Situation& s, const rules::Readings& read,
                    const Keys& keys, Found& found) {
     for (const auto& r : read.outlets) {
-        if (!r.fall) {
-            add_three_line_rows(rows, s, r.outlet, keys[r.outlet]);
-            continue;
-        }
+        if (conductors_of(s, r.outlet).lines() > 1) add_line_rows(rows, s, r.outlet, keys[r.outlet], found);
+        if (!r.fall) continue;  // no heater is made for three lines
         add_row(rows, keys[r.outlet], fall_words(s, r.outlet, *r.fall),
                 r.fall->expected ? to_text(*r.fall->expected, 2) : "a length is not known",
                 r.fall->stop ? "more than " + to_text(*r.fall->stop, 2) : "an electrician says",

@@ -13,6 +13,7 @@
 #include <benchfeed/figures/thresholds.hpp>
 #include <benchfeed/rules/supplies.hpp>
 #include <benchfeed/rules/support.hpp>
+#include <benchfeed/rules/volt_readings.hpp>
 
 namespace benchfeed::rules {
 
@@ -128,6 +129,32 @@ Held held_loop(const Situation& s, const OutletReadings& r, const MeterReading& 
     return held;
 }
 
+/// The conductors of an outlet, in words of why a test says nothing there.
+std::string without_words(Test test) {
+    if (test == Test::line_to_earth)
+        return "the neutral of the source is not earthed: no line has certain volts to earth";
+    if (test == Test::rotation) return "the outlet has not three lines";
+    if (test == Test::lines) return "the outlet has one line";
+    if (test == Test::rise) return "the outlet has not several lines with a neutral";
+    return test == Test::neutral_to_earth ? "the outlet has no neutral, or that of the source is not earthed"
+                                          : "the outlet has no neutral";
+}
+
+Held held_volts(const Situation& s, const MeterReading& reading) {
+    const Test test = reading.test.get();
+    const auto conductors = s.plan[reading.element].conductors.value_or(plan::Conductors{});
+    if (test == Test::rotation) return conductors.lines() == 3 ? Held{} : nothing(without_words(test));
+    const auto volts = volt_reading(s, reading.element, test);
+    if (!volts) return nothing(without_words(test));
+    Held held;
+    held.expected = known(volts->expected);
+    held.floor = known(volts->least);
+    held.doubt = known(volts->doubt);
+    held.stop = known(volts->most);
+    held.sources = volts->sources;
+    return held;
+}
+
 Held held_at_outlet(const Situation& s, const MeterReading& reading) {
     const Index i = reading.element;
     if (inside_a_machine(s, i)) return nothing("the outlet is part of a machine");
@@ -144,6 +171,7 @@ Held held_at_outlet(const Situation& s, const MeterReading& reading) {
         return held_live(s, r,
                          r.round && r.line ? std::optional(Impedance(*r.round - *r.line)) : std::nullopt);
     }
+    if (test != Test::fall) return held_volts(s, reading);
     if (!r.fall) return nothing("no heater fits an outlet with three lines");
     Held held;
     held.expected = known(r.fall->expected);
@@ -166,16 +194,24 @@ bool clearly_above(const Situation& s, double value, double other) {
     return above(value, other * (1 + share)) && above(value, other + margin);
 }
 
-/// Past `stop`, or with a meter whose range ends: whether it may be.
-Standing against_stop(const Held& held, const Found& found, double value) {
-    const double stop = number(held.stop);
-    const bool past = held.least ? above(stop, value) : above(value, stop);
+/// Past a value, or with a meter whose range ends: whether it may be.
+Standing against(double stop, bool least, Standing past_it, const Found& found, double value) {
+    const bool past = least ? above(stop, value) : above(value, stop);
     // "> 1 ohm" is anything from there on, "< 1 Mohm" anything up to there.
-    const bool endless = found.kind == (held.least ? Found::Kind::below : Found::Kind::above);
-    const bool bounded = found.kind == (held.least ? Found::Kind::above : Found::Kind::below);
-    if (endless) return past || value == stop ? Standing::beyond : Standing::short_range;
+    const bool endless = found.kind == (least ? Found::Kind::below : Found::Kind::above);
+    const bool bounded = found.kind == (least ? Found::Kind::above : Found::Kind::below);
+    if (endless) return past || value == stop ? past_it : Standing::short_range;
     if (bounded) return past ? Standing::short_range : Standing::within;
-    return past ? Standing::beyond : Standing::within;
+    return past ? past_it : Standing::within;
+}
+/// Past `stop`, or below `floor`.
+Standing against_stops(const Held& held, const Found& found, double value) {
+    const Standing stop = is_none(held.stop)
+                              ? Standing::within
+                              : against(number(held.stop), held.least, Standing::beyond, found, value);
+    if (stop == Standing::beyond || is_none(held.floor)) return stop;
+    const Standing floor = against(number(held.floor), true, Standing::beneath, found, value);
+    return floor == Standing::within ? stop : floor;
 }
 
 /// Of a reading that is not past its stop: whether it is what the plan makes of it.
@@ -205,6 +241,13 @@ Held held_exactly(const Situation& s, const MeterReading& reading) {
                                : held_protective(s, at);
 }
 
+/// That a meter's figure is held to.
+int digits_of(const Measure& measure) {
+    constexpr double hundred = 100;
+    const auto* volts = std::get_if<Voltage>(&measure);
+    return volts && in(unit::volt, *volts) >= hundred ? 3 : 2;
+}
+
 /// What shown() says, as a figure.
 Measure as_shown(const Measure& measure) {
     constexpr double hundred = 100;
@@ -212,7 +255,7 @@ Measure as_shown(const Measure& measure) {
         return Impedance(std::round(in(unit::ohm, *z) * hundred) / hundred * unit::ohm);
     if (const auto* volts = std::get_if<Voltage>(&measure)) {
         double printed = 0;
-        const std::string text = digits(in(unit::volt, *volts), 2);
+        const std::string text = digits(in(unit::volt, *volts), digits_of(measure));
         std::from_chars(text.data(), text.data() + text.size(), printed);
         return Voltage(printed * unit::volt);
     }
@@ -223,18 +266,20 @@ Measure as_shown(const Measure& measure) {
 
 Held held_against(const Situation& s, const MeterReading& reading) {
     Held held = held_exactly(s, reading);
-    for (Measure* figure : {&held.expected, &held.stop, &held.doubt, &held.low}) *figure = as_shown(*figure);
+    for (Measure* figure : {&held.expected, &held.stop, &held.doubt, &held.low, &held.floor})
+        *figure = as_shown(*figure);
     return held;
 }
 
 Standing standing(const Situation& s, const Held& held, const Found& found, const MeterReading& reading) {
     if (!held.none.empty()) return Standing::within;
     if (held.missing) return Standing::not_said;
-    if (found.kind == Found::Kind::no_trip) return Standing::beyond;
+    if (found.kind == Found::Kind::no_trip || found.kind == Found::Kind::backwards) return Standing::beyond;
+    if (found.kind == Found::Kind::as_marked) return Standing::within;
     if (found.kind == Found::Kind::open) return held.least ? Standing::within : Standing::beyond;
     if (is_none(held.stop) && (is_none(held.expected) || !s.nec())) return Standing::not_said;
     const double value = number(found.value);
-    const Standing stop = is_none(held.stop) ? Standing::within : against_stop(held, found, value);
+    const Standing stop = against_stops(held, found, value);
     return stop == Standing::within ? against_expected(s, held, found, value, reading) : stop;
 }
 
@@ -275,6 +320,18 @@ std::string_view words(Test test) {
             return "time of the residual device at the higher current";
         case Test::ramp:
             return "current at which the residual device opens";
+        case Test::lines:
+            return "volts between lines";
+        case Test::line_to_neutral:
+            return "volts of a line to N";
+        case Test::line_to_earth:
+            return "volts of a line to PE";
+        case Test::neutral_to_earth:
+            return "volts of N to PE";
+        case Test::rise:
+            return "rise of the other lines when one is loaded";
+        case Test::rotation:
+            return "rotation";
     }
     return "";
 }
@@ -301,7 +358,7 @@ std::vector<NotHeld> not_held(const Situation& s) {
 
 std::string shown(const Measure& measure) {
     const auto* z = std::get_if<Impedance>(&measure);
-    if (!z) return to_text(measure, 2);
+    if (!z) return to_text(measure, digits_of(measure));
     constexpr double hundred = 100, thousand = 1e3, million = 1e6;
     const double ohms = in(unit::ohm, *z);
     if (ohms >= million) return plain_digits(ohms / million, 3) + " Mohm";

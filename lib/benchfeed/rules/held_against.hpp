@@ -16,6 +16,7 @@ struct Held {
     Measure stop;           ///< beyond it something is wrong
     Measure doubt;          ///< beyond it, short of `stop`, it may be
     Measure low;            ///< below it something else is wrong
+    Measure floor;          ///< below it something is wrong, beside `stop` above
     bool least = false;     ///< `stop` is the least that it may be
     bool open = false;      ///< a release on the way is open while the bench is dead: nothing is joined there
     bool fed = false;       ///< the plan has a measured value of this very place: it feeds the calculation
@@ -29,7 +30,9 @@ struct Held {
 ///     loop               what the sheet expects; conductors warm: the loop that still opens in time
 ///     link, neutral      R out and back + 0.1 ohm; behind a release: open
 ///     ramp               I_dn at most, I_dn / 2 at least; class A: 6 mA and 4 mA
-///     as printed         ohms to 0.01 ohm, volts to two digits: nobody is held to what no sheet shows
+///     volts              volt_readings.hpp; rotation as marked
+///     as printed         ohms to 0.01 ohm, volts to two digits, from 100 V on to three: nobody is held to
+///     what no sheet shows
 ///
 /// The wiring of a house is as found: there a loop is compared, and nothing else.
 [[nodiscard]] Held held_against(const Situation& situation, const plan::MeterReading& reading);
@@ -38,6 +41,7 @@ struct Held {
 enum class Standing : std::uint8_t {
     within,
     beyond,       ///< past the value at which somebody stops
+    beneath,      ///< below the least that it may be
     doubtful,     ///< past the value from which on it may be too much when warm
     higher,       ///< more than the plan's own figures make
     lower,        ///< less than the conductors alone have

@@ -12,8 +12,21 @@ using plan::Test;
 
 namespace {
 
-constexpr Test tests[] = {Test::loop, Test::protective, Test::link,          Test::neutral, Test::insulation,
-                          Test::fall, Test::residual,   Test::residual_high, Test::ramp};
+constexpr Test tests[] = {Test::loop,
+                          Test::protective,
+                          Test::link,
+                          Test::neutral,
+                          Test::insulation,
+                          Test::fall,
+                          Test::residual,
+                          Test::residual_high,
+                          Test::ramp,
+                          Test::lines,
+                          Test::line_to_neutral,
+                          Test::line_to_earth,
+                          Test::neutral_to_earth,
+                          Test::rise,
+                          Test::rotation};
 
 }  // namespace
 
@@ -32,6 +45,8 @@ TEST_CASE("a reading has its unit, in whatever size the meter shows it") {
     CHECK(plan::read_found("< 0.1 ohm")->kind == Found::Kind::below);
     CHECK(plan::read_found("open")->kind == Found::Kind::open);
     CHECK(plan::read_found("no trip")->kind == Found::Kind::no_trip);
+    CHECK(plan::read_found("as marked")->kind == Found::Kind::as_marked);
+    CHECK(plan::read_found(" backwards")->kind == Found::Kind::backwards);
 }
 
 TEST_CASE("what is no reading is refused") {
@@ -56,8 +71,9 @@ TEST_CASE("the pattern of a schema and the reader take the same") {
     for (const Test test : tests) {
         const std::regex pattern(plan::pattern_of(test));
         for (const char* text :
-             {"0.9 ohm", "> 500 Mohm", "<1 kohm", "28 ms", "0.3 s", "22 mA", "1 A", "9.4 V", "open",
-              "no trip", "1. ohm", "0.9", "0,9 ohm", " 1 ohm ", "> open", "5 W"}) {
+             {"0.9 ohm", "> 500 Mohm", "<1 kohm", "28 ms",     "0.3 s",       "22 mA",     "1 A",
+              "9.4 V",   "open",       "no trip", "as marked", " backwards ", "As marked", "backwards 2",
+              "1. ohm",  "0.9",        "0,9 ohm", " 1 ohm ",   "> open",      "5 W"}) {
             CAPTURE(text);
             CAPTURE(static_cast<int>(test));
             const auto found = plan::read_found(text);

@@ -154,6 +154,37 @@ TEST_CASE("behind a generator no loop is compared, and a floating one trips no t
     CHECK(none(generator("IT") + reading("protective", "outlet.saw", "2 ohm")).empty());
 }
 
+TEST_CASE("volts are held to those of the system, to earth only where its neutral is earthed") {
+    const auto held = [](const std::string& plan, const char* test) {
+        return compared(plan + reading(test, "outlet.saw", "0 V")).held;
+    };
+    // 230 V less and more a tenth: 207 V and 253 V, where two digits would have 210 V and 250 V.
+    for (const char* test : {"line to neutral", "line to earth"}) {
+        CHECK(number(held(heron, test).floor) == 207);
+        CHECK(number(held(heron, test).stop) == 253);
+        CHECK(number(held(maple, test).expected) == 120);
+        CHECK(number(held(maple, test).floor) == 108);
+        CHECK(number(held(maple, test).stop) == 132);
+    }
+    CHECK(rules::shown(held(heron, "line to earth").floor) == "207 V");
+    CHECK(number(held(heron, "neutral to earth").doubt) == 5);
+    CHECK(number(held(heron, "neutral to earth").stop) == 50);
+    const std::string floating = with(heron, "earthing       = \"TN-C-S\"", "earthing = \"IT\"");
+    CHECK(held(floating, "line to neutral").none.empty());
+    for (const char* test : {"line to earth", "neutral to earth"}) {
+        CHECK(held(heron, test).none.empty());
+        CHECK(held(floating, test).none.find("not earthed") != std::string::npos);
+    }
+    CHECK(compared(heron + reading("line to neutral", "outlet.saw", "206 V")).standing ==
+          rules::Standing::beneath);
+    CHECK(compared(heron + reading("line to neutral", "outlet.saw", "< 207 V")).standing ==
+          rules::Standing::beneath);
+    CHECK(compared(heron + reading("line to neutral", "outlet.saw", "> 206 V")).standing ==
+          rules::Standing::short_range);
+    CHECK(compared(heron + reading("line to neutral", "outlet.saw", "< 230 V")).standing ==
+          rules::Standing::short_range);
+}
+
 TEST_CASE("a later reading of the same takes the place of an earlier one") {
     const std::string bad = reading("protective", "outlet.saw", "2 ohm", "2026-05-02"),
                       good = reading("protective", "outlet.saw", "0.1 ohm", "2026-05-03");

@@ -1,11 +1,14 @@
 // shock.reading-beyond: a meter showed what no sound bench shows.
 #include <fmt/format.h>
 
+#include <map>
 #include <optional>
+#include <utility>
 
 #include <benchfeed/base/quantity_text.hpp>
 #include <benchfeed/figures/thresholds.hpp>
 #include <benchfeed/rules/held_against.hpp>
+#include <benchfeed/rules/order.hpp>
 #include <benchfeed/rules/rules.hpp>
 #include <benchfeed/rules/support.hpp>
 
@@ -23,6 +26,7 @@ bool is_none(const Measure& measure) {
 Verdict verdict_of(Standing standing) {
     switch (standing) {
         case Standing::beyond:
+        case Standing::beneath:
             return Verdict::fail;
         case Standing::short_range:
         case Standing::not_said:
@@ -48,13 +52,15 @@ const Measure& edge_of(const Held& held, Standing standing) {
             return held.expected;
         case Standing::early:
             return held.low;
+        case Standing::beneath:
+            return held.floor;
         default:
             return held.stop;
     }
 }
 /// It has to be at least that.
 bool at_least(const Held& held, Standing standing) {
-    return standing == Standing::lower || standing == Standing::early ||
+    return standing == Standing::lower || standing == Standing::early || standing == Standing::beneath ||
            (held.least && standing != Standing::doubtful && standing != Standing::higher);
 }
 
@@ -84,10 +90,21 @@ std::optional<Odd> odd(const Situation& s, const MeterReading& reading) {
     return o.standing == Standing::within ? std::nullopt : std::optional(std::move(o));
 }
 
+/// Of two readings at one place: the worse, then the one that is further off, then by test and words; never
+/// by the order of the file.
+bool speaks_before(const Outcome& a, const MeterReading& at_a, const Outcome& b, const MeterReading& at_b) {
+    if (a.verdict != b.verdict) return a.verdict > b.verdict;
+    const double x = severity(a), y = severity(b);
+    if (x != y) return x > y;
+    return std::pair(at_a.test.get(), std::string_view(*at_a.found)) <
+           std::pair(at_b.test.get(), std::string_view(*at_b.found));
+}
+
 /// Readings at one place are one finding: the worst of them speaks, and shows the others.
 Yield look(const Situation& s) {
     Yield yield;
     if (s.plan.readings.empty()) return yield;
+    std::map<Index, std::pair<Outcome, const MeterReading*>> worst;
     for (const MeterReading* reading : latest_readings(s.plan)) {
         const auto found = odd(s, *reading);
         if (!found) continue;  // a reading makes no ok: the plan's own figures do
@@ -105,8 +122,11 @@ Yield look(const Situation& s) {
         o.value = found->found.value;
         o.edge = edge_of(found->held, found->standing);
         o.variant = static_cast<std::uint8_t>(found->standing);
-        yield.outcomes.push_back(o);
+        const auto [there, fresh] = worst.try_emplace(o.fold, o, reading);
+        if (!fresh && speaks_before(o, *reading, there->second.first, *there->second.second))
+            there->second = {o, reading};
     }
+    for (const auto& [fold, told] : worst) yield.outcomes.push_back(told.first);
     return yield;
 }
 
@@ -124,6 +144,36 @@ std::vector<Odd> odd_at(const Situation& s, const Outcome& o) {
         all.insert(it ? all.begin() : all.end(), std::move(*found));
     }
     return all;
+}
+
+/// Of volts. Source  common practice of the trade.
+std::string_view volts_mean(Test test, bool low) {
+    switch (test) {
+        case Test::lines:
+            return low ? "A line is missing or bad on the way: a fuse has opened, or a contact is burnt. A "
+                         "motor on three lines hums, heats and does not start."
+                       : "The supply is another one than the plan says, or its volts are too high.";
+        case Test::line_to_neutral:
+            return low ? "A line or the neutral is bad on the way. A loose neutral gives one line less and "
+                         "another one more: unplug everything."
+                       : "A loose neutral: tools on this line get more volts than they are made for. Unplug "
+                         "everything.";
+        case Test::line_to_earth:
+            return low ? "Line to neutral in order and line to earth low: the way to earth is open. Both "
+                         "low: "
+                         "the line is bad."
+                       : "The way to earth is loose, or another line has a fault to earth: metal of the "
+                         "bench "
+                         "may be live. Unplug everything.";
+        case Test::neutral_to_earth:
+            return "Line and neutral are exchanged, or the neutral or the protective conductor is open: what "
+                   "is taken for dead is live.";
+        case Test::rise:
+            return "The neutral is loose: unplug everything at once. Tools on the other lines get up to the "
+                   "volts between lines.";
+        default:
+            return "";
+    }
 }
 
 /// What such a reading usually means. Source  common practice of the trade.
@@ -157,12 +207,20 @@ std::string_view beyond_means(const Odd& odd) {
             return "A residual device that is too slow is replaced.";
         case Test::ramp:
             return "A residual device that opens too late is replaced.";
+        case Test::rotation:
+            return "Two lines are exchanged: motors turn backwards, a blade's nut comes loose, and the work "
+                   "is "
+                   "thrown at people.";
+        default:
+            return volts_mean(odd.reading->test.get(), odd.standing == Standing::beneath);
     }
-    return "";
 }
 std::string_view meaning(const Odd& odd) {
     switch (odd.standing) {
         case Standing::doubtful:
+            if (odd.reading->test.is(Test::neutral_to_earth))
+                return "A joint of the neutral is loose, or it carries much on a long run. Read again with "
+                       "everything off.";
             return "Conductors that are warm have more: then a fault may not be switched off in time.";
         case Standing::higher:
             return "More than the plan makes of it: a joint on the way is bad, or a run is longer than the "
@@ -186,7 +244,8 @@ std::string held_words(const Held& held) {
     std::vector<std::string> parts;
     if (!is_none(held.expected)) parts.push_back(shown(held.expected) + " is expected");
     if (!is_none(held.doubt)) parts.push_back("doubtful above " + shown(held.doubt));
-    if (!is_none(held.low)) parts.push_back(shown(held.low) + " at least");
+    for (const Measure& least : {held.low, held.floor})
+        if (!is_none(least)) parts.push_back(shown(least) + " at least");
     if (!is_none(held.stop)) parts.push_back(shown(held.stop) + (held.least ? " at least" : " at most"));
     return parts.empty() ? "" : fmt::format("; {}", fmt::join(parts, ", "));
 }
@@ -226,6 +285,8 @@ std::vector<Remedy> remedies_of(const Situation& s, const Odd& odd) {
         return {{Cost::free, "unplug the tools and read again, then with one at a time"}};
     if (plan::of_a_residual_device(reading.test.get()))
         return {{Cost::electrician, "have the device tested again and replaced"}};
+    if (reading.test.is(Test::rotation))
+        return {{Cost::electrician, "have two lines exchanged, then see which way the motor turns"}};
     std::vector<Remedy> remedies;
     if (!house)
         remedies.push_back({Cost::free, "pull the plug, look at every joint on the way, and read again"});
@@ -273,8 +334,10 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
     if (it.standing == Standing::short_range) {
         e.short_words = fmt::format("the range of the meter at {} ended too early", place);
         e.consequence = "Behind the range of the meter it may be in order, or far off." + others;
-        e.questions.push_back({*reading.at, fmt::format("How much is the {} at {}?", test, place),
-                               "a meter that shows " + shown(it.held.stop)});
+        e.questions.push_back(
+            {*reading.at,
+             fmt::format("How much {} the {} at {}?", test.starts_with("volts") ? "are" : "is", test, place),
+             "a meter that shows " + shown(it.held.stop)});
         return e;
     }
     if (it.standing == Standing::not_said) {
@@ -283,9 +346,9 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
         e.questions.push_back(missing_fact(s, reading));
         return e;
     }
-    e.short_words =
-        fmt::format("a reading at {} is {}", place,
-                    it.standing == Standing::beyond ? "beyond what it may be" : "not what the plan expects");
+    e.short_words = fmt::format(
+        "a reading at {} is {}", place,
+        verdict_of(it.standing) == Verdict::fail ? "beyond what it may be" : "not what the plan expects");
     e.consequence = std::string(meaning(it)) + others;
     e.steps = steps_of(it);
     e.remedies = remedies_of(s, it);
