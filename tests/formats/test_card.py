@@ -138,6 +138,27 @@ class Card(unittest.TestCase):
             self.assertNotIn("url(", page.replace("url(#hatch)", ""))
             self.assertEqual([], read(page).unbalanced)
 
+    def test_an_emergency_stop_is_drawn_and_wired_before_every_coil_that_it_drops_out(self):
+        plan = ('format = 1\nplan = { region = "EU", mounting = "mobile" }\nsupply.s = { system = "230 V", earthing = "TN-S" }\n'
+                'stock.lead = { type = "H07RN-F", section = "1.5 mm2", cores = 3 }\n'
+                'stock.control = { type = "H07RN-F", section = "1.5 mm2", cores = 5 }\n'
+                'outlet.wall = { from = "supply.s", pattern = "CEE 7/3", earth = "tested" }\n'
+                'box.middle = { from = "outlet.wall", plug = "CEE 7/7", cable = { stock = "lead", length = "3 m" } }\n'
+                'switch.stop = { from = "box.middle", cable = { stock = "lead", length = "2 m" }, kind = "emergency-stop", '
+                'wiring = "control", poles = 2, stops = ["switch.saw", "switch.lathe"], label = "the red button" }\n')
+        for name in ("saw", "lathe"):
+            plan += (f'switch.{name} = {{ from = "box.middle", cable = {{ stock = "control", length = "2 m" }}, kind = "contactor", '
+                     f'wiring = "control", poles = 2 }}\noutlet.{name} = {{ from = "switch.{name}", pattern = "CEE 7/3" }}\n'
+                     f'load.{name} = {{ from = "outlet.{name}", plate = {{ current = "5 A", voltage = "230 V" }} }}\n')
+        words = " ".join(sheet("-", "--sheet", "wiring", stdin=plan.encode()).stdout.decode().split())
+        for name in ("saw", "lathe"):
+            self.assertIn(f"the {name} switch: terminals L in the middle box - the red button - stop button - start button "
+                          "(beside it holding contact) - coil - terminals N in the middle box", words)
+        self.assertNotIn("the red button: terminals", words)
+        self.assertIn("terminals L behind the red button in the middle box 3", words)
+        page = sheet("-", "--sheet", "wiring", "--format", "html", stdin=plan.encode()).stdout.decode()
+        self.assertEqual(2, len(re.findall(r"<desc>[^<]*the red button, stop button, start button or holding contact, coil", page)))
+
     def test_every_outlet_is_named_and_every_reading_is_there(self):
         for plan in DEMOS:
             text = " ".join(sheet(plan).stdout.decode().split())

@@ -112,6 +112,7 @@ PartLine enclosure_line(const Situation& s, Index i, const std::vector<Index>& p
 
 /// "L", or what brings it back: "switched by the saw switch".
 std::string potential_words(const Situation& s, const Terminal& terminal) {
+    if (terminal.point == Point::stopped) return "behind " + s.plan[terminal.element].words();
     if (terminal.point != Point::returned) return conductor_words(s, terminal.element, terminal.conductor);
     return "switched by " + s.plan[terminal.element].words();
 }

@@ -10,7 +10,7 @@ Continuity::Continuity(const Schedule& schedule, const std::vector<Stand>& stand
         const bool stop = gate.b.point == Point::button_between, start = gate.b.point == Point::button_out;
         const Stand& stand = stands[gate.element];
         const bool on = stand.closed && gate.b.position == stand.position;
-        if (stop || (!start && on)) join(gate.a, gate.b);
+        if (stop ? on || !gate.stays_open : !start && on) join(gate.a, gate.b);
     }
 }
 

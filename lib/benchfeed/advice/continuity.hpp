@@ -17,7 +17,8 @@ struct Stand {
 /// Terminals that are joined by copper while some switches are closed.
 ///
 /// Links, cores and mated contacts join; a switch or device joins what it opens while it is closed; a stop
-/// button is closed and a start button open while nobody touches them. Coils, lamps and loads do not join.
+/// button is closed and a start button open while nobody touches them; an emergency stop stays as it stands.
+/// Coils, lamps and loads do not join.
 class Continuity {
 public:
     /// `stands` counts the plan's elements.

@@ -10,6 +10,7 @@
 #include <map>
 
 #include <benchfeed/advice/core_colours.hpp>
+#include <benchfeed/advice/stop_circuits.hpp>
 #include <benchfeed/rules/box_fill.hpp>
 #include <benchfeed/rules/support.hpp>
 #include <benchfeed/rules/upstream.hpp>
@@ -52,7 +53,7 @@ bool plugged_or_inside(const Situation& s, Index i) {
 /// Follows each conductor from where it comes to where it ends.
 class Follower {
 public:
-    explicit Follower(const Situation& s) : s_(s) {}
+    explicit Follower(const Situation& s) : s_(s), stops_(stop_circuits(s)) {}
 
     Schedule follow() {
         for (const Index i : s_.network.order) {
@@ -184,12 +185,20 @@ private:
     }
     std::vector<Need> control(Index i) const {
         const Conductor line = Conductor::l1;
+        const Index stop = stop_before(stops_, i);
         std::vector<Need> needs{{Need::Role::control,
                                  line,
-                                 leaving_from(at(i).parent, line, i),
+                                 stop == plan::nowhere ? leaving_from(at(i).parent, line, i)
+                                                       : Terminal{Point::stopped, stop, line},
                                  {Point::button_in, i, line},
                                  named(i, line) + " to the stop button"}};
-        if (switch_at(i)->kind.is(plan::SwitchKind::emergency_stop)) {
+        if (stop_at(stops_, i)) {
+            needs.push_back({Need::Role::control,
+                             line,
+                             {Point::button_between, i, line},
+                             {Point::stopped, i, line},
+                             named(i, line) + " back from the stop, for the buttons behind it"});
+        } else if (switch_at(i)->kind.is(plan::SwitchKind::emergency_stop)) {
             needs.push_back({Need::Role::control,
                              line,
                              {Point::button_between, i, line},
@@ -299,6 +308,11 @@ private:
                                  "nobody knows how many poles " + e.words() + " has"});
             return;
         }
+        const StopCircuit* stop = stop_at(stops_, i);
+        if (stop && !stop->refused.empty()) {
+            out_.runs.push_back({i, e.parent, e.cable ? Means::cable : Means::link, {}, {}, stop->refused});
+            return;
+        }
         if (e.plug.written() && !s_.network.house[e.parent]) add_mating(i);
         const bool buttons = wired(i, Wiring::control);
         const auto needs = buttons                  ? control(i)
@@ -309,7 +323,7 @@ private:
             add_cable({i, e.parent, Means::cable, {}, {}, ""}, needs);
         else
             add_links(i, e.parent, e.kind == Kind::load ? Means::own_cord : Means::link, needs);
-        if (buttons) add_contactor(i);
+        if (buttons && !stop) add_contactor(i);
         if (e.inlet.written()) add_behind_inlet(i);
     }
 
@@ -355,8 +369,9 @@ private:
         if (!sw) return;
         const auto terminal = [&](Point point) { return Terminal{point, i, Conductor::l1}; };
         if (sw->wiring.is(Wiring::control)) {
-            out_.gates.push_back({terminal(Point::button_in), terminal(Point::button_between), i});
-            if (!sw->kind.is(plan::SwitchKind::emergency_stop)) {
+            const bool stays = sw->kind.is(plan::SwitchKind::emergency_stop);
+            out_.gates.push_back({terminal(Point::button_in), terminal(Point::button_between), i, stays});
+            if (!stays) {
                 out_.gates.push_back({terminal(Point::button_between), terminal(Point::button_out), i});
                 out_.gates.push_back({terminal(Point::holding), terminal(Point::coil_fed), i});
             }
@@ -388,7 +403,7 @@ private:
     /// The box in which the terminals of a point stand; nowhere for points elsewhere.
     Index box_of(const Terminal& terminal) const {
         if (terminal.point == Point::bank) return terminal.element;
-        if (terminal.point != Point::returned) return plan::nowhere;
+        if (terminal.point != Point::returned && terminal.point != Point::stopped) return plan::nowhere;
         const Index host = rules::starts_at(s_, terminal.element);
         return at(host).kind == Kind::box ? host : plan::nowhere;
     }
@@ -405,6 +420,7 @@ private:
     }
 
     const Situation& s_;
+    std::vector<StopCircuit> stops_;
     Schedule out_;
 };
 

@@ -29,6 +29,7 @@ enum class Point : std::uint8_t {
     button_in,  ///< line side of the stop button
     button_between,  ///< between stop and start
     button_out,      ///< load side of the start button
+    stopped,         ///< terminals behind the contact of an emergency stop; `element` is the stop
     load,            ///< terminal of a load that is wired on
     metal,           ///< a metal part; `element` counts the plan's metal parts
 };
@@ -85,6 +86,7 @@ struct Run {
 struct Gate {
     Terminal a, b;
     Index element = plan::nowhere;
+    bool stays_open = false;  ///< once it is pressed: an emergency stop
 };
 
 /// Terminals of one potential, and how many conductors end there.
@@ -108,7 +110,7 @@ struct Schedule {
 /// Method  each conductor that arrives at an element is followed: switches open the poles that the plan gives
 ///         them, what they do not open passes by at a joint, a switch out and back sends its poles to the
 ///         terminals of the box where it starts, a contactor in the box is worked by the buttons at the end
-///         of its cable.
+///         of its cable, and those are fed through the contact of the emergency stop that drops it out.
 /// Colours table core-colours; more cores than it knows are numbered. A colour is a claim: prove dead.
 /// Refuses a cable with fewer cores than that takes, and a switch whose poles nobody knows.
 [[nodiscard]] Schedule schedule(const rules::Situation& situation);

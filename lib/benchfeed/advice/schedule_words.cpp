@@ -2,6 +2,7 @@
 #include <algorithm>
 
 #include <benchfeed/advice/schedule.hpp>
+#include <benchfeed/rules/box_fill.hpp>
 
 namespace benchfeed::advice {
 
@@ -30,6 +31,11 @@ std::string metal_name(const Situation& s, Index metal) {
     std::string name = s.plan.metals[metal].name;
     std::replace(name.begin(), name.end(), '_', ' ');
     return "the " + name;
+}
+
+bool is_stop(const Situation& s, Index element) {
+    const auto* sw = s.plan[element].as<plan::Switch>();
+    return sw && sw->kind.is(plan::SwitchKind::emergency_stop);
 }
 
 Wording wording(const Situation& s, const Terminal& t) {
@@ -62,10 +68,15 @@ Wording wording(const Situation& s, const Terminal& t) {
             return {"fed end of the coil", " of ", name};
         case Point::holding:
             return {"holding contact", " of ", name};
+        case Point::stopped:
+            return {"terminals " + c + " behind " + name, " in ",
+                    s.plan[rules::starts_at(s, t.element)].words()};
         case Point::button_in:
             return {"line side of the stop button", " of ", name};
         case Point::button_between:
-            return {"between stop and start", " of ", name};
+            // A stop alone has no start button behind it.
+            return {is_stop(s, t.element) ? "load side of the stop button" : "between stop and start", " of ",
+                    name};
         case Point::button_out:
             return {"load side of the start button", " of ", name};
         case Point::metal:

@@ -221,6 +221,32 @@ std::vector<SheetSection> core_sections(const Situation& s, const advice::Schedu
     return sections;
 }
 
+namespace {
+
+/// From a line to the buttons, through the emergency stops before them.
+std::vector<ControlStep> way_to_buttons(const Situation& s, const advice::Schedule& schedule,
+                                        const advice::Run& buttons) {
+    std::vector<ControlStep> steps;
+    for (const advice::Run* run = &buttons; run;) {
+        const auto first = std::find_if(run->cores.begin(), run->cores.end(), [](const advice::Core& core) {
+            return core.to.point == Point::button_in;
+        });
+        if (first == run->cores.end()) break;
+        const Index stop = first->from.point == Point::stopped ? first->from.element : plan::nowhere;
+        steps.insert(steps.begin(),
+                     stop == plan::nowhere
+                         ? ControlStep{ControlStep::Kind::terminal, advice::words(s, first->from), ""}
+                         : ControlStep{ControlStep::Kind::opens, s.plan[stop].words(), ""});
+        const auto next = std::find_if(schedule.runs.begin(), schedule.runs.end(), [&](const advice::Run& r) {
+            return stop != plan::nowhere && r.element == stop;
+        });
+        run = next == schedule.runs.end() ? nullptr : &*next;
+    }
+    return steps;
+}
+
+}  // namespace
+
 std::vector<ControlCircuit> control_circuits(const Situation& s, const advice::Schedule& schedule) {
     using Kind = ControlStep::Kind;
     std::vector<ControlCircuit> circuits;
@@ -228,10 +254,9 @@ std::vector<ControlCircuit> control_circuits(const Situation& s, const advice::S
         if (run.element == plan::nowhere || run.means != Means::cable) continue;
         const auto* sw = s.plan[run.element].as<plan::Switch>();
         if (!sw || !sw->wiring.is(plan::Wiring::control)) continue;
-        ControlCircuit circuit{s.plan[run.element].words(), {}};
-        for (const advice::Core& core : run.cores)
-            if (core.to.point == Point::button_in)
-                circuit.steps.push_back({Kind::terminal, advice::words(s, core.from), ""});
+        const auto leads_on = [](const advice::Core& core) { return core.to.point == Point::stopped; };
+        if (std::any_of(run.cores.begin(), run.cores.end(), leads_on)) continue;  // drawn with each coil
+        ControlCircuit circuit{s.plan[run.element].words(), way_to_buttons(s, schedule, run)};
         const bool stop_only = sw->kind.is(plan::SwitchKind::emergency_stop);
         circuit.steps.push_back({Kind::opens, stop_only ? "emergency stop" : "stop button", ""});
         if (!stop_only) circuit.steps.push_back({Kind::closes, "start button", "holding contact"});
