@@ -13,8 +13,8 @@ from printed import PAPERS, html_of, laid_out, long_bench, printed, written
 
 SMALL = ("A5", "half-letter")
 MAKERS = (("printed", printed), ("written", written))
-# Most pages on small and on large paper, front and back counted.
-MOST = {2: (4, 2), 4: (4, 2), 8: (5, 3), 14: (8, 4), 24: (11, 6)}
+# Most pages on small and on large paper, front and back counted: up to eight outlets one sheet of twice the small size, folded.
+MOST = {2: (4, 2), 4: (4, 2), 8: (4, 3), 14: (7, 4), 24: (9, 6)}
 
 
 def demo(name):
@@ -148,6 +148,26 @@ class Printed(unittest.TestCase):
                     self.assertLessEqual(found[0], 360)
                     self.assertGreaterEqual(found[1], 14)
                     self.assertEqual([], found[2])
+
+    def test_blanks_of_tables_can_be_written_into(self):
+        """Answers on a screen and on paper, changes and signatures on the smallest paper: as wide and as high as a pen needs."""
+        seen = ("const r=[];for(const e of document.querySelectorAll('td.blank')){const b=e.getBoundingClientRect();"
+                "r.push([e.dataset.head,b.width*25.4/96,b.height*25.4/96])}return r")
+        page = self.at / "asked.of.html"
+        plan = ROOT / "tests" / "plans" / "short" / "three-tools.toml"
+        self.assertEqual(0, run("questions", plan, "--format", "html", "--paper", "A5", "--output", page).returncode)
+        for width, least in ((None, 39.9), (900, 39.9), (360, 75)):
+            with self.subTest(page="questions", width=width):
+                blanks = laid_out(page, seen, width)
+                self.assertGreater(len(blanks), 10)
+                self.assertGreaterEqual(min(w for _, w, _ in blanks), least)
+                self.assertGreaterEqual(min(h for *_, h in blanks), 8.9)
+        rooms = {"revision": 15, "date": 18, "what": 28, "re-checked": 18, "sign": 45, "meter used": 18, "next test due": 18}
+        blanks = laid_out(html_of(PLANS["US"], "half-letter", "card", self.at), seen)
+        self.assertEqual(set(rooms), {head for head, *_ in blanks})
+        for head, width, height in blanks:
+            self.assertGreaterEqual(width, rooms[head] - 0.1, head)
+            self.assertGreaterEqual(height, 6.9, head)
 
     def test_black_and_white(self):
         """What is beyond its rating is black in a grey print, and the words say so as well."""

@@ -61,6 +61,16 @@ std::string restart_words(const Situation& s, Index load) {
     return rules::turns(what) ? "YES" : "yes";
 }
 
+/// The name under a head that says what it is: "saw" for "the saw outlet". A label loses its article
+/// alone.
+std::string name_in_column(const plan::Element& e) {
+    std::string name = e.words();
+    if (name.starts_with("the ")) name.erase(0, 4);
+    const std::string kind = " " + std::string(plan::word(e.kind));
+    if (!e.label.known() && name.ends_with(kind)) name.resize(name.size() - kind.size());
+    return name;
+}
+
 std::vector<Index> loads_at(const Situation& s, Index outlet) {
     std::vector<Index> loads;
     for (const Index child : s.plan[outlet].children)
@@ -90,18 +100,18 @@ SheetSection outlet_section(const Situation& s) {
             const bool known = position != plan::nowhere && s.network.loads[position].known();
             loads.push_back(fmt::format("{} {}",
                                         known ? to_text(s.network.loads[position].current) : unknown + " A",
-                                        s.plan[load].words()));
+                                        name_in_column(s.plan[load])));
             restarts.push_back(restart_words(s, load));
         }
         const auto switches = switches_above(s, i);
         std::vector<std::string> names;
         bool no_volt = false;
         for (const Index sw : switches) {
-            names.push_back(s.plan[sw].words());
+            names.push_back(name_in_column(s.plan[sw]));
             poles.push_back(poles_words(*s.plan[sw].as<plan::Switch>()));
             no_volt |= s.plan[sw].as<plan::Switch>()->no_volt.is(true);
         }
-        section.table.rows.push_back({keys[i].empty() ? "-" : keys[i], s.plan[i].words(),
+        section.table.rows.push_back({keys[i].empty() ? "-" : keys[i], name_in_column(s.plan[i]),
                                       loads.empty() ? "free" : joined(loads, "; "),
                                       names.empty() ? "none" : joined(names, ", "), limit_words(s, i),
                                       poles.empty() ? "none" : joined(poles, ", "), no_volt ? "yes" : "no",

@@ -8,6 +8,7 @@
 #include <benchfeed/report/set_type.hpp>
 #include <benchfeed/report/sheet.hpp>
 #include <benchfeed/report/sheet_style.hpp>
+#include <benchfeed/report/slabs.hpp>
 
 namespace benchfeed::report {
 
@@ -57,14 +58,22 @@ std::string cell(const SheetTable& table, const std::vector<std::string>& row, s
     return fmt::format("<td data-head=\"{}\">{}</td>", head, row[c].empty() ? "&#160;" : words_html(row[c]));
 }
 
-std::string table_html(const SheetTable& table, const std::string& caption) {
+std::string table_html(const SheetTable& table, const std::string& caption, double width) {
     if (table.rows.empty()) return "";
+    constexpr std::size_t few = 12;  // rows that stand on one page: a browser leaves a head alone at its foot
+    std::vector<std::string> classes;
+    if (!words_fit(table, 9 * mm_of_point, width)) classes.emplace_back("tight");
+    if (table.rows.size() <= few) classes.emplace_back("whole");
+    if (table.least_height > 0) classes.push_back(fmt::format("h{}", table.least_height));
     std::string out =
         fmt::format("<table{}><caption>{}</caption><thead><tr>",
-                    table.least_height > 0 ? fmt::format(" class=\"h{}\"", table.least_height) : "",
+                    classes.empty() ? "" : fmt::format(" class=\"{}\"", fmt::join(classes, " ")),
                     markup(caption.empty() ? "what follows" : caption));
+    // Heads of words alone break on small paper before their cells do.
+    const std::string_view open = table.columns.empty() ? "<span>" : "",
+                           close = table.columns.empty() ? "</span>" : "";
     for (const std::string& head : table.head)
-        out += fmt::format("<th scope=\"col\">{}</th>", words_html(head));
+        out += fmt::format("<th scope=\"col\">{}{}{}</th>", open, words_html(head), close);
     out += "</tr></thead>\n<tbody>\n";
     for (const auto& row : table.rows) {
         out += "<tr>";
@@ -75,12 +84,15 @@ std::string table_html(const SheetTable& table, const std::string& caption) {
 }
 
 std::string test_html(const SheetTest& test) {
-    constexpr std::size_t crowd = 5;  // so many keys stand above their blanks
+    constexpr std::size_t crowd = 5;  // so many keys stand above their blanks, but
+    constexpr std::size_t eight = 8;  // up to so many before them on small paper: two rows of four are lower
     std::string out = fmt::format("<div class=\"test{}\"><p><b>{}</b> {}<br>Expected: {}. Stop if: {}.",
                                   test.places.size() > 1 ? " many" : "", test.number, words_html(test.test),
                                   words_html(test.expected), words_html(test.stop));
     for (const std::string& found : test.found) out += "<br>Read before: " + words_html(found) + ".";
-    out += fmt::format("</p><div class=\"places{}\">", test.places.size() >= crowd ? " crowd" : "");
+    const bool two_rows = test.places.size() <= eight;
+    out += fmt::format("</p><div class=\"places{}\">",
+                       test.places.size() < crowd ? "" : (two_rows ? " crowd eight" : " crowd"));
     std::vector<std::string> places = test.places;
     if (places.empty()) places.emplace_back();
     for (const std::string& place : places)
@@ -114,7 +126,7 @@ std::string section_html(const SheetSection& section, double width) {
         for (const std::string& line : section.lines) out += "<li>" + words_html(line) + "</li>\n";
         out += "</ul>\n";
     }
-    out += table_html(section.table, section.heading);
+    out += table_html(section.table, section.heading, width);
     if (!section.tests.empty()) {
         out += "<div class=\"tests\">\n";
         for (const SheetTest& test : section.tests) out += test_html(test);
@@ -132,6 +144,12 @@ bool is_short(const SheetSection& section) {
            section.type == Type::body;
 }
 
+/// Beside each other panels are half as wide: on small paper many lines are lower one below another.
+bool beside_another(const SheetSection& panel, double width) {
+    constexpr std::size_t few_lines = 5;
+    return width >= two_columns || panel.lines.size() <= few_lines;
+}
+
 std::string sections_html(const std::vector<SheetSection>& sections, double width) {
     std::string out;
     for (std::size_t i = 0; i < sections.size();) {
@@ -142,14 +160,15 @@ std::string sections_html(const std::vector<SheetSection>& sections, double widt
             return to - i > 1;
         };
         std::string_view name;
-        if (run([](const SheetSection& s) { return s.panel; }))
+        if (run([&](const SheetSection& s) { return s.panel && beside_another(s, width); }))
             name = "pair";
         else if (run(is_short))
             name = "columns";
         else
             to = i + 1;
         if (!name.empty()) out += fmt::format("<div class=\"{}\">\n", name);
-        for (; i < to; ++i) out += section_html(sections[i], width);
+        const bool halved = name == "columns" && width >= two_columns;
+        for (; i < to; ++i) out += section_html(sections[i], halved ? (width - column_gap) / 2 : width);
         if (!name.empty()) out += "</div>\n";
     }
     return out;

@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <set>
 
 #include <benchfeed/report/markup.hpp>
 #include <benchfeed/report/style.hpp>
@@ -27,18 +28,16 @@ header p{display:inline-block;margin-right:2em}
 .strong>p,.strong li{font-size:1.5556em;line-height:1.2;font-weight:bold}
 .pair{display:flex;gap:5mm;break-inside:avoid}
 .panel{flex:1 1 0;min-width:0;border:.25mm solid;padding:0 1.6mm 1.6mm}
-.panel:first-child{border-width:.9mm}
+.panel:first-child,.panel.strong{border-width:.9mm}main>.panel{margin-top:1.5mm}
 .panel h2{border:0;font-size:1.5556em}
 ul{list-style:none}
 .list>li{padding-left:.9em;text-indent:-.9em}
 .list>li::before{content:"\25AA";display:inline-block;width:.9em;text-indent:0}
-li,tr,.test{break-inside:avoid}
+li,tr,.test,.whole{break-inside:avoid}
 table{border-collapse:collapse;width:100%}
 caption{position:absolute;width:1px;height:1px;overflow:hidden;clip-path:inset(50%)}
-thead{display:table-header-group}
+thead{display:table-header-group;break-after:avoid}
 th,td{border:.2mm solid;padding:.1em 1mm;text-align:left;vertical-align:top}
-.h7 td{height:7mm}.h8 td{height:8mm}.h12 td{height:12mm}
-.w10{min-width:10mm}.w20,.w22{min-width:20mm}.w45{min-width:45mm;width:45mm}
 .tick{display:block;width:5mm;height:5mm;border:.35mm solid;margin:1mm auto}
 .test{display:flex;gap:2mm;justify-content:space-between;border-bottom:.1mm solid;padding:.6mm 0}
 .test p{flex:1 1 30%}
@@ -68,13 +67,29 @@ svg,.box,.tick,.blank{print-color-adjust:exact;-webkit-print-color-adjust:exact}
 @media screen and (max-width:40rem){
 .pair,.test,.row{display:block}.panel{margin-top:1em}.figure{justify-content:flex-start;text-align:left;flex-wrap:wrap}
 .places{justify-content:flex-start;max-width:none;margin:.4em 0}
-table,tbody,tr,td{display:block;width:auto;min-width:0}thead{display:none}
+table,tbody,tr,td{display:block}td[data-head]{width:auto;min-width:0;height:auto}thead{display:none}
 tr{border:1px solid;margin:.5em 0;padding:.3em}td{border:0;padding:.1em 0}
-td::before{content:attr(data-head) ": ";font-weight:bold}.blank{border-bottom:1px solid}.tick{display:inline-block;margin:0;vertical-align:middle}
+td::before{content:attr(data-head) ": ";font-weight:bold}td.blank{border-bottom:1px solid;min-height:9mm}.tick{display:inline-block;margin:0;vertical-align:middle}
 .circuit{max-width:none}.drawing,section:has(.circuit){overflow-x:auto}}
 @media screen and (prefers-color-scheme:dark){:root{color-scheme:dark}body{color:#eee;background:#111}.first{color:#000;background:#eee}
 .bar,.signs,.circuit{filter:invert(1);background:none}.failed{color:#000}}
 )";
+
+/// What is written into by hand is as wide and as high as its table asks, in the browser too.
+std::string blank_rules(const Sheet& sheet) {
+    std::set<double> rooms, heights;
+    for (const auto* sections : {&sheet.before, &sheet.after})
+        for (const SheetSection& section : *sections) {
+            rooms.insert(section.table.rooms.begin(), section.table.rooms.end());
+            heights.insert(section.table.least_height);
+        }
+    std::string out;
+    for (const double room : rooms)
+        if (room > 0) out += fmt::format(".w{0}{{min-width:{0}mm;width:{0}mm}}\n", room);
+    for (const double height : heights)
+        if (height > 0) out += fmt::format(".h{0} td{{height:{0}mm}}\n", height);
+    return out;
+}
 
 }  // namespace
 
@@ -101,6 +116,7 @@ std::string sheet_style(const Sheet& sheet, const Paper& paper, double points) {
         "font:bold 9pt \"Liberation Sans\",Arial,sans-serif;vertical-align:top;padding-top:6mm",
         css_string(sheet.revision),
         "font:9pt \"Liberation Sans\",Arial,sans-serif;vertical-align:top;padding-top:6mm");
+    out += "\n" + blank_rules(sheet);
     out += common;
     out += fmt::format(
         "@media print{{body{{font-size:{}pt;line-height:1.25;width:{}mm}}.foot{{font-size:7pt}}}}\n",
@@ -109,9 +125,12 @@ std::string sheet_style(const Sheet& sheet, const Paper& paper, double points) {
         out +=
             "@media print{.columns{columns:2;column-gap:5mm}.columns section{break-inside:avoid}"
             ".tests{display:grid;grid-template-columns:1fr 1fr;column-gap:5mm}.many{grid-column:1/3}}\n";
-    else  // a table that is too wide for small paper would make the browser print all of it smaller
-        out += "@media print{th,td{padding:.1em .5mm;overflow-wrap:anywhere}}\n";
-    return out;
+    else
+        out +=
+            "@media print{th,td{padding:.1em .5mm}th span{display:block;max-width:6em}.row{padding:0}"
+            ".eight .place{display:flex}.eight{max-width:70%}}\n";
+    // A table that is too wide for its paper would make the browser print all of it smaller.
+    return out + "@media print{.tight th,.tight td{overflow-wrap:anywhere}}\n";
 }
 
 }  // namespace benchfeed::report

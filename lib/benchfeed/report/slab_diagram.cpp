@@ -76,18 +76,19 @@ std::vector<Slab> Setter::diagram(const Diagram& diagram, const std::string& wor
                      room = std::max(20.0, c.words - x), top = 0.5;
         double y = top, figure_y = top;
         const auto put = [&](const std::string& text, bool strong) {
-            for (const std::string& line : set_lines(kept_together(harmless(text)), room, body_, strong)) {
+            const auto lines = set_lines(kept_together(harmless(text)), room, body_, strong);
+            for (const std::string& line : lines) {
                 slab.things.emplace_back(DrawnWords{x, y + base * body_, body_, room, line, strong});
                 y += leading * body_;
             }
+            return text_width(lines.back(), body_, strong);
         };
-        const std::string name = row_words(diagram, row), feeds = row_feeds(diagram, row);
-        const double after = text_width(kept_together(harmless(name)), body_, true) + 2.5;
-        put(name, true);
-        if (const double feed = text_width(kept_together(harmless(feeds)), body_);
-            y < 1.5 * leading * body_ && after + feed <= room)
+        const std::string name = row_words(diagram, row),
+                          feeds = kept_together(harmless(row_feeds(diagram, row)));
+        const double after = put(name, true) + 2.5, feed = text_width(feeds, body_);
+        if (!feeds.empty() && after + feed <= room)  // where the name ends there is room for it
             slab.things.emplace_back(
-                DrawnWords{x + after, top + base * body_, body_, feed + 0.1, kept_together(harmless(feeds))});
+                DrawnWords{x + after, y + (base - leading) * body_, body_, feed + 0.1, feeds});
         else if (!feeds.empty())
             put(feeds, false);
         for (const DiagramFigure& figure : row.figures) {

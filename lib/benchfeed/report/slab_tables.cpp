@@ -29,16 +29,16 @@ std::vector<Drawn> swatch(const std::string& core, double x, double y) {
     return out;
 }
 
-/// The room that a cell of a table takes at least, and where nothing has to break.
-ColumnNeed need_of(const SheetTable& table, std::size_t c, double size) {
+/// The room that a cell of a table takes at least, and where nothing has to break but, at will, its head.
+ColumnNeed need_of(const SheetTable& table, std::size_t c, double size, bool whole_head) {
     ColumnNeed need;
-    const auto look = [&](const std::string& cell, bool strong) {
+    const auto look = [&](const std::string& cell, bool strong, bool whole) {
         const std::string words = kept_together(harmless(cell));
-        need.whole = std::max(need.whole, text_width(words, size, strong));
         need.least = std::max(need.least, widest_word(words, size, strong));
+        need.whole = std::max(need.whole, whole ? text_width(words, size, strong) : need.least);
     };
-    look(table.head[c], true);
-    for (const auto& row : table.rows) look(row[c], false);
+    look(table.head[c], true, whole_head);
+    for (const auto& row : table.rows) look(row[c], false, true);
     double more = 2 * side + 0.3;
     if (table.column(c) == Column::core) more += swatch_width + 1;
     const double room =
@@ -48,7 +48,36 @@ ColumnNeed need_of(const SheetTable& table, std::size_t c, double size) {
     return need;
 }
 
+/// Of all columns. Where not everything fits heads break first, those that take least to stay whole last: a
+/// head is one row, and its cells are many.
+std::vector<ColumnNeed> needs_of(const SheetTable& table, double size, double width) {
+    std::vector<ColumnNeed> needs, whole_heads;
+    std::vector<std::size_t> columns(table.head.size());
+    std::iota(columns.begin(), columns.end(), std::size_t{0});
+    double sum = 0;
+    for (const std::size_t c : columns) {
+        needs.push_back(need_of(table, c, size, false));
+        whole_heads.push_back(need_of(table, c, size, true));
+        sum += needs[c].whole;
+    }
+    const auto more = [&](std::size_t c) { return whole_heads[c].whole - needs[c].whole; };
+    std::stable_sort(columns.begin(), columns.end(),
+                     [&](std::size_t one, std::size_t other) { return more(one) < more(other); });
+    for (const std::size_t c : columns) {
+        if (sum + more(c) > width) break;
+        sum += more(c);
+        needs[c] = whole_heads[c];
+    }
+    return needs;
+}
+
 }  // namespace
+
+bool words_fit(const SheetTable& table, double size, double width) {
+    double least = 0;
+    for (const ColumnNeed& need : needs_of(table, size, width)) least += need.least;
+    return least <= width;
+}
 
 std::vector<Slab> Setter::row_by_row(const SheetTable& table, double x, double width) const {
     Slabs slabs;
@@ -103,14 +132,8 @@ Slab Setter::table_row(const SheetTable& table, const std::vector<std::string>& 
 
 std::vector<Slab> Setter::table(const SheetTable& table, double x, double width) const {
     if (table.rows.empty()) return {};
-    std::vector<ColumnNeed> needs;
-    double least = 0;
-    for (std::size_t c = 0; c < table.head.size(); ++c) {
-        needs.push_back(need_of(table, c, body_));
-        least += needs.back().least;
-    }
-    if (least > width) return row_by_row(table, x, width);
-    const auto widths = column_widths(needs, width);
+    if (!words_fit(table, body_, width)) return row_by_row(table, x, width);
+    const auto widths = column_widths(needs_of(table, body_, width), width);
     constexpr double highest_row = 60;
     Slabs slabs{table_row(table, table.head, widths, x, true)};
     slabs.front().head = slabs.front().keeps = true;
@@ -161,39 +184,42 @@ Slab Setter::test(const SheetTest& test, double x, double width) const {
     const double number = text_width("00", body_, true) + 1.5;
     struct Choice {
         Grid grid;
-        std::vector<std::vector<std::string>> words;
+        bool below = false;  ///< the blanks stand under the words, not beside them
+        std::vector<std::string> lines;
         double height = 1e9;
     } best;
     const std::size_t count = std::max<std::size_t>(1, test.places.size());
-    for (std::size_t i = 0; i < 2 * count; ++i) {
-        const Grid grid = grid_of(test, i / 2 + 1, i % 2 == 1, body_);
-        const double room = width - number - grid.width() - 2;
-        if (room < 0.26 * width && i > 0) continue;
-        Choice choice{grid, {}, 0};
-        std::size_t lines = 0;
+    const auto consider = [&](const Grid& grid, bool below) {
+        const double room = width - number - (below ? 0 : grid.width() + 2);
+        if (below ? grid.width() > width : room < 0.26 * width && grid.in_row > 1) return;
+        Choice choice{grid, below, {}, 0};
         for (const std::string& words : words_of(test)) {
-            choice.words.push_back(set_lines(kept_together(harmless(words)), room, body_));
-            lines += choice.words.back().size();
+            const auto lines = set_lines(kept_together(harmless(words)), room, body_);
+            choice.lines.insert(choice.lines.end(), lines.begin(), lines.end());
         }
-        choice.height = std::max(static_cast<double>(lines) * 1.2 * body_, grid.height());
+        const double words = static_cast<double>(choice.lines.size()) * 1.2 * body_;
+        choice.height = below ? words + grid.height() : std::max(words, grid.height());
         if (choice.height < best.height - 0.1) best = std::move(choice);
-    }
+    };
+    for (std::size_t i = 0; i < 2 * count; ++i) consider(grid_of(test, i / 2 + 1, i % 2 == 1, body_), false);
+    if (count > 1)
+        for (std::size_t in_row = 2; in_row <= count; ++in_row)
+            consider(grid_of(test, in_row, true, body_), true);
     const Grid& grid = best.grid;
     Slab slab;
     slab.things.emplace_back(
         DrawnWords{x, 0.6 + base * body_, body_, number, std::to_string(test.number), true});
+    const double room = width - number - (best.below ? 0 : grid.width() + 1.5);
     double y = 0.6;
-    for (const auto& lines : best.words)
-        for (const std::string& line : lines) {
-            slab.things.emplace_back(
-                DrawnWords{x + number, y + base * body_, body_, width - number - grid.width() - 1.5, line});
-            y += 1.2 * body_;
-        }
-    const double left = x + width - grid.width() + 0.5;
+    for (const std::string& line : best.lines) {
+        slab.things.emplace_back(DrawnWords{x + number, y + base * body_, body_, room, line});
+        y += 1.2 * body_;
+    }
+    const double left = x + width - grid.width() + 0.5, top = best.below ? y : 0.6;
     for (std::size_t i = 0; i < count; ++i) {
         const std::size_t row = i / grid.in_row, column = i % grid.in_row;
         const double cell_x = left + static_cast<double>(column) * grid.cell_width(),
-                     cell_y = 0.6 + static_cast<double>(row) * grid.cell_height(),
+                     cell_y = top + static_cast<double>(row) * grid.cell_height(),
                      middle = cell_y + blank_height / 2 + 0.35 * body_;
         if (!test.places.empty())
             slab.things.emplace_back(DrawnWords{cell_x, grid.above > 0 ? cell_y + 0.95 * body_ : middle,

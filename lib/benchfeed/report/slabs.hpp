@@ -1,5 +1,5 @@
 #pragma once
-// A sheet cut into slabs: each stands whole on a page, one below another. For pages.cpp alone.
+// A sheet cut into slabs: each stands whole on a page, one below another. Not for use outside this folder.
 #include <string>
 #include <vector>
 
@@ -22,6 +22,9 @@ struct Slab {
 inline constexpr double blank_width = 15, blank_height = 8;
 /// On paper of this width and more what is short stands in two columns.
 inline constexpr double two_columns = 150, column_gap = 5;
+
+/// No word of a table has to be divided on paper of a width in mm, in type of a size in mm.
+[[nodiscard]] bool words_fit(const SheetTable& table, double size, double width);
 
 /// Sizes of type in mm, and how a sheet becomes slabs of a width.
 class Setter {
