@@ -241,13 +241,6 @@ Held held_exactly(const Situation& s, const MeterReading& reading) {
                                : held_protective(s, at);
 }
 
-/// That a meter's figure is held to.
-int digits_of(const Measure& measure) {
-    constexpr double hundred = 100;
-    const auto* volts = std::get_if<Voltage>(&measure);
-    return volts && in(unit::volt, *volts) >= hundred ? 3 : 2;
-}
-
 /// What shown() says, as a figure.
 Measure as_shown(const Measure& measure) {
     constexpr double hundred = 100;
@@ -255,7 +248,7 @@ Measure as_shown(const Measure& measure) {
         return Impedance(std::round(in(unit::ohm, *z) * hundred) / hundred * unit::ohm);
     if (const auto* volts = std::get_if<Voltage>(&measure)) {
         double printed = 0;
-        const std::string text = digits(in(unit::volt, *volts), digits_of(measure));
+        const std::string text = digits(in(unit::volt, *volts), 2);
         std::from_chars(text.data(), text.data() + text.size(), printed);
         return Voltage(printed * unit::volt);
     }
@@ -358,7 +351,7 @@ std::vector<NotHeld> not_held(const Situation& s) {
 
 std::string shown(const Measure& measure) {
     const auto* z = std::get_if<Impedance>(&measure);
-    if (!z) return to_text(measure, digits_of(measure));
+    if (!z) return to_text(measure, 2);
     constexpr double hundred = 100, thousand = 1e3, million = 1e6;
     const double ohms = in(unit::ohm, *z);
     if (ohms >= million) return plain_digits(ohms / million, 3) + " Mohm";

@@ -31,7 +31,7 @@ struct Held {
 ///     link, neutral      R out and back + 0.1 ohm; behind a release: open
 ///     ramp               I_dn at most, I_dn / 2 at least; class A: 6 mA and 4 mA
 ///     volts              volt_readings.hpp; rotation as marked
-///     as printed         ohms to 0.01 ohm, volts to two digits, from 100 V on to three: nobody is held to
+///     as printed         ohms to 0.01 ohm, volts to two digits or whole: nobody is held to
 ///     what no sheet shows
 ///
 /// The wiring of a house is as found: there a loop is compared, and nothing else.

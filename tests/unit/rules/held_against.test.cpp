@@ -158,7 +158,7 @@ TEST_CASE("volts are held to those of the system, to earth only where its neutra
     const auto held = [](const std::string& plan, const char* test) {
         return compared(plan + reading(test, "outlet.saw", "0 V")).held;
     };
-    // 230 V less and more a tenth: 207 V and 253 V, where two digits would have 210 V and 250 V.
+    // 230 V less and more a tenth, to the volt.
     for (const char* test : {"line to neutral", "line to earth"}) {
         CHECK(number(held(heron, test).floor) == 207);
         CHECK(number(held(heron, test).stop) == 253);
