@@ -59,6 +59,10 @@ struct SheetSection {
     bool turns = false;                 ///< begins the other side of the paper
     std::vector<SheetTest> tests = {};  ///< after the table
     std::vector<ControlCircuit> circuits = {};
+    /// Beside others in columns, where the paper is wide enough.
+    [[nodiscard]] bool in_columns() const {
+        return !wide && !panel && !turns && tests.empty() && type == Type::body;
+    }
 };
 
 enum class Strip : std::uint8_t { checked, open, failed };

@@ -139,11 +139,6 @@ std::string section_html(const SheetSection& section, double width) {
     return out + "</section>\n";
 }
 
-bool is_short(const SheetSection& section) {
-    return !section.wide && !section.panel && !section.turns && section.tests.empty() &&
-           section.type == Type::body;
-}
-
 /// Beside each other panels are half as wide: on small paper many lines are lower one below another.
 bool beside_another(const SheetSection& panel, double width) {
     constexpr std::size_t few_lines = 5;
@@ -162,7 +157,7 @@ std::string sections_html(const std::vector<SheetSection>& sections, double widt
         std::string_view name;
         if (run([&](const SheetSection& s) { return s.panel && beside_another(s, width); }))
             name = "pair";
-        else if (run(is_short))
+        else if (run([](const SheetSection& s) { return s.in_columns(); }))
             name = "columns";
         else
             to = i + 1;

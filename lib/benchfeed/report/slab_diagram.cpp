@@ -10,7 +10,7 @@ namespace benchfeed::report {
 
 namespace {
 
-constexpr double leading = 1.25, base = 0.95, thin = 0.3, bar_height = 1.9;
+constexpr double stroke = 0.3, bar_height = 1.9;
 
 struct Columns {
     double step = 0;                         ///< by which each level is set in
@@ -46,7 +46,7 @@ double middle_of(const Columns& c, std::size_t level) {
 /// Lines from the row above, to the rows below, and past this one.
 void add_tree(Slab& slab, const DiagramRow& row, const Columns& c, double sign_y) {
     const auto down = [&](double x, double from, double to) {
-        slab.things.emplace_back(DrawnLine{{{x, from}, {x, to}}, thin});
+        slab.things.emplace_back(DrawnLine{{{x, from}, {x, to}}, stroke});
     };
     const double sign_middle = sign_y + sign_field / 2, own = middle_of(c, row.level);
     for (std::size_t level = 0; level < row.passing.size(); ++level)
@@ -58,7 +58,7 @@ void add_tree(Slab& slab, const DiagramRow& row, const Columns& c, double sign_y
         const double bus = middle_of(c, row.level - 1);
         down(bus, 0, row.more ? slab.height : sign_middle);
         slab.things.emplace_back(
-            DrawnLine{{{bus, sign_middle}, {static_cast<double>(row.level) * c.step, sign_middle}}, thin});
+            DrawnLine{{{bus, sign_middle}, {static_cast<double>(row.level) * c.step, sign_middle}}, stroke});
     }
     if (row.feeds) down(own, sign_y + sign_field, slab.height);
 }
@@ -78,8 +78,8 @@ std::vector<Slab> Setter::diagram(const Diagram& diagram, const std::string& wor
         const auto put = [&](const std::string& text, bool strong) {
             const auto lines = set_lines(kept_together(harmless(text)), room, body_, strong);
             for (const std::string& line : lines) {
-                slab.things.emplace_back(DrawnWords{x, y + base * body_, body_, room, line, strong});
-                y += leading * body_;
+                slab.things.emplace_back(DrawnWords{x, y + base_line * body_, body_, room, line, strong});
+                y += line_height * body_;
             }
             return text_width(lines.back(), body_, strong);
         };
@@ -88,7 +88,7 @@ std::vector<Slab> Setter::diagram(const Diagram& diagram, const std::string& wor
         const double after = put(name, true) + 2.5, feed = text_width(feeds, body_);
         if (!feeds.empty() && after + feed <= room)  // where the name ends there is room for it
             slab.things.emplace_back(
-                DrawnWords{x + after, y + (base - leading) * body_, body_, feed + 0.1, feeds});
+                DrawnWords{x + after, y + (base_line - line_height) * body_, body_, feed + 0.1, feeds});
         else if (!feeds.empty())
             put(feeds, false);
         for (const DiagramFigure& figure : row.figures) {
@@ -99,9 +99,9 @@ std::vector<Slab> Setter::diagram(const Diagram& diagram, const std::string& wor
             const auto tell = [&](const std::string& text, bool strong) {
                 for (const std::string& line :
                      set_lines(kept_together(text), c.figures + 0.5, body_, strong)) {
-                    slab.things.emplace_back(DrawnWords{right, figure_y + base * body_, body_,
+                    slab.things.emplace_back(DrawnWords{right, figure_y + base_line * body_, body_,
                                                         c.figures + 0.5, line, strong, false, Anchor::end});
-                    figure_y += leading * body_;
+                    figure_y += line_height * body_;
                 }
             };
             tell(figure.words, figure.over || figure.weakest);

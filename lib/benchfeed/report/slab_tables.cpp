@@ -13,7 +13,7 @@ namespace benchfeed::report {
 
 namespace {
 
-constexpr double leading = 1.25, base = 0.95, side = 1.0, thin = 0.2;
+constexpr double side = 1.0, rule_width = 0.2;
 constexpr double tick_size = 5, swatch_width = 7, swatch_height = 3.4;
 
 /// A swatch of a core's colour: halves where it has two.
@@ -101,17 +101,17 @@ Slab Setter::table_row(const SheetTable& table, const std::vector<std::string>& 
         lines = std::max(lines, cells.back().size());
     }
     Slab slab;
-    slab.height =
-        std::max(static_cast<double>(lines) * leading * body_ + 0.25 * body_, head ? 0 : table.least_height);
+    slab.height = std::max(static_cast<double>(lines) * line_height * body_ + 0.25 * body_,
+                           head ? 0 : table.least_height);
     for (std::size_t c = 0; c < row.size(); ++c) {
         const bool blank = !head && table.column(c) == Column::blank && row[c].empty();
         const double swatch_room = !head && table.column(c) == Column::core ? swatch_width + 1 : 0;
-        slab.things.emplace_back(DrawnBox{x, 0, widths[c], slab.height, Fill::none, {}, thin, blank});
+        slab.things.emplace_back(DrawnBox{x, 0, widths[c], slab.height, Fill::none, {}, rule_width, blank});
         double y = 0.12 * body_;
         for (const std::string& line : cells[c]) {
-            slab.things.emplace_back(DrawnWords{x + side + swatch_room, y + base * body_, body_,
+            slab.things.emplace_back(DrawnWords{x + side + swatch_room, y + base_line * body_, body_,
                                                 widths[c] - 2 * side - swatch_room + 0.3, line, head});
-            y += leading * body_;
+            y += line_height * body_;
         }
         if (!head && table.column(c) == Column::tick)
             slab.things.emplace_back(DrawnBox{x + (widths[c] - tick_size) / 2,
@@ -208,11 +208,11 @@ Slab Setter::test(const SheetTest& test, double x, double width) const {
     const Grid& grid = best.grid;
     Slab slab;
     slab.things.emplace_back(
-        DrawnWords{x, 0.6 + base * body_, body_, number, std::to_string(test.number), true});
+        DrawnWords{x, 0.6 + base_line * body_, body_, number, std::to_string(test.number), true});
     const double room = width - number - (best.below ? 0 : grid.width() + 1.5);
     double y = 0.6;
     for (const std::string& line : best.lines) {
-        slab.things.emplace_back(DrawnWords{x + number, y + base * body_, body_, room, line});
+        slab.things.emplace_back(DrawnWords{x + number, y + base_line * body_, body_, room, line});
         y += 1.2 * body_;
     }
     const double left = x + width - grid.width() + 0.5, top = best.below ? y : 0.6;

@@ -13,7 +13,6 @@ namespace benchfeed::report {
 
 namespace {
 
-constexpr double leading = 1.25, base = 0.95;  // of the type; where the base line of the first line lies
 constexpr double heavy = 0.9, fine = 0.25;
 
 /// Slabs on one another as one.
@@ -47,11 +46,6 @@ std::size_t divided(const std::vector<double>& heights) {
     return best;
 }
 
-bool is_short(const SheetSection& section) {
-    return !section.wide && !section.panel && !section.turns && section.tests.empty() &&
-           section.type == Type::body;
-}
-
 }  // namespace
 
 Setter::Setter(double width, double points)
@@ -74,8 +68,8 @@ Slab Setter::paragraph(const std::string& words, double x, double width, double 
             DrawnBox{x + 0.15 * size, 0.55 * size, 0.32 * size, 0.32 * size, Fill::black, {}, 0});
     for (const std::string& line : set_lines(kept_together(harmless(words)), width - indent, size, strong)) {
         slab.things.emplace_back(
-            DrawnWords{x + indent, slab.height + base * size, size, width - indent, line, strong});
-        slab.height += leading * size;
+            DrawnWords{x + indent, slab.height + base_line * size, size, width - indent, line, strong});
+        slab.height += line_height * size;
     }
     slab.height += 0.12 * size;
     return slab;
@@ -85,7 +79,7 @@ Slab Setter::heading(const std::string& words, double x, double width) const {
     Slab slab;
     slab.height = 0.55 * body_;
     for (const std::string& line : set_lines(kept_together(harmless(words)), width, heading_, true)) {
-        DrawnWords text{x, slab.height + base * heading_, heading_, width, line, true};
+        DrawnWords text{x, slab.height + base_line * heading_, heading_, width, line, true};
         text.role = Role::heading;
         slab.things.emplace_back(text);
         slab.height += 1.15 * heading_;
@@ -125,7 +119,7 @@ Slab Setter::panels(const SheetSection& left, const SheetSection& right) const {
     const double half = (width_ - column_gap) / 2, inside = half - 2 * edge;
     const auto one = [&](const SheetSection& what, double x) {
         Slabs slabs;
-        DrawnWords head{x + edge, 0.6 + base * strong_, strong_, inside, what.heading, true};
+        DrawnWords head{x + edge, 0.6 + base_line * strong_, strong_, inside, what.heading, true};
         head.role = Role::heading;
         slabs.push_back({{head}, 1.4 * strong_ + 0.6});
         for (const std::string& line : what.lines)
@@ -155,7 +149,7 @@ void Setter::add_sections(Slabs& slabs, const std::vector<SheetSection>& section
             }
         }
         std::size_t to = i;
-        while (to < sections.size() && is_short(sections[to])) ++to;
+        while (to < sections.size() && sections[to].in_columns()) ++to;
         if (width_ < two_columns || to - i < 2) {
             add(section(sections[i], 0, width_));
             ++i;
@@ -219,12 +213,12 @@ Slab Setter::status(const Sheet& sheet) const {
 }
 
 double Setter::page_head_height() const {
-    return leading * body_ + 1.2;
+    return line_height * body_ + 1.2;
 }
 
 std::vector<Drawn> Setter::page_head(const Sheet& sheet, std::size_t page, std::size_t of) const {
     const std::string number = fmt::format("{} of {}", page, of);
-    const double right = text_width(number, body_, true) + 3, y = base * body_,
+    const double right = text_width(number, body_, true) + 3, y = base_line * body_,
                  revision = text_width(sheet.revision, body_);
     std::vector<Drawn> out;
     DrawnWords count{width_, y, body_, right, number, true, false, Anchor::end, Role::ornament};
@@ -236,7 +230,7 @@ std::vector<Drawn> Setter::page_head(const Sheet& sheet, std::size_t page, std::
     out.emplace_back(DrawnWords{0, y, body_, room, words, true, false, Anchor::start, Role::ornament});
     out.emplace_back(DrawnWords{width_ - right, y, body_, revision, sheet.revision, false, false, Anchor::end,
                                 Role::ornament});
-    out.emplace_back(DrawnLine{{{0, leading * body_}, {width_, leading * body_}}, 0.25});
+    out.emplace_back(DrawnLine{{{0, line_height * body_}, {width_, line_height * body_}}, 0.25});
     return out;
 }
 
@@ -245,7 +239,7 @@ std::vector<Slab> Setter::set(const Sheet& sheet) const {
     const double title = strong_ * 18 / 14;
     Slab head;
     for (const std::string& line : set_lines(kept_together(harmless(sheet.title)), width_, title, true)) {
-        DrawnWords text{0, head.height + base * title, title, width_, line, true};
+        DrawnWords text{0, head.height + base_line * title, title, width_, line, true};
         text.role = Role::title;
         head.things.emplace_back(text);
         head.height += 1.15 * title;

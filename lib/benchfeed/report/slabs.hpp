@@ -18,6 +18,8 @@ struct Slab {
     bool head = false;   ///< of its table: repeated where the table goes on
 };
 
+/// Of the size of type: from line to line, and from the top of a line to where its letters stand.
+inline constexpr double line_height = 1.25, base_line = 0.95;
 /// Blanks of tests, mm: what a hand with a pen needs.
 inline constexpr double blank_width = 15, blank_height = 8;
 /// On paper of this width and more what is short stands in two columns.

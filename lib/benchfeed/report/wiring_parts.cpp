@@ -128,19 +128,19 @@ std::string feed_of(const Situation& s, const advice::Run& run) {
 }
 
 /// Runs that are wired core by core in the same way.
-struct Kind {
+struct WiredAlike {
     std::string feed, from;
     SheetTable table;
     std::vector<std::string> keys, names;
 };
-std::vector<Kind> kinds_of(const Situation& s, const advice::Schedule& schedule) {
-    std::vector<Kind> kinds;
+std::vector<WiredAlike> kinds_of(const Situation& s, const advice::Schedule& schedule) {
+    std::vector<WiredAlike> kinds;
     const auto keys = run_keys(schedule);
     for (std::size_t i = 0; i < schedule.runs.size(); ++i) {
         const advice::Run& run = schedule.runs[i];
         if (!is_wired(run) || run.cores.empty()) continue;
-        Kind kind{feed_of(s, run), from_words(s, run), cores_table(s, run), {}, {}};
-        auto same = std::find_if(kinds.begin(), kinds.end(), [&](const Kind& k) {
+        WiredAlike kind{feed_of(s, run), from_words(s, run), cores_table(s, run), {}, {}};
+        auto same = std::find_if(kinds.begin(), kinds.end(), [&](const WiredAlike& k) {
             return k.feed == kind.feed && k.from == kind.from && k.table.rows == kind.table.rows &&
                    k.keys.size() < runs_in_a_table;
         });
@@ -151,7 +151,7 @@ std::vector<Kind> kinds_of(const Situation& s, const advice::Schedule& schedule)
     return kinds;
 }
 
-SheetSection section_of(const Kind& kind) {
+SheetSection section_of(const WiredAlike& kind) {
     SheetSection section;
     section.wide = true;
     std::vector<std::string> names;
@@ -199,7 +199,7 @@ std::vector<SheetSection> core_sections(const Situation& s, const advice::Schedu
         section.wide = true;
         sections.push_back(std::move(section));
     }
-    for (const Kind& kind : kinds_of(s, schedule)) sections.push_back(section_of(kind));
+    for (const WiredAlike& kind : kinds_of(s, schedule)) sections.push_back(section_of(kind));
     SheetSection circuits{"Control circuits, at rest", {}};
     circuits.wide = true;
     circuits.circuits = control_circuits(s, schedule);
