@@ -244,13 +244,15 @@ struct Shortness {
 /// Of what is found each finding counts, so that the rows add up to the totals; of questions each element
 /// that is asked about.
 std::string like_words(const Row& row, bool count) {
+    if (row.where.empty()) return "";  // of the plan as a whole: each of them is in the words
     const std::size_t others = row.look.empty() ? row.findings - row.follow - 1 : row.alike;
     std::string words;
     if (others > 0 && (count || others > row.like.size()))
         words = fmt::format("; {} more like it", others);
     else if (others > 0)
         words = "; the same: " + rules::list(row.like);
-    if (row.follow > 0) words += fmt::format("; {} more follow{}", row.follow, row.follow == 1 ? "s" : "");
+    if (row.follow > 0)
+        words += fmt::format("; {} more follow{} from it", row.follow, row.follow == 1 ? "s" : "");
     return words;
 }
 
