@@ -120,7 +120,7 @@ exits 0 tables nec-400-5-a-1
 has "14 AWG  15" out
 exits 2 tables nonsense
 exits 0 tables cables --region uk
-has "flat PVC        fixed wiring, solid strands; called 6242Y, twin and earth, T&E" out
+has "flat PVC        fixed wiring, solid cores; called 6242Y, twin and earth, T&E" out
 is "cables of the other family are left out" 0 "$(grep -c SJOOW "$work/out")"
 exits 0 tables patterns --region US
 has "1-15" out

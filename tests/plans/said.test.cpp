@@ -89,6 +89,17 @@ TEST_CASE("the short words of a finding give the range that its row gives") {
     CHECK(ranges >= 5);
 }
 
+TEST_CASE("the pages of the rules are in the words of the trade") {
+    constexpr std::array habits{"nobody knows", "nobody said", "nobody tested", "not told",         "hangs",
+                                "stands in",    "surely",      "somebody said", "insulation stands"};
+    for (const rules::Rule& rule : rules::registry()) {
+        const std::string page(rules::page(rule.id));
+        CAPTURE(rule.id);
+        CHECK(page.size() > 300);
+        for (const char* habit : habits) CHECK_MESSAGE(page.find(habit) == std::string::npos, habit);
+    }
+}
+
 TEST_CASE("what is said of plans is in the words of the trade") {
     // Habits that hide who does what: say "the plan does not say", "is fed from", "is before", "reports".
     constexpr std::array habits{"nobody knows",     "nobody said",      "nobody has said",

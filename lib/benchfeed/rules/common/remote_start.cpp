@@ -129,7 +129,7 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
 }  // namespace
 
 const Rule remote_start{.id = "restart.remote-start",
-                        .title = "a tool starts while nobody stands at its switch",
+                        .title = "a tool starts while nobody is at its switch",
                         .harm = Harm::restart,
                         .essential = false,
                         .families = "iec nec",
