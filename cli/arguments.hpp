@@ -119,7 +119,7 @@ inline void describe_check(CLI::App& command, Arguments& to) {
         ->check(CLI::Range(1u, 1024u))
         ->option_text("N");
     command.footer(
-        "A folder stands for all .toml files below it; common files among them are read by the plans that "
+        "A folder means all .toml files below it; common files among them are read by the plans that "
         "name them.\n"
         "Many plans give a table, worst first. Every level of --fail-on adds to the one before.\n"
         "Examples:\n"
