@@ -345,7 +345,8 @@ TEST_CASE("the one device that is told, fitted at the inlet, guards its whole ch
         if (o.verdict != Verdict::fail || !rules_of_chain.contains(rules::registry()[o.rule].id)) continue;
         ++fails;
         for (const auto& remedy : rules::explain(bare.situation(), bare.judgement(), o).remedies)
-            for (const double rating : figures(remedy.text, "one breaker or fuse of ([0-9.]+) A")) told.insert(rating);
+            for (const double rating : figures(remedy.text, "one breaker or fuse of ([0-9.]+) A"))
+                told.insert(rating);
     }
     CHECK(fails >= 4);                      // the wall outlet, the plug, the cord, the switch
     REQUIRE(told == std::set<double>{10});  // the cord carries 10 A, the switch 12 A, the plug 16 A

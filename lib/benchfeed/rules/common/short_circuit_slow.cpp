@@ -247,8 +247,8 @@ std::string fail_words(const Outcome& o, const std::string& cable, const std::st
             capital(device), to_text(best.clearing->latest), to_text(best.clearing->from), to_text(o.value),
             cable, to_text(o.edge));
     return fmt::format(
-        "A short circuit at the end of {} is only {}: {} takes up to {}, the core withstands it for {}", cable,
-        to_text(current), device, to_text(o.value), to_text(o.edge));
+        "A short circuit at the end of {} is only {}: {} takes up to {}, the core withstands it for {}",
+        cable, to_text(current), device, to_text(o.value), to_text(o.edge));
 }
 
 Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
