@@ -93,7 +93,7 @@ inline void describe_check(CLI::App& command, Arguments& to) {
     std::vector<std::string> formats{"text"};
     for (const auto& format : report::machine_formats()) formats.emplace_back(format.name);
     formats.emplace_back("markdown");
-    add_format(command, check.format, "text, one that programs read, or markdown for the page of a job",
+    add_format(command, check.format, "text, json, sarif or junit; markdown for the page of a CI job",
                formats);
     const std::map<std::string, rules::Verdict> verdicts{{"fail", rules::Verdict::fail},
                                                          {"unknown", rules::Verdict::cannot_judge},
@@ -102,7 +102,7 @@ inline void describe_check(CLI::App& command, Arguments& to) {
     command
         .add_option_function<rules::Verdict>(
             "--show", [&check](const rules::Verdict& level) { check.show = level; },
-            "tell this level and worse, of many plans and in formats for programs")
+            "report this level and worse, of many plans and in formats for programs")
         ->transform(CLI::CheckedTransformer(verdicts))
         ->option_text("LEVEL");
     command
@@ -112,14 +112,14 @@ inline void describe_check(CLI::App& command, Arguments& to) {
     command.add_flag("--each", check.each, "of many plans the whole report of each");
     command.add_flag("--by-rule", check.by_rule, "of many plans, how often each rule was found");
     add_today(command, check.today);
-    command.add_option("--report", check.report, "and one HTML page with drawings, of one plan")
+    command.add_option("--report", check.report, "also write an HTML page with charts (one plan only)")
         ->excludes("--try")
         ->option_text("FILE");
-    command.add_option("--jobs", check.jobs, "plans judged at the same time; as many as there are cores")
+    command.add_option("--jobs", check.jobs, "plans judged at the same time; default: the number of cores")
         ->check(CLI::Range(1u, 1024u))
         ->option_text("N");
     command.footer(
-        "A folder stands for all .toml files below it; common files among them are read by the plans that "
+        "A folder means all .toml files below it; common files among them are read by the plans that "
         "name them.\n"
         "Many plans give a table, worst first. Every level of --fail-on adds to the one before.\n"
         "Examples:\n"

@@ -85,14 +85,14 @@ void describe_card(CLI::App& command, Arguments& to) {
         ->check(CLI::IsMember(std::vector<std::string>{"card", "diagram", "wiring"}))
         ->option_text("SHEET");
     add_format(command, card.format, "text, html (to print), pdf or svg", {"text", "html", "pdf", "svg"});
-    command.add_option("--paper", card.paper, "of html, pdf and svg; A4 where nothing is said")
+    command.add_option("--paper", card.paper, "of html, pdf and svg; default A4")
         ->check(CLI::IsMember(report::paper_words()))
         ->option_text("PAPER");
     command.add_option("--page", card.page, "of svg: this page alone; all, one below another, without it")
         ->check(CLI::Range(1u, 1000u))
         ->option_text("N");
     command.add_option("--columns", card.columns, "width of text; that of the terminal, or 80")
-        ->check(CLI::Range(40u, 400u))
+        ->check(CLI::Range(30u, 400u))
         ->option_text("N");
     command.footer(
         "A plan with fails gives a sheet that says so in its first lines, and exit code 1.\n"
@@ -108,7 +108,7 @@ void describe_questions(CLI::App& command, Arguments& to) {
     add_plan(command, sheet.plan);
     add_set(command, sheet.overrides);
     add_format(command, sheet.format, "text, html (to print), pdf or json", {"text", "html", "pdf", "json"});
-    command.add_option("--paper", sheet.paper, "of html and pdf; A4 where nothing is said")
+    command.add_option("--paper", sheet.paper, "of html and pdf; default A4")
         ->check(CLI::IsMember(report::paper_words()))
         ->option_text("PAPER");
     command.footer(

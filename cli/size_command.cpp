@@ -42,7 +42,7 @@ Exit write_plan(const SizeOptions& options, const JudgedPlan& plan, const advice
             fmt::format("benchfeed: {} has no section of its own in the text: write it by hand\n", stock));
     for (const std::string& stock : edits.common)
         print_error(fmt::format(
-            "benchfeed: {} stands in a common file, which other plans use and which is never written: change "
+            "benchfeed: {} is in a common file, which other plans use and which is never written: change "
             "it there for all of them, give this plan a stock of its own, or flatten it first\n",
             stock));
     if (!edits.missing.empty() || !edits.common.empty()) return Exit::unusable;

@@ -181,7 +181,7 @@ class Common(unittest.TestCase):
         self.put("plans/twice.toml", demo("../many.toml", "../other.toml"))
         code, told = self.check("plans/twice.toml")
         self.assertEqual(2, code)
-        self.assertIn("load.t0 stands twice", told)
+        self.assertIn("load.t0 is there twice", told)
 
     def test_size_never_writes_a_common_file(self):
         shared, rest = moved(demo("../school.toml"), "[stock.lead]")
@@ -190,7 +190,7 @@ class Common(unittest.TestCase):
         before = school.read_bytes(), bench.read_bytes()
         result = run("size", "plans/bench.toml", "--write", "plans/bench.toml", cwd=self.root)
         self.assertEqual(2, result.returncode, result.stdout)
-        self.assertIn("stock.lead stands in a common file", " ".join(result.stderr.decode().split()))
+        self.assertIn("stock.lead is in a common file", " ".join(result.stderr.decode().split()))
         self.assertEqual(before, (school.read_bytes(), bench.read_bytes()))
 
     def test_no_output_takes_the_place_of_a_common_file(self):

@@ -103,7 +103,7 @@ class Many(unittest.TestCase):
         self.assertEqual(0, self.check("plans", "--show", "fail", "plans/bench-000.toml", "plans/bench-001.toml").stdout.decode().count("bench-000"))
         self.assertGreaterEqual(everything.count(".toml"), 15)
         by_rule = self.check("plans", "--by-rule").stdout.decode()
-        self.assertRegex(by_rule, r"fail +15 plans +\d+ places  volts.running-drop")
+        self.assertRegex(by_rule, r"fail +15 plans +\d+ checks  volts.running-drop")
 
     def test_markdown(self):
         result = self.check("plans", "--format", "markdown", "--by-rule")

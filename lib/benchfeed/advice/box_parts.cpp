@@ -60,7 +60,7 @@ void room_by_volume(const Situation& s, Index i, const rules::BoxContents& conte
     line.what += ", at least " + rules::cubic_inches(*least);
     if (box.volume.known()) line.what += " (planned: " + rules::cubic_inches(*box.volume) + ")";
     if (!box.clamps.known())
-        line.notes.push_back("cable clamps inside are counted, since nobody said where they are");
+        line.notes.push_back("cable clamps inside are counted, since the plan does not say where they are");
     note_standard_box(s, *least, line);
 }
 
@@ -314,7 +314,7 @@ void add_ends(const Situation& s, const Allowances& allowances, PartLines& lines
                                 section_text(ends.section), ends.perhaps);
         line.choose.push_back(
             "none, ferrule or ring: the terminals of plug, outlet, switch or box, which the plan does not "
-            "tell");
+            "say");
         lines.add(std::move(line));
     }
     int bonded = 0;

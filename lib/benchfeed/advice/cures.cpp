@@ -175,7 +175,7 @@ bool comparable(const Outcome& before, const Outcome& after) {
 std::string effect(const Outcome& before, const Outcome& after) {
     const bool caution = after.verdict == Verdict::caution;
     if (!comparable(before, after) || to_text(before.value) == to_text(after.value))
-        return caution ? "leaves a caution of it" : "cures it";
+        return caution ? "reduces it to a caution" : "cures it";
     return fmt::format("brings {} to {}{}", to_text(before.value), to_text(after.value),
                        caution ? ", which is a caution" : "");
 }
@@ -257,7 +257,7 @@ std::optional<Remedy> shorter(Patient& patient, const Situation& s, const Remedy
     std::string text = fmt::format("{} -> {} for the cable of {} {}", to_text(*at->cable->length),
                                    metres(best.tenths), at->words(), effect(outcome, best.after));
     if (whole && half && half->tenths > whole->tenths)
-        text += fmt::format("; up to {} leaves a caution", metres(half->tenths));
+        text += fmt::format("; up to {} it is a caution", metres(half->tenths));
     return Remedy{remedy.cost, std::move(text), {{path, metres(best.tenths)}}};
 }
 
@@ -298,6 +298,7 @@ std::vector<Remedy> cures(const Source& source, const Situation& s, const Judgem
             kept.push_back(std::move(remedy));
         }
     }
+    rules::first_without_or(kept);
     return kept;
 }
 

@@ -17,11 +17,12 @@ constexpr std::string_view about_supply =
     "230 V, 230/400 V, 120 V or 120/240 V; TN-S, TN-C-S, TN-C, TT or IT; shared or individual; loop 0.5 ohm, "
     "line 0.4 ohm, 3 kA";
 constexpr std::string_view about_device =
-    "what is printed on it: B16 or 20 A; 30 mA type A, or without RCD; 6 kA; a standard; gG or fuse";
+    "what is printed on it: B16 or 20 A; 2-pole; 30 mA type A, or without RCD; 6 kA; a standard; gG or fuse";
 constexpr std::string_view about_lead =
     "a length, what is printed along its sheath, and cores: 3 m H07RN-F 3G1.5";
 constexpr std::string_view about_load =
-    "a name, then what its plate says: 1600 W, 7.0 A, 2 hp, 230 V; universal, induction or electronic; soft "
+    "a name, then what its plate says: 1600 W, 7.0 A, 2 hp, 230 V; universal, induction or electronic; "
+    "three-phase; soft "
     "start; no-volt; starts with NAME; \"shaft\" where the watts are what the motor gives";
 constexpr std::string_view about_switch =
     "2 poles; 16 A, or 16(10) A with the figure for motors in brackets; no-volt, coil 230 V; a kind; a "
@@ -104,6 +105,8 @@ private:
             to.curve = letter.substr(0, 1);
             to.rating = letter.substr(1, letter.find(' ') - 1) + " A";
         }
+        const std::string poles = phrase.take_quantity({"poles", "pole"});
+        to.poles = poles.substr(0, poles.find(' '));
         to.trip = phrase.take_quantity({"mA"});
         to.breaking = phrase.take_quantity({"kA"});
         if (to.rating.empty()) to.rating = phrase.take_quantity({"A"});
@@ -213,12 +216,23 @@ private:
         (phrase.take("shaft") ? load.power_out : load.power_in) = phrase.take_quantity({"W", "kW"});
         load.soft_start = phrase.take("soft start") || phrase.take("soft-start");
         load.no_volt = phrase.take("no-volt") || phrase.take("no volt");
+        load.three_phase = has_three_lines() && (phrase.take("three-phase") || phrase.take("three phase") ||
+                                                 phrase.take("3-phase") || phrase.take("3 phase"));
         load.motor = take_word<plan::Motor>(phrase);
         if (load.motor.empty() && phrase.take("brushless")) load.motor = "electronic";
         static_cast<void>(phrase.take("motor"));
         name(load, phrase.take_name(), kind.empty() ? load.kind : kind);
         close(option, answer, phrase, about_load);
         outline_.loads.push_back(std::move(load));
+    }
+
+    /// Benches on three lines are usual in the region.
+    [[nodiscard]] bool has_three_lines() const {
+        const tables::Table* table = tables_.table("usual-parts");
+        const auto row = table ? table->row_of("region", answers_.region) : std::nullopt;
+        if (!row) return false;
+        const std::string_view outlet = table->text(*row, "outlet_three");
+        return !outlet.empty() && outlet != "-";
     }
 
     /// "table saw" is table-saw to the plan and the table saw to people; a second one gets a number.

@@ -33,7 +33,7 @@ struct Outline {
     };
     /// The device before the outlet in the wall.
     struct Device {
-        std::string kind, standard, curve, rating, breaking, trip, wave;
+        std::string kind, standard, curve, rating, breaking, trip, wave, poles;
         bool residual = true;  ///< false: there is none, as somebody said
     };
     /// The cord of the bench.
@@ -51,6 +51,7 @@ struct Outline {
         std::string name, label, kind;  ///< "table-saw", "the table saw", "tool"
         std::string current, power_in, power_out, horsepower, voltage, motor, starts_with;
         bool soft_start = false, no_volt = false;
+        bool three_phase = false;  ///< as its plate says in words
     };
     std::string region;
     Supply supply;

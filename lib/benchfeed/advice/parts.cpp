@@ -82,7 +82,7 @@ std::string warning_for(const ShoppingList& list) {
     };
     if (list.fails > 0)
         return fmt::format(
-            "DO NOT BUY YET: the plan has {}. Its cure may need other parts; `benchfeed check` tells what "
+            "DO NOT BUY YET: the plan has {}. Its cure may need other parts; `benchfeed check` says what "
             "and why.",
             many(list.fails, "fail"));
     if (list.essential_questions > 0)

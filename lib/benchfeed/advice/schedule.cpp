@@ -296,7 +296,8 @@ private:
     void add_feed(Index i) {
         const plan::Element& e = at(i);
         if (!e.conductors.known()) {
-            out_.runs.push_back({i, e.parent, Means::link, {}, {}, "nobody knows which conductors it uses"});
+            out_.runs.push_back(
+                {i, e.parent, Means::link, {}, {}, "the plan does not say which conductors it uses"});
             return;
         }
         if (!opened(i) && e.kind == Kind::switch_) {
@@ -305,7 +306,7 @@ private:
                                  e.cable ? Means::cable : Means::link,
                                  {},
                                  {},
-                                 "nobody knows how many poles " + e.words() + " has"});
+                                 "the plan does not say how many poles " + e.words() + " has"});
             return;
         }
         const StopCircuit* stop = stop_at(stops_, i);

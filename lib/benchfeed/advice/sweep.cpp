@@ -72,14 +72,10 @@ std::optional<Tried::Weak> weakest_of(const plan::Plan& plan, const rules::Judge
     return weakest;
 }
 
-Tally tally_of(const std::vector<rules::Outcome>& outcomes) {
-    Tally tally;
-    for (const rules::Outcome& o : outcomes) {
-        if (o.accepted != plan::nowhere) continue;
-        if (o.verdict == Verdict::fail) ++tally.fail;
-        if (o.verdict == Verdict::cannot_judge) ++tally.cannot_judge;
-        if (o.verdict == Verdict::caution) ++tally.caution;
-    }
+/// Of the bench alone: how much is assumed of it is no turning point.
+rules::FindingCounts tally_of(const rules::Situation& s, const rules::Judgement& judgement) {
+    rules::FindingCounts tally = rules::count_findings(rules::findings(s, judgement));
+    tally.on_the_plan = 0;
     return tally;
 }
 
@@ -97,7 +93,7 @@ std::variant<TriedPoint, Diagnostics> point(const Source& source, const std::str
     TriedPoint made;
     made.tried.value = value;
     made.tried.verdict = judgement.verdict;
-    made.tried.tally = tally_of(judgement.outcomes);
+    made.tried.tally = tally_of(s, judgement);
     made.tried.drop = largest_drop(judgement);
     made.tried.weakest = weakest_of(reading.plan, judgement);
     made.outcomes = std::move(judgement.outcomes);

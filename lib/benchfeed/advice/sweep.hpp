@@ -9,6 +9,7 @@
 #include <benchfeed/base/api.hpp>
 #include <benchfeed/plan/read_plan.hpp>
 #include <benchfeed/rules/judge.hpp>
+#include <benchfeed/rules/summary.hpp>
 
 namespace benchfeed::advice {
 
@@ -26,17 +27,11 @@ struct Try {
 /// Errors  no PATH=VALUES; a range whose ends have unlike units or do not rise.
 [[nodiscard]] BENCHFEED_API std::variant<Try, Diagnostic> read_try(const std::string& text);
 
-/// How many outcomes of a plan fail, cannot be judged and are cautions.
-struct Tally {
-    std::size_t fail = 0, cannot_judge = 0, caution = 0;
-    friend bool operator==(const Tally&, const Tally&) = default;
-};
-
 /// A plan with one of the values, judged.
 struct Tried {
     std::string value;
     rules::Verdict verdict = rules::Verdict::ok;
-    Tally tally;
+    rules::FindingCounts tally;
     /// Largest share of its volts that a load loses.
     struct Drop {
         Ratio lost{};
@@ -56,7 +51,7 @@ struct Tried {
 struct Crossing {
     std::string last, first;  ///< last value with the findings before, first one with those after
     rules::Verdict before = rules::Verdict::ok, after = rules::Verdict::ok;  ///< the worst of either
-    Tally tally_before, tally_after;
+    rules::FindingCounts tally_before, tally_after;
     Index rule = plan::nowhere;  ///< a rule with an outcome that only one of the two has: the worst such one
     rules::At at;
     rules::Part part = rules::Part::whole;

@@ -263,7 +263,7 @@ Ampacity ampacity(const Plan& plan, const tables::Catalogue& tables, const Netwo
     Ampacity found;
     const Element& e = plan[element];
     if (!e.cable || e.cable->stock_index == plan::nowhere) {
-        refuse(found, e.path() + ".cable", "nobody said what cable it is");
+        refuse(found, e.path() + ".cable", "the plan does not say what cable it is");
         return found;
     }
     const plan::Stock& stock = plan.stocks[e.cable->stock_index];

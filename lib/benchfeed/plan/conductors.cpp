@@ -165,10 +165,10 @@ private:
             if (e.kind == Kind::load && want.lines == 2 && arriving.lines() == 3) list = "\"L1-L2-L3\"";
             for (const Conductors c : fitting)
                 list += (list.empty() ? "\"" : ", \"") + conductors_text(c) + "\"";
-            context_.fault(e.path() + ".conductors",
-                           fmt::format("{} could use more than one choice of conductors", e.path()),
-                           {{e.header, want.why}, {parent_place, "what arrives"}},
-                           "conductors = one of " + list);
+            context_.fault(
+                e.path() + ".conductors",
+                fmt::format("{} could be fed in more than one way: say by which conductors", e.path()),
+                {{e.header, want.why}, {parent_place, "what arrives"}}, "conductors = one of " + list);
             e.conductors.value = fitting.front();
         }
     }

@@ -216,8 +216,7 @@ private:
         const auto* amps = sw.motor_rating.known() ? std::get_if<Current>(&*sw.motor_rating) : nullptr;
         if (amps && sw.rating.known() && *amps > *sw.rating)
             both(e.path() + ".motor_rating",
-                 fmt::format("made for more motor ({}) than for anything ({})", to_text(*amps),
-                             to_text(*sw.rating)),
+                 fmt::format("motor_rating ({}) is above rating ({})", to_text(*amps), to_text(*sw.rating)),
                  sw.motor_rating.span, "", sw.rating.span, "", "16(4) A is rating 16 A, motor_rating 4 A");
         if (sw.wiring.is(Wiring::loop) && sw.wiring.written() && !e.cable)
             both(e.path() + ".wiring", "out and back needs a cable to the switch", sw.wiring.span, "",

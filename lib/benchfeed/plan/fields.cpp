@@ -241,7 +241,7 @@ constexpr Row<Cable> cable_rows[] = {
      at<&Cable::cutout>},
     {row("route", nothing, "", true, "where it runs", "the sketch"), at<&Cable::route>},
     {row("grip", nothing, "", true, "cord grip at the box", "the gland or clamp"), at<&Cable::grip>},
-    {row("ends", nothing, "", true, "what sits on the strands", "the ends"), at<&Cable::ends>},
+    {row("ends", nothing, "", true, "how the stripped ends are finished", "the ends"), at<&Cable::ends>},
     {row("own", plain, "false", false, "on a load: fitted by the builder, then judged"), at<&Cable::own>},
     {row("wound_limit", nothing, "", true, "limit wound, as printed", "printed on the reel"),
      at<&Cable::wound_limit>},

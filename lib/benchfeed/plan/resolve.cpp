@@ -284,7 +284,7 @@ void apply_like(Context& context, Plan& plan) {
             context.fault(path,
                           from.kind != e.kind ? fmt::format("{} is a {}, this is a {}", from.path(),
                                                             word(from.kind), word(e.kind))
-                                              : fmt::format("{} has a like itself", from.path()),
+                                              : fmt::format("{} uses like itself", from.path()),
                           {{e.like.span, ""}, {from.header, "this one"}},
                           fmt::format("a {} that has no like", word(e.kind)));
             continue;

@@ -131,11 +131,16 @@ struct ValueReader {
         const std::string_view listed_in =
             info.vocabulary == Vocabulary::construction ? "cables" : "patterns";
         const std::string near = near_in_meaning(value, known);
+        // Two-pole outlets of old houses are in no table: the plan says of a like one that it has no earth.
+        const std::string_view without_earth = info.vocabulary == Vocabulary::outlet
+                                                   ? "; for an old outlet without earth contacts: one that "
+                                                     "takes the same plugs, and earth = \"none\""
+                                                   : "";
         fault(fmt::format("there is no {} \"{}\"", info.key, value),
-              !near.empty() ? "\"" + near + "\""
-              : known.size() <= 12
-                  ? either(known)
-                  : fmt::format("one of the {} that `benchfeed tables {}` lists", known.size(), listed_in));
+              !near.empty()        ? "\"" + near + "\""
+              : known.size() <= 12 ? either(known)
+                                   : fmt::format("one of the {} that `benchfeed tables {}` lists{}",
+                                                 known.size(), listed_in, without_earth));
         return false;
     }
     void operator()(Field<bool>* field) const {

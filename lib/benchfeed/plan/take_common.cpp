@@ -148,7 +148,7 @@ void tell_common_twice(Context& context, const Plan& plan, const BesideList& bes
     const auto tell = [&](const std::string& path, const Span& here, std::string_view words,
                           const text::Entry& there) {
         context.fault(
-            path, fmt::format("{} stands twice: names of common files and of the plan are one list", path),
+            path, fmt::format("{} is there twice: names of common files and of the plan are one list", path),
             {{here, std::string(words)}, {header_of(there), "in a common file"}},
             "another name for one of them");
     };

@@ -137,7 +137,7 @@ SheetSection together_section(const Situation& s, const Judgement& judgement,
     for (const auto& set : answer.largest.sets) {
         // What is never allowed says it, and shorter where there are many.
         if (answer.largest.sets.size() > largest_on_card) break;
-        section.lines.push_back("at most: " + choices_words(s, set) + " (" +
+        section.lines.push_back("largest set allowed: " + choices_words(s, set) + " (" +
                                 rules::amps_words(s, set.running) + not_beside_words(s, set) + ")");
     }
     if (section.lines.empty()) section.lines.emplace_back("the plan names no set");
@@ -192,7 +192,7 @@ SheetSection accepted_section(const Situation& s, const Judgement& judgement) {
 
 /// What the check still says, in one line each: fails first.
 SheetSection findings_section(const Situation& s, const Judgement& judgement) {
-    SheetSection section{"Found, not cured", {}};
+    SheetSection section{"Open findings", {}};
     for (const auto& f : rules::findings(s, judgement)) {
         if (rules::registry()[f.outcome->rule].harm == rules::Harm::plan) continue;
         section.lines.push_back(fmt::format("{}: {}", rules::words(f.outcome->verdict),
@@ -264,7 +264,7 @@ SheetSection rules_of_use(const Situation& s) {
 }
 
 SheetSection signatures() {
-    SheetSection section{"Tested and inspected", {}};
+    SheetSection section{"Tested", {}};
     section.wide = true;
     section.table.head = {"by", "sign", "date", "meter used", "next test due"};
     section.table.columns = {Column::words, Column::blank, Column::blank, Column::blank, Column::blank};

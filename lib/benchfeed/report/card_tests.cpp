@@ -200,7 +200,7 @@ void add_link_rows(std::vector<SheetTest>& rows, const Situation& s, const rules
     for (const auto& r : read.outlets) {
         const plan::Conductors used = conductors_of(s, r.outlet);
         if (r.open_when_dead)
-            add_row(rows, keys[r.outlet], live_words(used) + ", behind a release", "open", "joined",
+            add_row(rows, keys[r.outlet], live_words(used) + " (a no-volt release is in between)", "open", "joined",
                     found.at(r.outlet, plan::Test::link, keys[r.outlet]));
         else
             add_row(rows, keys[r.outlet],
@@ -243,7 +243,7 @@ SheetSection dead_tests(const Situation& s, const rules::Readings& read, const a
         add_once(rows, "",
                  fmt::format("insulation at {} DC, {} to PE, electronics and coils disconnected",
                              to_text(read.insulation_volts->value), live),
-                 "far more", "below " + std::string(read.insulation_least->written));
+                 "well above the limit", "below " + std::string(read.insulation_least->written));
     else
         add_once(rows, "", "insulation: an electrician chooses voltage and limit", unknown,
                  "an electrician says");
@@ -396,7 +396,7 @@ void add_residual_rows(std::vector<SheetTest>& rows, const Situation& s, const r
         }
         if (r.stays)
             add_once(rows, name, "residual device below " + to_text(r.stays->value), "stays on", "opens");
-        add_once(rows, name, "test button", "opens", "it stays");
+        add_once(rows, name, "test button", "opens", "it does not trip");
     }
 }
 

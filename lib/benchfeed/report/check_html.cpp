@@ -134,10 +134,11 @@ std::string volts_html(const Situation& s, const VoltPicture& picture, std::size
 
 std::string all_volts_html(const Situation& s, const std::vector<VoltPicture>& pictures) {
     if (pictures.empty()) return "";
-    std::string out = element("p",
-                              "The fewest at each place, whoever of the set runs; counted from the supply. "
-                              "The axis does not begin "
-                              "at zero.");
+    std::string out =
+        element("p",
+                "The lowest voltage at each place, whichever of the set run; counted from the supply. "
+                "The axis does not begin "
+                "at zero.");
     for (std::size_t i = 0; i < pictures.size(); ++i) out += volts_html(s, pictures[i], i + 1);
     return out;
 }

@@ -96,13 +96,24 @@ std::string counted(std::size_t count, std::string_view words) {
     return count == 0 ? "" : fmt::format(", {} {}", count, words);
 }
 
-/// Every check of every part and set, each counted once: the same numbers as those of the JSON.
-std::string totals_text(const rules::Judgement& judgement, const std::vector<Row>& rows, const Style& style) {
+/// ", 3 fail, 1 unknown, 2 cautions" of any count of verdicts.
+template <typename CountsT>
+std::string verdict_words(const CountsT& counts) {
+    return counted(counts.fail, "fail") + counted(counts.cannot_judge, "unknown") +
+           counted(counts.caution, counts.caution == 1 ? "caution" : "cautions");
+}
+
+/// Findings, as every report for people counts them; then every check of every part and set, each counted
+/// once: the same numbers as those of the JSON. Of one cause, or of one part in many sets, checks are more.
+std::string totals_text(const rules::Judgement& judgement, const std::vector<Finding>& found,
+                        const std::vector<Row>& rows, const Style& style) {
+    const rules::FindingCounts findings = rules::count_findings(found);
     const rules::Counts counts = rules::count_verdicts(judgement);
-    std::string words = counted(counts.fail, "fail") + counted(counts.cannot_judge, "unknown") +
-                        counted(counts.caution, counts.caution == 1 ? "caution" : "cautions") +
-                        counted(counts.accepted, "accepted") + counted(counts.ok, "in order");
-    std::string out = fmt::format("{} checks of parts and sets: {}.", judgement.outcomes.size(),
+    const std::string told = verdict_words(findings) + counted(findings.on_the_plan, "on the plan");
+    const std::string words =
+        verdict_words(counts) + counted(counts.accepted, "accepted") + counted(counts.ok, "in order");
+    std::string out = (told.empty() ? "No finding" : "Findings: " + told.substr(2)) +
+                      fmt::format("; from {} checks of parts and sets: {}.", judgement.outcomes.size(),
                                   words.empty() ? "nothing to judge" : words.substr(2));
     const auto example =
         std::find_if(rows.begin(), rows.end(), [](const Row& r) { return !r.where.empty(); });
@@ -123,7 +134,7 @@ std::string short_text(const text::Document& document, const rules::Situation& s
     if (!rows.empty()) out += "\n";
     out += look_up_text(s, judgement, style) + accepted_text(document, s, judgement, style, false) +
            not_checked_text(s, style, false);
-    out += totals_text(judgement, rows, style);
+    out += totals_text(judgement, found, rows, style);
     return out + wrapped(short_closing_words, "", "", style) + answer;
 }
 
@@ -145,7 +156,7 @@ std::string full_text(const text::Document& document, const rules::Situation& s,
     const std::string lived_with = accepted_text(document, s, judgement, style, true);
     if (!lived_with.empty()) out += "\n" + lived_with;
     out += "\n" + not_checked_text(s, style, true);
-    out += "\n" + totals_text(judgement, {}, style);
+    out += "\n" + totals_text(judgement, found, {}, style);
     return out + "\n" + wrapped(closing_words, "", "", style) + "\n" + answer;
 }
 

@@ -116,6 +116,7 @@ private:
     [[nodiscard]] Run runs_on(const Outline::Load& load) const {
         // Between two lines stand 1.73 or 2 times the volts of one; a plate differs from its supply by less.
         constexpr double clearly_more = 1.4;
+        if (load.three_phase) return Run::three;
         if (volts_of(load.voltage) < clearly_more * volts_of(usual_("system"))) return Run::single;
         return usual_("outlet_three").empty() ? Run::two : Run::three;
     }
@@ -187,6 +188,7 @@ private:
             .given("standard", d.standard)
             .asked("rating", d.rating, "printed on its handle: B16 is curve B, 16 A");
         if (takes_curve()) block.asked("curve", d.curve, "the letter before the amps: B16 is curve B");
+        if (!d.poles.empty()) block.raw("poles", d.poles);
         block.asked("breaking", d.breaking, "printed in a frame: 6000 is \"6 kA\"");
         if (lines_differ) block.raw("conductors", in_quotes(two_ ? "L1-L2" : "L1-N"));
         if (d.residual) {
@@ -293,6 +295,7 @@ private:
         if (is_switched(load) || !load.motor.empty())
             block.asked("motor", load.motor,
                         "brushes and whine: universal; hum, heavy: induction; brushless: electronic");
+        if (load.three_phase) block.raw("conductors", in_quotes("L1-L2-L3"));
         if (load.soft_start) block.raw("soft_start", "true");
         if (load.no_volt) block.raw("no_volt", "true");
         if (load.kind == "tool") {

@@ -28,12 +28,6 @@ Answer answer_of(const OverviewRow& row) {
                               : Answer::clean;
 }
 
-/// What every plan has something of is no finding of the bench: that values are assumed, and the like.
-bool about_the_bench(const Finding& f) {
-    return rules::registry()[f.outcome->rule].harm != rules::Harm::plan ||
-           f.outcome->at.kind != rules::At::Kind::plan || f.outcome->verdict != Verdict::caution;
-}
-
 std::vector<OverviewRow::OfRule> of_rules(const rules::Judgement& judgement) {
     std::map<std::pair<Verdict, rules::Index>, std::size_t> places;
     for (const rules::Outcome& o : judgement.outcomes)
@@ -52,11 +46,11 @@ OverviewRow overview_row(const std::string& path, const rules::Situation& s,
     row.listed = listed;
     row.rules = of_rules(judgement);
     std::vector<Finding> found = rules::findings(s, judgement);
-    std::erase_if(found, [](const Finding& f) { return !about_the_bench(f); });
-    for (const Finding& f : found) {
-        const Verdict verdict = f.outcome->verdict;
-        ++(verdict == Verdict::fail ? row.fails : verdict == Verdict::cannot_judge ? row.open : row.cautions);
-    }
+    std::erase_if(found, [](const Finding& f) { return !rules::about_the_bench(f); });
+    const rules::FindingCounts counts = rules::count_findings(found);
+    row.fails = counts.fail;
+    row.open = counts.cannot_judge;
+    row.cautions = counts.caution;
     row.answer = answer_of(row);
     if (found.empty()) return row;
     row.danger = rules::danger(s, *found.front().outcome);
@@ -164,7 +158,7 @@ std::string rules_text(const Overview& o, const Style& style) {
         out +=
             fmt::format("  {:<12}  {:>5} {}  {:>6} {}  {}\n", rules::words(it->first.first), it->second.plans,
                         it->second.plans == 1 ? "plan " : "plans", it->second.places,
-                        it->second.places == 1 ? "place " : "places", rules::registry()[it->first.second].id);
+                        it->second.places == 1 ? "check " : "checks", rules::registry()[it->first.second].id);
     return o.by_rule.empty() ? "" : out;
 }
 
@@ -223,7 +217,7 @@ std::string overview_markdown(Overview overview, const OverviewOptions& options,
             out += fmt::format("\nand {} more\n", overview.listed.size() - options.most_rows);
     }
     if (options.by_rule && !overview.by_rule.empty()) {
-        out += "\n| rule | outcome | plans | places |\n|---|---|--:|--:|\n";
+        out += "\n| rule | outcome | plans | checks |\n|---|---|--:|--:|\n";
         for (auto it = overview.by_rule.rbegin(); it != overview.by_rule.rend(); ++it)
             out += fmt::format("| {} | {} | {} | {} |\n", rules::registry()[it->first.second].id,
                                rules::words(it->first.first), it->second.plans, it->second.places);

@@ -15,9 +15,9 @@ using advice::ShoppingList;
 using rules::Situation;
 
 std::string_view parts_caution() {
-    return "What the plan does not tell is yours to choose; what nobody described is not on the list. Local "
-           "codes and a "
-           "licensed electrician come first.";
+    return "What the plan leaves open is marked \"choose\"; parts that are not in the plan are not on the "
+           "list. "
+           "Local codes and a licensed electrician come first.";
 }
 
 std::vector<std::string> pack_lines(const Situation& s, const CableLine& line) {

@@ -372,7 +372,7 @@ std::string plan_schema(const plan::Words& words) {
     Json& properties = json["properties"];
     properties["format"] = {{"description", "version of the format"}, {"const", 1}};
     properties["plan"] = table_of<plan::Head>(words, "what the plan is about");
-    properties["site"] = table_of<plan::Site>(words, "where the bench stands");
+    properties["site"] = table_of<plan::Site>(words, "where the bench is");
     properties["local"] = table_of<plan::Local>(words, "limits that a local code or an owner tightens");
     for (const Kind kind : plan::element_kinds)
         properties[std::string(plan::word(kind))] =

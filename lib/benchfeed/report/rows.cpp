@@ -36,7 +36,7 @@ std::string without_asides(std::string_view text) {
 }
 
 bool for_the_meantime(const Remedy& remedy) {
-    return remedy.text.starts_with("until then");
+    return remedy.text.starts_with("for now");
 }
 
 /// The remedy as far as its first stop: what to do, and not what that brings.
@@ -70,12 +70,12 @@ bool has_digit(std::string_view text) {
     return std::any_of(text.begin(), text.end(), [](char c) { return c >= '0' && c <= '9'; });
 }
 
-/// " (20.9 A of 16 A)"; "" where the finding has no two figures of one kind.
+/// " (20.9 A, at most 16 A)"; "" where the finding has no two figures of one kind.
 std::string figures(const Outcome& o) {
     const bool none = std::holds_alternative<std::monostate>(o.edge);
     const Measure& edge = none ? o.caution : o.edge;
     if (std::holds_alternative<std::monostate>(edge) || edge.index() != o.value.index()) return "";
-    const char* between = o.bound == rules::Bound::at_most ? " of " : ", at least ";
+    const char* between = o.bound == rules::Bound::at_most ? ", at most " : ", at least ";
     return " (" + range_text(o.least, o.value) + between + to_text(edge) + ")";
 }
 
@@ -193,6 +193,7 @@ void join(const Situation& s, Row& row, const Row& other, const Finding& f, bool
         row.cure = other.cure;
         row.meanwhile = other.meanwhile;
     }
+    row.follow += other.follow;
     row.findings += other.findings;
 }
 
@@ -223,7 +224,7 @@ std::vector<Row> rows_of(const Situation& s, const rules::Judgement& judgement,
         const auto [place, fresh] = places.try_emplace(kind_of_row(s, o, row, asked), rows.size());
         if (!asked && (fresh || wants_cure(rows[place->second])))
             set_cure(row, remedies ? remedies(o) : e.remedies);
-        for (const Outcome* follow : f.follows) add_once(row, where_words(s, *follow) + figures(*follow));
+        row.follow = f.follows.size();
         row.findings += f.follows.size();
         if (fresh)
             rows.push_back(std::move(row));
@@ -240,10 +241,19 @@ struct Shortness {
     bool count_alike = false, half_of_cure = false, brief = false;
 };
 
+/// Of what is found each finding counts, so that the rows add up to the totals; of questions each element
+/// that is asked about.
 std::string like_words(const Row& row, bool count) {
-    if (row.like.empty()) return "";
-    if (count || row.alike > row.like.size()) return fmt::format("; {} more like it", row.alike);
-    return "; the same: " + rules::list(row.like);
+    if (row.where.empty()) return "";  // of the plan as a whole: each of them is in the words
+    const std::size_t others = row.look.empty() ? row.findings - row.follow - 1 : row.alike;
+    std::string words;
+    if (others > 0 && (count || others > row.like.size()))
+        words = fmt::format("; {} more like it", others);
+    else if (others > 0)
+        words = "; the same: " + rules::list(row.like);
+    if (row.follow > 0)
+        words += fmt::format("; {} more follow{} from it", row.follow, row.follow == 1 ? "s" : "");
+    return words;
 }
 
 std::string what_words(const Row& row, const Shortness& shortness) {

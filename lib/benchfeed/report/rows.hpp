@@ -27,7 +27,8 @@ struct Row {
     std::string look;               ///< where the answer to the question is found
     std::vector<std::string> like;  ///< other parts of which the same is true, with their figures: the first
     std::size_t alike = 0;          ///< so many other parts there are
-    std::size_t findings = 1;       ///< so many are in it
+    std::size_t follow = 0;         ///< so many have the same cause as one of its findings
+    std::size_t findings = 1;       ///< so many are in it, those that follow counted
 };
 
 /// One row for like findings on like parts, in the order of the findings. Questions about the same field of

@@ -46,7 +46,7 @@ std::string reasons_text(const Situation& s, const SizedGroup& sized, Index cabl
     }
     if (count == 0) return "nothing of its own: it shares its stock";
     if (count > most_reasons) words.push_back(fmt::format("{} more", count - most_reasons));
-    return "a size less brings " + rules::list(words);
+    return "one size smaller would cause " + rules::list(words);
 }
 
 std::string group_text(const Situation& s, const SizedGroup& sized, const Style& style) {

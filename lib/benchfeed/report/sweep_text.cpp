@@ -17,7 +17,7 @@ using rules::Situation;
 namespace {
 
 /// "2 fail, 1 unknown"; "in order" where nothing is found.
-std::string tally_words(const advice::Tally& tally) {
+std::string tally_words(const rules::FindingCounts& tally) {
     std::string text;
     const auto add = [&](std::size_t count, std::string_view words) {
         if (count > 0) text += fmt::format("{}{} {}", text.empty() ? "" : ", ", count, words);

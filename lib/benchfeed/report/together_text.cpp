@@ -130,8 +130,8 @@ std::string company_text(const Situation& s, const advice::TogetherAnswer& answe
         std::vector<Index> others = answer.company.joins[i];
         std::erase(others, answer.company.loads[i]);
         if (!others.empty())
-            out += wrapped("With " + harmless(s.plan[answer.company.loads[i]].words()) + " also runs " +
-                               list_of(s, others) + ".",
+            out += wrapped(rules::capital(list_of(s, others)) + (others.size() == 1 ? " runs" : " run") +
+                               " whenever " + harmless(s.plan[answer.company.loads[i]].words()) + " does.",
                            "", "  ", style);
     }
     for (const auto& turns : answer.company.turns)
@@ -158,7 +158,7 @@ std::string headroom_text(const Situation& s, const Judgement& judgement,
         if (rooms[i].most != rooms[i + 1].most) line += ", for hours " + words(rooms[i + 1]);
         if (rooms[i].ends != plan::nowhere) {
             const rules::Limit& limit = judgement.limits[rooms[i].ends];
-            line += "; " + rules::words(s, limit.at, limit.part) + " ends it";
+            line += "; " + rules::words(s, limit.at, limit.part) + " is the limit";
         }
         out += wrapped(harmless(line) + ".", "  ", "    ", style);
     }
@@ -175,9 +175,8 @@ std::string together_text(const Situation& s, const Judgement& judgement,
         out += wrapped(harmless(set_line(s, judgement, set)), "", "  ", style);
     if (answer.fails_whatever_runs > 0)
         out += wrapped(
-            fmt::format("Besides, the plan has {} fail{} that no choice of loads changes: `check` tells {}.",
-                        answer.fails_whatever_runs, answer.fails_whatever_runs == 1 ? "" : "s",
-                        answer.fails_whatever_runs == 1 ? "it" : "them"),
+            fmt::format("{} more check{} whichever tools run: see `benchfeed check`.",
+                        answer.fails_whatever_runs, answer.fails_whatever_runs == 1 ? " fails" : "s fail"),
             "", "  ", style);
     out += company_text(s, answer, style);
     if (answer.always_broken)
@@ -193,12 +192,12 @@ std::string together_text(const Situation& s, const Judgement& judgement,
     out += answer.company.loads.size() <= widest_matrix ? matrix_text(s, answer, style)
                                                         : pairs_text(s, answer, style);
     const bool all = std::max(answer.largest.sets.size(), answer.forbidden.sets.size()) > 20;
-    out += "\n" + heading("May run together, and nothing more beside it", style);
+    out += "\n" + heading("Largest sets that may run together", style);
     for (const ChosenSet& set : answer.largest.sets)
         out += wrapped(
             choices_words(s, set) + ": " + rules::amps_words(s, set.running) + not_beside_words(s, set),
             "  + ", "    ", style);
-    if (answer.largest.sets.empty()) out += wrapped("no set can be said to be allowed", "  ", "    ", style);
+    if (answer.largest.sets.empty()) out += wrapped("none", "  ", "    ", style);
     out += cut_text(answer.largest, all, style);
     out += "\n" + heading("Never together", style);
     for (const ChosenSet& set : answer.forbidden.sets) {

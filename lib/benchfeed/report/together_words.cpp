@@ -88,8 +88,8 @@ std::string none_forbidden_words(const rules::Situation& s, const rules::Judgeme
     if (judgement.essential_undecided)
         return "nothing is known to be too much, but `check` has open questions that decide";
     if (answer.fails_whatever_runs > 0)
-        return fmt::format("no choice of loads is too much, but the plan has {} fail{} whatever runs",
-                           answer.fails_whatever_runs, answer.fails_whatever_runs == 1 ? "" : "s");
+        return fmt::format("no choice of loads is too much, but {} check{} whichever tools run",
+                           answer.fails_whatever_runs, answer.fails_whatever_runs == 1 ? " fails" : "s fail");
     return "";
 }
 

@@ -204,7 +204,7 @@ std::vector<SheetSection> core_sections(const Situation& s, const advice::Schedu
     circuits.wide = true;
     circuits.circuits = control_circuits(s, schedule);
     if (!circuits.circuits.empty()) sections.push_back(std::move(circuits));
-    SheetSection ways{"Ways that each potential needs", {}};
+    SheetSection ways{"Terminal ways needed", {}};
     ways.table.head = {"terminals", "conductors"};
     for (const advice::Ways& way : schedule.ways) {
         std::string words = advice::words(s, way.terminal);

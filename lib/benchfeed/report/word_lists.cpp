@@ -39,7 +39,8 @@ std::string cables(const tables::Catalogue& tables, const std::string& region, s
         const std::string names = called(tables, word, region);
         const bool cord = table.text(row, "use") == "cord";
         std::string about = cord ? fmt::format("cord, {} usage", table.text(row, "usage")) : "fixed wiring";
-        about += fmt::format(", {} strands", table.text(row, "strands"));
+        about += fmt::format(", {} {}", table.text(row, "strands"),
+                             table.text(row, "strands") == "fine" ? "strands" : "cores");
         if (!names.empty()) about += "; called " + names + " (from memory)";
         out += wrapped(about, fmt::format("{:<14}  ", word), "    ", style);
     }

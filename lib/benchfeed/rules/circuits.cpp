@@ -146,9 +146,9 @@ std::vector<WeakestOf> weakest_by_circuit(const Situation& s, const Judgement& j
 std::string carried_words(const Situation& s, const WeakestOf& weakest) {
     std::string amps = range_text(weakest.least, weakest.drawn);
     if (above(weakest.drawn, weakest.plain))
-        amps = fmt::format("{} flow, counted as {} since loads for hours count {} times,",
-                           to_text(weakest.plain), to_text(weakest.drawn),
-                           digits(in(unit::one, weakest.limit->weight.hours_factor), 3));
+        amps =
+            fmt::format("{} (counted as {}: loads that run for hours x {})", to_text(weakest.plain),
+                        to_text(weakest.drawn), digits(in(unit::one, weakest.limit->weight.hours_factor), 3));
     return fmt::format("{}{} of {}{} at {}", weakest.unknown_load ? "at least " : "", amps,
                        to_text(weakest.rated), weakest.limit->weight.motors_only ? " for motors" : "",
                        words(s, weakest.limit->at, weakest.limit->part));

@@ -221,8 +221,8 @@ std::string opens_in(const Situation& s, Index bench, Current rating) {
     }
     constexpr std::size_t most_named = 3;
     if (sets.empty()) return "";
-    if (sets.size() > most_named) return fmt::format("; it opens in {} of the sets", sets.size());
-    return "; it opens in the set" + std::string(sets.size() == 1 ? " " : "s ") + list(sets);
+    if (sets.size() > most_named) return fmt::format("; it trips in {} of the sets", sets.size());
+    return "; it trips in the set" + std::string(sets.size() == 1 ? " " : "s ") + list(sets);
 }
 
 }  // namespace
@@ -239,13 +239,12 @@ std::vector<Remedy> one_device(const Situation& s, const Judgement& judgement, c
     const Current least = chain.parts.empty() ? std::get<Current>(outcome.edge) : chain.least;
     const auto rating = made_rating(s, least);
     if (!rating) return {};
-    std::string text = "one device of " + to_text(rating->value) +
-                       " at the inlet of the bench, before everything else: it guards all of it" +
+    std::string text = "one breaker or fuse of " + to_text(rating->value) +
+                       " at the inlet of the bench, ahead of everything else: it protects all of it" +
                        opens_in(s, bench, rating->value);
     const auto with_cables = made_rating(s, chain.least_contact);
     if (with_cables && above(with_cables->value, rating->value))
-        text +=
-            fmt::format("; {} is enough where the cables carry that as well", to_text(with_cables->value));
+        text += fmt::format("; {} is enough if the cables may carry that, too", to_text(with_cables->value));
     return {{Cost::moderate, std::move(text)},
             {Cost::electrician, "or have the circuit protected at " + to_text(rating->value)}};
 }

@@ -374,8 +374,8 @@ Explanation explain_drop(const Situation& s, const Outcome& outcome, const Limit
                                  to_text(outcome.value), lost, to_text(bound));
     else
         e.headline =
-            fmt::format("{}: {} on the way to {} are lost{}; the advice is {}", set_words(s, outcome.set),
-                        to_text(outcome.value), name, lost, to_text(bound));
+            fmt::format("{}: {} of the voltage is lost on the way to {}{}; the recommended limit is {}",
+                        set_words(s, outcome.set), to_text(outcome.value), name, lost, to_text(bound));
     e.place = {element.header, "drop is counted from " + source_place(s, load) + " to here"};
 
     Working working;
@@ -409,11 +409,11 @@ Explanation explain_drop(const Situation& s, const Outcome& outcome, const Limit
         e.headline = fmt::format(
             "{}: {}{}; with a house run of up to {} it would be {}; {} {}", set_words(s, outcome.set),
             volts ? fmt::format("{} gets {}", name, to_text(outcome.value))
-                  : fmt::format("{} are lost on the way to {}", to_text(outcome.value), name),
+                  : fmt::format("{} of the voltage is lost on the way to {}", to_text(outcome.value), name),
             lost, to_text(s.tables.table("thresholds")->length("unknown_run_most")->value),
-            to_text(evaluated.at_worst), volts ? "it needs" : "the advice is", to_text(bound));
-        e.short_words = "the volts at " + name + " depend on the house run";
-        e.consequence = "Whether that is too much depends on the run that is not known.";
+            to_text(evaluated.at_worst), volts ? "it needs" : "the recommended limit is", to_text(bound));
+        e.short_words = "the voltage at " + name + " depends on the house run";
+        e.consequence = "Whether that is too much depends on that run.";
         e.questions.push_back({path,
                                "How long is the run from " + source_place(s, load) +
                                    " to the wall outlet, and of what section?",

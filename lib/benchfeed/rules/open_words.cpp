@@ -83,7 +83,7 @@ std::string fact_words(const Situation& s, const std::vector<OpenFact>& open) {
                                 " double insulated");
                 break;
             case Fact::reel:
-                parts.push_back("whether the reel of " + names + " is run out");
+                parts.push_back("whether the reel of " + names + " is fully unwound");
                 break;
         }
     }
@@ -118,7 +118,7 @@ Question question_of(const Situation& s, const OpenFact& open) {
             return {e.path() + ".class", "Is " + e.words() + " double insulated?",
                     "a double square on the plate: class II"};
         case Fact::reel:
-            return {e.path() + ".cable.reel", "Is the cord of " + e.words() + " run out from its reel?",
+            return {e.path() + ".cable.reel", "Is the reel of " + e.words() + " fully unwound?",
                     "the reel, while the tools run"};
     }
     return {};
@@ -149,7 +149,7 @@ std::optional<Current> holds_up_to(const Situation& s, const Limit& limit, std::
     return good;
 }
 
-/// "; up to 9.2 A on the plate of the saw it holds": where one load's amps turn the verdict.
+/// " (in order up to 9.2 A on the plate of the saw)": where one load's amps turn the verdict.
 std::string turning_words(const Situation& s, const Judgement& judgement, const Outcome& o,
                           const std::vector<OpenFact>& open) {
     if (open.empty() || open.front().fact != Fact::amps || o.limit == plan::nowhere || o.set == no_set ||
@@ -161,7 +161,7 @@ std::string turning_words(const Situation& s, const Judgement& judgement, const 
     if (limit.reach.kind != Reach::Kind::through && limit.reach.kind != Reach::Kind::largest_way) return "";
     const Index load = open.front().element;
     const auto most = holds_up_to(s, limit, set_of(s.plan, o.set).loads, load);
-    return most ? fmt::format("; up to {} on the plate of {} it holds", to_text(*most), s.plan[load].words())
+    return most ? fmt::format(" (no fail up to {} on the plate of {})", to_text(*most), s.plan[load].words())
                 : std::string{};
 }
 
@@ -180,11 +180,27 @@ Explanation explain_worse_end(const Situation& s, const Outcome& o, const Limit*
     return registry()[o.rule].explain(at_best ? *s.best : s, worse, limit);
 }
 
-/// A fail at both ends: "; 6.52 A at least, whatever is not known".
+/// The figure of the worse end gives way to the range, in words that stand alone: no figure is more certain
+/// there than in the row. False where the words have no such figure.
+bool put_range(std::string& words, const Outcome& o) {
+    if (std::holds_alternative<std::monostate>(o.least)) return false;
+    for (const std::string& figure : {to_text(o.value), to_text(o.least)}) {
+        const auto at = words.find(figure);
+        const bool whole = at != std::string::npos &&
+                           (at == 0 || std::string_view(" (").find(words[at - 1]) != std::string::npos);
+        if (!whole) continue;
+        words.replace(at, figure.size(), range_text(o.least, o.value));
+        return true;
+    }
+    return false;
+}
+
+/// A fail at both ends: "; at least 6.52 A, whatever is missing".
 void add_certain_figure(Explanation& e, const Outcome& o) {
     if (o.verdict != Verdict::fail || std::holds_alternative<std::monostate>(o.least)) return;
-    e.headline += fmt::format("; {} at {}, whatever is not known", to_text(o.least),
-                              o.bound == Bound::at_most ? "least" : "most");
+    e.headline += fmt::format("; at {} {}, whatever the missing facts are",
+                              o.bound == Bound::at_most ? "least" : "most", to_text(o.least));
+    put_range(e.short_words, o);
 }
 
 /// What decides between the ends, and how it is asked for.
@@ -193,13 +209,13 @@ void add_what_decides(Explanation& e, const Situation& s, const Judgement& judge
     const std::string facts = open.empty() ? "what the plan does not say" : fact_words(s, open);
     const Verdict better = std::min(o.open->at_worst, o.open->at_best);
     const std::string least =
-        std::holds_alternative<std::monostate>(o.least) ? "" : " " + to_text(o.least) + ",";
+        std::holds_alternative<std::monostate>(o.least) ? "" : " " + to_text(o.least) + " and";
     const std::string at_best = better == Verdict::ok        ? "in order"
                                 : better == Verdict::caution ? "a caution"
                                                              : "not to be judged";
     e.headline = fmt::format("{}; at best{} {}: it depends on {}{}", e.headline, least, at_best, facts,
                              turning_words(s, judgement, o, open));
-    if (!e.short_words.empty()) e.short_words = "perhaps " + e.short_words;
+    if (!e.short_words.empty() && !put_range(e.short_words, o)) e.short_words = "perhaps " + e.short_words;
     if (o.verdict == Verdict::cannot_judge && !open.empty()) e.questions.clear();
     constexpr std::size_t most_asked = 50;
     for (std::size_t i = 0; i < std::min(open.size(), most_asked); ++i)

@@ -63,16 +63,16 @@ Explanation rests_on_memory_words(const Situation&, const Outcome& o, Span place
         if (source.grade == tables::Grade::memory)
             table = std::string(source.source) + " " + std::string(source.place);
     e.headline = o.ground.substituted
-                     ? "The table ends before this: its last printed row stands in, and that can only warn"
+                     ? "The table ends before this: its last printed row is used, and that can only warn"
                      : "The figure behind this is from memory: look it up in " + table;
     e.short_words = "a figure has to be looked up in " + table;
     e.consequence =
-        "It would be within the limit, but a figure that is not verified cannot be the only ground for "
-        "ok.";
+        "It would be within the limit, but a figure that nobody has verified is not enough to call it in "
+        "order.";
     e.place = {place, ""};
     e.sources = std::move(sources);
     e.questions.push_back(
-        {"", "What does " + table + " print?", "a copy of the standard, or an electrician"});
+        {"", "What figure does " + table + " print?", "a copy of the standard, or an electrician"});
     return e;
 }
 
@@ -230,7 +230,7 @@ Explanation explain_overload(const Situation& s, const Outcome& outcome, const L
 
     if (const Current flows = plain_amps(s, limit, loads); above(drawn, flows)) {
         const std::string counted =
-            fmt::format("counted as {} since loads for hours count {} times", to_text(drawn),
+            fmt::format("counted as {} (loads that run for hours x {})", to_text(drawn),
                         digits(in(unit::one, limit.weight.hours_factor), 3));
         e.headline = fmt::format("{}: {}{} through {}, {}; it is made for {}{}", set_words(s, outcome.set),
                                  who_draws(s, loads), to_text(flows), what, counted, to_text(most), of);
@@ -291,9 +291,8 @@ Explanation explain_overload(const Situation& s, const Outcome& outcome, const L
                                   "or a part that is made for at least " + to_text(drawn) +
                                       ", if the device before it holds no more"});
         if (!w.source_plate && (loads.size() > 1 || device))
-            e.remedies.push_back(
-                {Cost::electrician,
-                 "or a second circuit, with its own plug and cord, for a part of the bench"});
+            e.remedies.push_back({Cost::electrician,
+                                  "or a second circuit, with its own plug and cord, for part of the bench"});
     }
     return e;
 }

@@ -25,6 +25,10 @@
 
 namespace benchfeed::rules {
 
+void first_without_or(std::vector<Remedy>& remedies) {
+    if (!remedies.empty() && remedies.front().text.starts_with("or ")) remedies.front().text.erase(0, 3);
+}
+
 Explanation explain(const Situation& s, const Judgement& judgement, const Outcome& outcome) {
     if (outcome.missing != plan::nowhere)
         return explain_missing(s, outcome, judgement.missing[outcome.missing]);
@@ -36,6 +40,7 @@ Explanation explain(const Situation& s, const Judgement& judgement, const Outcom
     e.remedies.insert(e.remedies.begin(), device.begin(), device.end());
     std::stable_sort(e.remedies.begin(), e.remedies.end(),
                      [](const Remedy& a, const Remedy& b) { return a.cost < b.cost; });
+    first_without_or(e.remedies);
     if (outcome.verdict == Verdict::ok) {
         e.consequence.clear();
         e.remedies.clear();
@@ -151,6 +156,24 @@ std::vector<Finding> findings(const Situation& s, const Judgement& judgement) {
     return in_order(s, std::move(found));
 }
 
+bool about_the_bench(const Finding& finding) {
+    const Outcome& o = *finding.outcome;
+    return registry()[o.rule].harm != Harm::plan || o.at.kind != At::Kind::plan ||
+           o.verdict != Verdict::caution;
+}
+
+FindingCounts count_findings(const std::vector<Finding>& found) {
+    FindingCounts counts;
+    for (const Finding& f : found) {
+        const Verdict verdict = f.outcome->verdict;
+        ++(!about_the_bench(f)                ? counts.on_the_plan
+           : verdict == Verdict::fail         ? counts.fail
+           : verdict == Verdict::cannot_judge ? counts.cannot_judge
+                                              : counts.caution);
+    }
+    return counts;
+}
+
 std::vector<Finding> accepted(const Situation& s, const Judgement& judgement) {
     std::vector<Finding> found = over_sets(judgement, true);
     return in_order(s, std::move(found));
@@ -187,13 +210,10 @@ std::string headline(const Situation& s, const Judgement& judgement) {
 }
 
 std::string headline(const Situation& s, const Judgement& judgement, const std::vector<Finding>& found) {
-    const auto is = [&](const Finding& f, Verdict verdict) { return f.outcome->verdict == verdict; };
-    const auto count = [&](Verdict verdict) {
-        return std::count_if(found.begin(), found.end(), [&](const Finding& f) { return is(f, verdict); });
-    };
-    if (!found.empty() && is(found.front(), Verdict::fail)) {
+    const FindingCounts counts = count_findings(found);
+    if (!found.empty() && found.front().outcome->verdict == Verdict::fail) {
         const std::string words = explain(s, judgement, *found.front().outcome).short_words;
-        const auto more = count(Verdict::fail) - 1;
+        const auto more = counts.fail - 1;
         return fmt::format("Do not use yet: {}{}.", words,
                            more > 0 ? fmt::format(" ({} more below)", more) : "");
     }
@@ -205,13 +225,7 @@ std::string headline(const Situation& s, const Judgement& judgement, const std::
             if (!words.empty() && words.back() != '?' && words.back() != '.') words += '.';
             return "Cannot say yet: " + words;
         }
-    const auto open = count(Verdict::cannot_judge);
-    const auto noted_only = [&](const Finding& f) {
-        return registry()[f.outcome->rule].harm == Harm::plan && f.outcome->at.kind == At::Kind::plan;
-    };
-    const auto cautions = std::count_if(found.begin(), found.end(), [&](const Finding& f) {
-        return is(f, Verdict::caution) && !noted_only(f);
-    });
+    const auto open = counts.cannot_judge, cautions = counts.caution;
     if (cautions + open == 0) {
         std::string out = "No problem found in what was checked";
         for (const Finding& f : found) out += "; " + explain(s, judgement, *f.outcome).headline;
@@ -351,8 +365,8 @@ void add_motors(const Situation& s, std::vector<NotChecked>& list) {
                                                      "as it should")});
     if (!contactors.empty())
         list.push_back(
-            {"whether " + rules::list(s, contactors) + (contactors.size() == 1 ? " bears" : " bear") +
-                 " a short circuit",
+            {"whether " + rules::list(s, contactors) +
+                 (contactors.size() == 1 ? " withstands" : " withstand") + " a short circuit",
              "the largest device that the maker allows before it (backup_max) is not in the plan"});
 }
 
@@ -379,7 +393,9 @@ std::vector<NotChecked> not_checked(const Situation& s) {
             list.push_back({"whether " + words(s, at_element(i), Part::cable) + " suits its device",
                             "how it is laid is not known; have an electrician look at it"});
     if (!s.practice().not_read.empty())
-        list.push_back({"whether " + s.practice().not_read + " asks for more",
+        list.push_back({"whether " + s.practice().not_read + " ask" +
+                            (s.practice().not_read.find(" and ") == std::string::npos ? "s" : "") +
+                            " for more",
                         "its tables are not in this version; IEC 60364 and BS 7671 are used instead"});
     std::vector<Index> boxes;
     for (const Index i : s.network.order)

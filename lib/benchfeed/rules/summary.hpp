@@ -40,6 +40,9 @@ struct Counts {
 };
 [[nodiscard]] BENCHFEED_API Counts count_verdicts(const Judgement& judgement);
 
+/// "or" is a word between cures, not before the first.
+void first_without_or(std::vector<Remedy>& remedies);
+
 /// Something that was not looked at, and why.
 struct NotChecked {
     std::string what, why;
@@ -55,7 +58,16 @@ struct Finding {
 };
 [[nodiscard]] BENCHFEED_API std::vector<Finding> findings(const Situation& situation,
                                                           const Judgement& judgement);
-/// The same of what an [[accept]] covers, each by itself; findings() leaves it out.
+/// How many findings have each verdict: the number of fails that every report of people gives.
+struct FindingCounts {
+    std::size_t fail = 0, cannot_judge = 0, caution = 0;
+    std::size_t on_the_plan = 0;  ///< that values are assumed, and the like: no finding of the bench
+    friend bool operator==(const FindingCounts&, const FindingCounts&) = default;
+};
+[[nodiscard]] BENCHFEED_API FindingCounts count_findings(const std::vector<Finding>& found);
+/// False of what every plan has something of: that values are assumed, that facts are not known.
+[[nodiscard]] BENCHFEED_API bool about_the_bench(const Finding& finding);
+/// Findings that an [[accept]] covers, each by itself; findings() leaves them out.
 [[nodiscard]] BENCHFEED_API std::vector<Finding> accepted(const Situation& situation,
                                                           const Judgement& judgement);
 /// "heat.outlet-overloaded at the wall outlet (22 A of 20 A)": a finding that is told under another.

@@ -48,12 +48,12 @@ std::optional<Diagnostic> bad_character(std::string_view line, std::uint32_t num
         }
         if (c == '\r')
             return Diagnostic{"",
-                              "a carriage return stands inside a line",
+                              "there is a carriage return inside a line",
                               {{at(number, column), ""}},
                               "line ends of one kind, as every editor saves them: LF or CR LF"};
         if ((c < 0x20 && c != '\t') || c == 0x7f)
             return Diagnostic{"",
-                              fmt::format("a control character (byte {:#04x}) stands in the text", c),
+                              fmt::format("there is a control character (byte {:#04x}) in the text", c),
                               {{at(number, column), ""}},
                               "the line without it"};
         const std::size_t length = character_length(line.substr(i));

@@ -76,7 +76,7 @@ std::string plain_words(std::string message) {
     if (message.find("unescaped control characters") != std::string::npos)
         return "the text is not closed: a quote is missing";
     constexpr std::string_view head = "Error while parsing ";
-    if (message.starts_with(head)) message = "this does not read as " + message.substr(head.size());
+    if (message.starts_with(head)) message = "TOML syntax error in " + message.substr(head.size());
     return message;
 }
 
@@ -133,7 +133,7 @@ Piece parse_piece(const Document& document, std::string_view piece, std::uint32_
         return {std::nullopt, std::move(problem)};
     } catch (const ParserGaveUp&) {
         Diagnostic problem;
-        problem.message = "this stretch does not read as TOML";
+        problem.message = "this part is not valid TOML";
         problem.labels.push_back({whole_line(document, first_line), "somewhere from here to the next table"});
         problem.help = "[kind.NAME] for a table, key = value below it, \"text in quotes\"";
         return {std::nullopt, std::move(problem)};

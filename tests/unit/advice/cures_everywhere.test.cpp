@@ -134,8 +134,8 @@ TEST_CASE("every change that a cure names, made with --set, cures its outcome an
         const auto says = [&](const char* words) {
             return told.remedy.text.find(words) != std::string::npos;
         };
-        if (says(" brings ") || says("cures it") || says("leaves a caution of it"))
-            CHECK((says("which is a caution") || says("leaves a caution of it")) ==
+        if (says(" brings ") || says("cures it") || says("reduces it to a caution"))
+            CHECK((says("which is a caution") || says("reduces it to a caution")) ==
                   (left == Verdict::caution));
         for (const auto& o : rules::judge_places(after->situation()))  // no other place carries it on
             if (told.outcome->fold != plan::nowhere && o.rule == told.outcome->rule &&
@@ -189,7 +189,7 @@ TEST_CASE("a length that leaves a caution is told where it is more than the one 
     std::size_t seen = 0;
     each_cure([&](const Bench&, const Told& told) {
         const auto cures = figures(told.remedy.text, "-> ([0-9.]+) m "),
-                   leaves = figures(told.remedy.text, "; up to ([0-9.]+) m leaves a caution");
+                   leaves = figures(told.remedy.text, "; up to ([0-9.]+) m it is a caution");
         if (leaves.empty()) return;
         ++seen;
         REQUIRE(cures.size() == 1);
@@ -345,7 +345,8 @@ TEST_CASE("the one device that is told, fitted at the inlet, guards its whole ch
         if (o.verdict != Verdict::fail || !rules_of_chain.contains(rules::registry()[o.rule].id)) continue;
         ++fails;
         for (const auto& remedy : rules::explain(bare.situation(), bare.judgement(), o).remedies)
-            for (const double rating : figures(remedy.text, "one device of ([0-9.]+) A")) told.insert(rating);
+            for (const double rating : figures(remedy.text, "one breaker or fuse of ([0-9.]+) A"))
+                told.insert(rating);
     }
     CHECK(fails >= 4);                      // the wall outlet, the plug, the cord, the switch
     REQUIRE(told == std::set<double>{10});  // the cord carries 10 A, the switch 12 A, the plug 16 A

@@ -100,7 +100,8 @@ TEST_CASE("what is tried value by value is judged as check judges it") {
     REQUIRE(sweep->tried.size() == 3);
     for (const auto& one : sweep->tried) {
         CAPTURE(one.value);
-        const auto counts = rules::count_verdicts(two_tools(watts, watts, one.value).judgement());
+        const auto judged = two_tools(watts, watts, one.value);
+        const auto counts = rules::count_findings(rules::findings(judged.situation(), judged.judgement()));
         CHECK(one.tally.fail == counts.fail);
         CHECK(one.tally.cannot_judge == counts.cannot_judge);
         CHECK(one.tally.caution == counts.caution);

@@ -148,7 +148,8 @@ TEST_CASE("a name that stands twice is told with both places, the plan included"
     const std::string lead = "[stock.lead]\ntype = \"H07RN-F\"\nsection = \"2.5 mm2\"\ncores = 3\n";
     const Diagnostics twice = bad(judged(demo("\"school.toml\""), {{"school.toml", head + lead}}));
     REQUIRE(twice.size() == 1);
-    CHECK(twice[0].message == "stock.lead stands twice: names of common files and of the plan are one list");
+    CHECK(twice[0].message ==
+          "stock.lead is there twice: names of common files and of the plan are one list");
     REQUIRE(twice[0].labels.size() == 2);
     CHECK_FALSE(stands_beside(twice[0].labels[0].span));
     CHECK(stands_beside(twice[0].labels[1].span));
@@ -156,7 +157,7 @@ TEST_CASE("a name that stands twice is told with both places, the plan included"
     const Diagnostics files =
         bad(judged(demo("\"a.toml\", \"b.toml\""), {{"a.toml", head + spare}, {"b.toml", head + spare}}));
     REQUIRE(files.size() == 1);
-    CHECK(files[0].message.find("stock.spare stands twice") == 0);
+    CHECK(files[0].message.find("stock.spare is there twice") == 0);
 }
 
 TEST_CASE("of two limits the tighter holds, and the report can name whose it is") {

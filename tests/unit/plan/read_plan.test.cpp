@@ -153,7 +153,7 @@ TEST_CASE("conductors: what fits is taken, more than one choice is an error to o
                                "[outlet.a]\nfrom = \"supply.s\"\npattern = \"5-20\"\n[load.a]\nfrom = "
                                "\"outlet.a\"\nmotor = \"universal\"\n");
     REQUIRE(open.size() == 1);
-    CHECK(open[0] == "outlet.a could use more than one choice of conductors");
+    CHECK(open[0] == "outlet.a could be fed in more than one way: say by which conductors");
     const auto wrong = problems(
         "format = 1\n[plan]\nregion = \"US\"\nmounting = \"fixed\"\n[supply.s]\nsystem = \"120 "
         "V\"\n[outlet.a]\nfrom = \"supply.s\"\npattern = \"6-20\"\n[load.a]\nfrom = \"outlet.a\"\nmotor = "

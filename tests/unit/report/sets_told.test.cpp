@@ -95,8 +95,8 @@ TEST_CASE("amps that count loads for hours more than once say so, and what flows
     // By hand: 10 A + 8 A flow; 1.25 * 10 A + 8 A = 20.5 A are held against 20 A.
     const std::string lines = joined(rules::set_lines(bench.situation(), bench.judgement()));
     CAPTURE(lines);
-    CHECK(lines.find("18 A flow, counted as 20.5 A since loads for hours count 1.25 times, of 20 A at device "
-                     "c9") != std::string::npos);
+    CHECK(lines.find("18 A (counted as 20.5 A: loads that run for hours x 1.25) of 20 A at device c9") !=
+          std::string::npos);
     bool seen = false;
     for (const auto& o : bench.judgement().outcomes) {
         if (rules::registry()[o.rule].id != "heat.device-overloaded" || o.verdict != rules::Verdict::fail)

@@ -1,10 +1,12 @@
 // The default report fits a screen and hides nothing.
 #include <doctest/doctest.h>
+#include <fmt/format.h>
 
 #include <algorithm>
 #include <numeric>
 
 #include <benchfeed/report/check_text.hpp>
+#include <benchfeed/report/overview.hpp>
 #include <benchfeed/rules/summary.hpp>
 #include "plans/expectations.hpp"
 #include "support/judged.hpp"
@@ -107,8 +109,36 @@ TEST_CASE("every finding is in a row, and the totals are those of the judgement"
         CHECK(p.findings ==
               std::accumulate(p.rows.begin(), p.rows.end(), std::size_t{0},
                               [](std::size_t sum, const report::Row& row) { return sum + row.findings; }));
-        CHECK(p.text.find(" checks of parts and sets: ") != std::string::npos);
+        std::string one_line = p.text;
+        std::replace(one_line.begin(), one_line.end(), '\n', ' ');
+        CHECK(one_line.find(" checks of parts and sets: ") != std::string::npos);
     }
+}
+
+TEST_CASE("the number of fails is one: in the first line, the rows, the totals and the overview") {
+    std::size_t failing = 0;
+    for (const text::Document& plan : all_plans()) {
+        CAPTURE(plan.path());
+        const auto result = check(plan, catalogue());
+        const auto& judged = std::get<Judged>(result);
+        const auto s = judged.situation();
+        const Printed p = printed(plan, 200);
+        const auto counts = rules::count_findings(rules::findings(s, judged.judgement()));
+        const auto overview = report::overview_row("p", s, judged.judgement(), true);
+        CHECK(overview.fails == counts.fail);
+        CHECK(overview.open == counts.cannot_judge);
+        CHECK(overview.cautions == counts.caution);
+        if (counts.fail == 0) continue;
+        ++failing;
+        std::size_t in_rows = 0;
+        for (const report::Row& row : p.rows)
+            if (row.verdict == rules::Verdict::fail) in_rows += row.findings - row.follow;
+        CHECK(in_rows == counts.fail);
+        CHECK(p.text.find(fmt::format("Findings: {} fail", counts.fail)) != std::string::npos);
+        CHECK((counts.fail == 1 ||
+               p.answer.find(fmt::format("({} more below)", counts.fail - 1)) != std::string::npos));
+    }
+    CHECK(failing > 50);
 }
 
 TEST_CASE("the answer stands first and last, where the prompt is") {

@@ -34,7 +34,7 @@ std::string bench(const std::string& region, const std::string& system, const st
 }
 
 const std::string arc = "arc-fault", tamper = "tamper-resistant", turns = "which way",
-                  welds = "bears a short circuit";
+                  welds = "withstands a short circuit";
 
 }  // namespace
 

@@ -124,7 +124,7 @@ Explanation explain_volume(const Situation& s, const Outcome& o) {
     if (o.variant == ask_volume) {
         const std::string need = cubic_inches(*fill_sum(s, most));
         return ask_for_rating(s, o, place_of(box.volume, element), element.path() + ".volume",
-                              "What volume has " + name + "? It needs at least " + need,
+                              "What is the volume of " + name + "? It needs at least " + need,
                               "stamped inside the box");
     }
     if (o.variant == ask_clamps)
@@ -176,7 +176,7 @@ Explanation explain_ways(const Situation& s, const Outcome& o) {
     if (o.variant == ask_ways)
         return ask_for_rating(
             s, o, place_of(ways, element), element.path() + ".ways",
-            fmt::format("How many ways has a terminal bank of {}? {} are needed", name, bank.wires),
+            fmt::format("How many ways does a terminal bank of {} have? {} are needed", name, bank.wires),
             "the pack, or count the openings of one connector");
     constexpr std::string_view names[] = {"line", "second line", "third line", "neutral",
                                           "protective conductor"};

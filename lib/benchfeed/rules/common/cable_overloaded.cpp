@@ -34,14 +34,22 @@ Yield look(const Situation& s) {
     return yield;
 }
 
+/// By the field that is missing.
+std::string where_to_look(std::string_view path) {
+    if (path.ends_with(".method")) return "how it lies: in a wall, in conduit, on a wall";
+    if (path.ends_with("ambient")) return "a thermometer where it lies, on a hot day";
+    if (path.ends_with(".grouped")) return "how many cables lie side by side there";
+    return "printed along its sheath";
+}
+
 Explanation explain(const Situation& s, const Outcome& o, const Limit* limit) {
     const plan::Element& element = s.plan[o.at.index];
     const auto iz = network::ampacity(s.plan, s.tables, s.network, o.at.index);
     const std::string what = words(s, o.at, Part::cable);
     if (o.verdict == Verdict::cannot_judge && (!iz.value || iz.beyond)) {
-        Explanation e = ask_for_rating(s, o, cable_place(element), iz.missing,
-                                       "What may " + what + " carry? It is not known: " + iz.why,
-                                       "printed along the sheath; how it lies decides the rest");
+        Explanation e =
+            ask_for_rating(s, o, cable_place(element), iz.missing,
+                           "How much may " + what + " carry? " + capital(iz.why), where_to_look(iz.missing));
         return e;
     }
     Explanation e = explain_overload(s, o, *limit,
@@ -53,7 +61,8 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit* limit) {
     for (const auto& factor : iz.factors) e.sources.push_back(factor.figure.source);
     if (iz.guidance) e.sources.push_back(iz.guidance->figure.source);
     if (o.verdict == Verdict::fail) {
-        e.consequence = "The conductors run hotter than their insulation stands; it ages fast and may melt.";
+        e.consequence =
+            "The conductors run hotter than their insulation withstands; it ages fast and may melt.";
         e.remedies.push_back(larger_section(
             s, o.at.index, "or a cable of the next larger section, if its plug and terminals take it"));
     }

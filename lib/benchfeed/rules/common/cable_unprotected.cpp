@@ -209,7 +209,7 @@ Explanation explain_undecided(const Situation& s, const Outcome& o, const Ampaci
     if (o.variant == ask_motor) {
         const plan::Element& motor = s.plan[one_limited_load(s, o.at.index)];
         return ask_for_rating(s, o, motor.header, motor.path() + ".plate.horsepower",
-                              "What rated horsepower has " + motor.words() +
+                              "What is the rated horsepower of " + motor.words() +
                                   "? Its current in the table of motors bounds the device before " + what,
                               "the motor's plate: HP; the peak of an advert does not count");
     }
@@ -220,11 +220,11 @@ Explanation explain_undecided(const Situation& s, const Outcome& o, const Ampaci
                 s, o, cable_place(element), "device", "Which breaker or fuse is before " + what + "?",
                 on_source(s, o.at.index) + ": its rating and letter are printed on the front");
         const plan::Element& device = s.plan[search.asked];
-        return ask_for_rating(
-            s, o, device.header, device.path() + (search.asked_fuse ? ".fuse" : ".rating"),
-            search.asked_fuse ? "Which fuse sits in " + words(s, at_element(search.asked), Part::plug) + "?"
-                              : "What is the rating of " + device.words() + "?",
-            "printed on its front, or on the fuse");
+        return ask_for_rating(s, o, device.header, device.path() + (search.asked_fuse ? ".fuse" : ".rating"),
+                              search.asked_fuse
+                                  ? "Which fuse is in " + words(s, at_element(search.asked), Part::plug) + "?"
+                                  : "What is the rating of " + device.words() + "?",
+                              "printed on its front, or on the fuse");
     }
     return rests_on_memory_words(s, o, cable_place(element), {iz.base.source});
 }
@@ -286,7 +286,7 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
 
     const std::string carried = (iz.beyond ? "at most " : "") + to_text(*iz.value);
     Explanation e;
-    e.place = {cable_place(element), what + " carries " + carried + " as it lies"};
+    e.place = {cable_place(element), what + " may carry " + carried + " as it lies"};
     e.related.push_back({guard.plug_fuse ? place_of(above_it.fuse, above_it)
                                          : place_of(above_it.as<plan::Device>()->rating, above_it),
                          capital(device) + " holds " + to_text(*guard.rating)});
@@ -309,13 +309,14 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
     }
     e.steps = working.finish();
 
-    e.headline = capital(what) + " carries " + carried + "; " + device + " lets " + to_text(*guard.rating) +
+    e.headline = capital(what) + " may carry " + carried + "; " + device + " lets " + to_text(*guard.rating) +
                  " through";
     switch (o.variant) {
         case too_large:
-            e.short_words = what + " can be overloaded while nothing trips";
+            e.short_words = fmt::format("{} lets {} through {}, which may carry {}", device,
+                                        to_text(*guard.rating), what, carried);
             explain_motor_device(s, o, guard, e);
-            e.consequence = "If more runs than was meant, the cable heats and nothing trips.";
+            e.consequence = "If more tools run than planned, the cable heats and nothing trips.";
             e.remedies = {larger_section(s, o.at.index,
                                          "use a cable that carries at least " + to_text(*guard.rating) +
                                              " as it lies: a larger section")};
@@ -334,7 +335,7 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
         case gg_band:
             if (o.verdict == Verdict::caution)
                 e.consequence =
-                    "A gG fuse may carry up to 1.6 times its figure for an hour: the cable has little "
+                    "A gG fuse may carry up to 1.6 times its rating for an hour: the cable has little "
                     "margin.";
             break;
         case guidance_only:

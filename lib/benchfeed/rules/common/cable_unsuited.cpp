@@ -137,7 +137,7 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
     const std::string name = words(s, o.at, Part::cable), type = *stock.type;
     if (o.variant == ask_strands)
         return ask_for_rating(s, o, place_of(stock.strands.span, element), stock.path() + ".strands",
-                              "Has " + name + " solid or stranded cores?",
+                              "Are the cores of " + name + " solid or stranded?",
                               "the stripped end: one wire, or many fine ones");
     Explanation e;
     e.place = {cable_place(element), type};
@@ -169,7 +169,7 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
         case soft_on_floor:
             e.headline = fmt::format("{} ({}) lies on the floor of a workshop, where it gets cut and crushed",
                                      capital(name), type);
-            e.consequence = "A soft sheath is through after a few chips and castors.";
+            e.consequence = "A light sheath is soon worn through by chips and castors.";
             if (!element.cable->route.known()) {
                 e.headline =
                     fmt::format("{} ({}) is a lead: on the floor of a workshop it gets cut and crushed",

@@ -111,7 +111,7 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
             if (s.nec()) e.consequence += " The listing of strips rules it out.";
             break;
         case lead_before_bench:
-            e.headline = capital(name) + " is plugged in behind " + before + ", a lead";
+            e.headline = capital(name) + " is plugged in behind " + before + ", an extension lead";
             e.consequence =
                 "One contact more carries the whole bench, and the lead may be thinner than its cord.";
             break;

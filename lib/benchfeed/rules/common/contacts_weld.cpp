@@ -114,7 +114,7 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
         "tool "
         "runs whatever is pressed, an emergency stop included.";
     e.remedies = {
-        {Cost::free, "until then: after a trip try whether it still switches off, with the blade guarded"},
+        {Cost::free, "for now: after a trip try whether it still switches off, with the blade guarded"},
         {Cost::moderate, "a fuse or breaker of at most " + most + " before it"},
         {Cost::moderate,
          "a contactor or switch whose maker allows " + rating + " before it",

@@ -128,13 +128,15 @@ Explanation explain_question(const Situation& s, const Outcome& o) {
     }
     if (o.variant == ask_poles)
         return ask_for_rating(s, o, place_of(sw.poles, element), element.path() + ".poles",
-                              "How many poles has " + name + "?", "count the terminals: two for each pole");
+                              "How many poles does " + name + " have?",
+                              "count the terminals: two for each pole");
     if (o.variant == ask_no_volt)
         return ask_for_rating(s, o, place_of(sw.no_volt, element), element.path() + ".no_volt",
-                              "Has " + name + " a no-volt coil, which needs a neutral?",
+                              "Does " + name + " have a no-volt coil, which needs a neutral?",
                               "pull the plug while it is on, plug in again: does it come back?");
     return ask_for_rating(s, o, place_of(sw.indicator, element), element.path() + ".indicator",
-                          "Has " + name + " a lamp, which needs a neutral?", "its front, while it is on");
+                          "Does " + name + " have a lamp, which needs a neutral?",
+                          "its front, while it is on");
 }
 
 Explanation explain(const Situation& s, const Outcome& o, const Limit*) {

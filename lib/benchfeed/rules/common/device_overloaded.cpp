@@ -162,7 +162,7 @@ Explanation explain(const Situation& s, const Outcome& outcome, const Limit* lim
     if (outcome.part == Part::fuse) {
         if (outcome.verdict == Verdict::cannot_judge && outcome.limit == plan::nowhere)
             return ask_for_rating(s, outcome, place_of(element.plug, element), element.path() + ".fuse",
-                                  "Which fuse sits in " + words(s, outcome.at, Part::plug) + "?",
+                                  "Which fuse is in " + words(s, outcome.at, Part::plug) + "?",
                                   "printed on the fuse: open the plug");
         Explanation e = explain_overload(
             s, outcome, *limit, {.rating = to_text(*element.fuse), .source = {}, .place = element.fuse.span});

@@ -101,7 +101,7 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
         if (s.nec()) cite_fact(s, e, "nec-406", "face_up");
         return e;
     }
-    e.headline = capital(list(s, found)) + (one ? " is" : " are") + " open to wood dust by the IP code";
+    e.headline = "By the IP code wood dust gets into " + list(s, found);
     e.short_words = "dust gets into " + list(s, found);
     e.remedies = {{Cost::free, "close spare knockouts and blow dust out with the plug pulled"},
                   {Cost::cheap, "covers of IP4X, better IP5X"}};

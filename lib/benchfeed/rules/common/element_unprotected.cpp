@@ -196,11 +196,11 @@ Explanation explain_undecided(const Situation& s, const Outcome& o) {
     const plan::Element& device = s.plan[search.asked];
     return ask_for_rating(
         s, o, device.header, device.path() + (search.asked_fuse ? ".fuse" : ".rating"),
-        "What ends an overload of " + what + "? The plan does not say what " +
+        "Which device protects " + what + " against overload? The rating of " +
             guard_words(
                 s,
                 {.element = search.asked, .plug_fuse = search.asked_fuse, .rating = {}, .cable_rule = {}}) +
-            " is",
+            " is missing",
         search.asked_fuse ? "printed on the fuse: open the plug" : "printed on the front of the device");
 }
 
@@ -246,18 +246,20 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
         if (!above(*guard.rating, std::get<Current>(o.edge))) working.compare(in_, "<=", most);
     } else {
         working.compare(in_, ">", most);
-        e.short_words = what + " can carry more than " + rating + " while nothing trips";
+        e.short_words =
+            guard_words(s, guard) + " lets " + device + " through " + what + ", which is made for " + rating;
         e.headline = capital(what) + " is made for " + rating + ", but " + guard_words(s, guard) + " lets " +
                      device + " through";
         if (o.variant == by_sum)
-            e.headline += ", and all behind it together draw " + to_text(std::get<Current>(o.value));
-        if (o.variant == by_free_way) e.headline += ", and a way is free for one tool more";
+            e.headline +=
+                ", and all the tools behind it together draw " + to_text(std::get<Current>(o.value));
+        if (o.variant == by_free_way) e.headline += ", and one more tool can be plugged in";
         if (o.variant == load_unknown) {
             const Index load = worst_behind(s, member_of(o)).unknown;
             e.headline += ", and what " + s.plan[load].words() + " draws is not known";
             e.questions = ask_for_plate(s, o, load).questions;
         }
-        e.consequence = "If more runs than was meant, it heats and nothing trips.";
+        e.consequence = "If more tools run than planned, it heats and nothing trips.";
         if (inside_a_machine(s, o.at.index))
             e.remedies = {{Cost::free, "plug the tool into an outlet of its own, not into the machine"}};
         else

@@ -166,11 +166,12 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
     const Current current = *network::most_fault_current(s.plan, s.tables, s.network, i);
     if (o.variant == let_through) {
         const bool known = !std::holds_alternative<std::monostate>(o.edge);
-        e.headline = fmt::format("What {} lets through at {} is not known; {}the weakest core of {} stands{}",
-                                 device, to_text(current), known ? "" : "nor what ", cable,
-                                 known ? " " + to_text(o.edge) : "");
+        e.headline = fmt::format(
+            "What {} lets through at {} is not known; {}the weakest core of {} withstands{}", device,
+            to_text(current), known ? "" : "nor what ", cable, known ? " " + to_text(o.edge) : "");
         e.short_words = "the let-through of " + device + " has to be looked up";
-        e.consequence = "It usually lets far less through than this bound; only the maker's curve can tell.";
+        e.consequence =
+            "It usually lets far less through than this bound; only the maker's curve says how much.";
         e.questions.push_back({"",
                                "How many A2s does " + device + " let through at " + to_text(current) + "?",
                                "the maker's let-through curve; an electrician knows where"});
@@ -187,7 +188,7 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
 }  // namespace
 
 const Rule rule{.id = "heat.fault-energy",
-                .title = "a device lets more through than the cable stands",
+                .title = "a device lets more through than the cable withstands",
                 .harm = Harm::heat,
                 .essential = false,
                 .families = "iec",

@@ -47,8 +47,8 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
     if (o.variant == asked)
         return ask_for_rating(
             s, o, place_of(said, second), second.path() + ".separate_from",
-            "Have " + both +
-                " a breaker and a neutral of their own each, nowhere joined in "
+            "Do " + both +
+                " each have a breaker and a neutral of their own, nowhere joined in "
                 "the bench?",
             "switch one off: is anything of the other's still live? follow both neutrals in the "
             "boxes");
@@ -58,8 +58,7 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
         e.headline = capital(both) + " are kept apart";
         return e;
     }
-    e.headline =
-        capital(both) + " have no neutrals of their own in the plan: they count as joined in the bench";
+    e.headline = "The plan does not give " + both + " separate neutrals: they count as joined in the bench";
     e.short_words = "the neutrals of " + both + " are joined";
     e.place.text = "does not name " + first.words();
     e.related.push_back({first.header, "the other supply"});
@@ -67,7 +66,7 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
         "With one plug pulled or one breaker off, the neutral of what is dead carries the current of "
         "the other, and its pins are live. One neutral may carry both.";
     e.remedies = {
-        {Cost::free, "until then use one of the two plugs alone"},
+        {Cost::free, "for now: use one of the two plugs alone"},
         {Cost::cheap, "part the neutrals: a terminal of its own for each supply, in a box of its own"}};
     return e;
 }

@@ -107,7 +107,7 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
     Explanation e;
     e.place = {device.residual ? place_of(device.residual->trip, element) : element.header, ""};
     e.headline =
-        fmt::format("{}: {} may leak {} together; {} bears {}", set_words(s, o.set), list(s, sum.loads),
+        fmt::format("{}: {} may leak {} together; {} tolerates {}", set_words(s, o.set), list(s, sum.loads),
                     to_text(sum.current), element.words(), to_text(most.current));
     Working working;
     std::vector<Value> terms;

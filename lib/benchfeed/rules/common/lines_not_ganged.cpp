@@ -69,7 +69,7 @@ Explanation explain_carried(const Situation& s, const Outcome& o) {
                  " run through the terminals of " + element.words() + ", to which several lines come";
     e.short_words = "a loose terminal in " + element.words() + " leaves " + next.words() + " without neutral";
     e.consequence =
-        "Once a terminal there is loose, or the outlet is taken off, what hangs behind it shares "
+        "Once a terminal there is loose, or the outlet is taken off, what is behind it shares "
         "the volts between the lines, and its metal has no " +
         region_word(s, "earth") + ".";
     e.remedies = {{Cost::cheap,

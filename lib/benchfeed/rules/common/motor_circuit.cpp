@@ -117,7 +117,7 @@ Explanation ask_for_horsepower(const Situation& s, const Outcome& o, Index motor
             "What conductor does " + element.words() + " need? Its horsepower is beyond the printed table",
             "an electrician, by the table of motor currents");
     return ask_for_rating(s, o, place, element.path() + ".plate.horsepower",
-                          "What rated horsepower has " + element.words() +
+                          "What is the rated horsepower of " + element.words() +
                               "? Wired without a plug, its conductors follow the table of motors",
                           "the motor's plate: HP; the peak of an advert does not count");
 }
@@ -163,7 +163,7 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
     }
     const std::string need = to_text(std::get<Current>(o.edge));
     e.short_words = cable + " is too thin for a motor that is wired without a plug";
-    e.headline = fmt::format("{} carries {}; {} wants {}", capital(cable), carried, name, need);
+    e.headline = fmt::format("{} may carry {}; {} needs {}", capital(cable), carried, name, need);
     e.headline += o.variant == by_plate      ? " by its own plate"
                   : o.variant == plate_alone ? " by the table of motors, and less by its plate"
                                              : " by the table of motors";

@@ -195,14 +195,13 @@ Asked asked(const Situation& s, const Outcome& o) {
                      "What power does " + name + " give at its shaft?",
                      s.nec() ? "the motor's plate: HP, rated" : "the motor's plate: kW or P2"}};
         case ask_duty:
-            return {
-                e.header,
-                {e.path() + ".plate.power_out",
-                 "Does " + name + " owe protection against overload? The figure of the region is not here",
-                 "an electrician"}};
+            return {e.header,
+                    {e.path() + ".plate.power_out",
+                     "Does " + name + " need overload protection? The figure of the region is not here",
+                     "an electrician"}};
         case ask_motor:
             return {place_of(load.motor, e),
-                    {e.path() + ".motor", "Has " + name + " a motor, and of what kind?",
+                    {e.path() + ".motor", "Does " + name + " have a motor, and of what kind?",
                      "brushes and whine: universal; hum, heavy, a hump for the capacitor: induction"}};
         case ask_whole:
             return {place_of(load.sold_whole, e),
@@ -219,13 +218,12 @@ Asked asked(const Situation& s, const Outcome& o) {
         case ask_device:
             return {e.header,
                     {e.path() + ".plate.current",
-                     "How many amps are on the plate of " + name +
-                         ", and on the device before it? Only a device close to them guards a motor",
+                     "How many amps are on the plate of " + name + ", and on the device before it?",
                      "the motor's plate; the handle of the device"}};
         default:
             return {place_of(load.overload, e),
                     {e.path() + ".overload",
-                     "What opens when " + name + " draws too much for long, and how does it reset?",
+                     "What stops " + name + " when it draws too much for long, and how does that reset?",
                      "a red button on it, an overload relay or a motor protection switch before it"}};
     }
 }
@@ -301,7 +299,7 @@ std::vector<Remedy> remedies(const Situation& s, Index i) {
     } else {
         protect.text += ", set to the amps of its plate";
     }
-    return {{Cost::free, "until then: off at once when it slows down, hums or smells"}, protect};
+    return {{Cost::free, "for now: off at once when it slows down, hums or smells"}, protect};
 }
 
 /// A setting or a device that is above what is surely right.
@@ -309,7 +307,7 @@ Explanation explain_high(const Situation& s, const Outcome& o, Explanation e) {
     const std::string name = s.plan[o.at.index].words();
     const bool own = load_of(s, o.at.index).overload_setting.known();
     e.headline = fmt::format(
-        "{} guards {} against overload, and opens late",
+        "{} protects {} against overload, but opens late",
         own ? "A setting of " + to_text(std::get<Current>(o.value)) : capital(guard_words(s, o)), name);
     e.consequence = s.nec()
                         ? "That is close enough for a motor marked with a service factor of 1.15 or more, "
@@ -318,7 +316,8 @@ Explanation explain_high(const Situation& s, const Outcome& o, Explanation e) {
                           "happens.";
     if (load_of(s, o.at.index).overload.known()) return e;
     e.questions.push_back({s.plan[o.at.index].path() + ".overload",
-                           "Has " + name + " overload protection of its own?", "the manual; a red button"});
+                           "Does " + name + " have overload protection of its own?",
+                           "the manual; a red button"});
     return e;
 }
 
@@ -344,8 +343,8 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
         return e;
     }
     e.consequence =
-        "A blunt blade, a stuck one or a line that is lost lets it draw several times its amps: the winding "
-        "burns, and dust near it with it, while the breaker waits for more.";
+        "A blunt or stuck blade, or a lost line, lets it draw several times its amps: the winding "
+        "burns, and the dust near it, while the breaker waits for more.";
     e.remedies = remedies(s, o.at.index);
     if (o.variant == set_high) return explain_high(s, o, std::move(e));
     cite_duty(s, e, o.at.index, edge);
@@ -353,17 +352,17 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
         const Asked open = asked(s, o);
         e.place = {open.place, ""};
         e.questions.push_back(open.question);
-        e.headline = fmt::format("{} may be a motor that nothing guards against overload", capital(name));
+        e.headline = fmt::format("{} may be a motor that nothing protects against overload", capital(name));
         return e;
     }
     const std::string what = fmt::format("{} is {}", capital(name), motor_words(s, o.at.index, edge));
-    e.headline = o.variant == set_too_high
-                     ? fmt::format("{}, and {}: too high to guard it", what, guard_words(s, o))
-                 : std::holds_alternative<Current>(o.value)
-                     ? fmt::format("{}, and nothing opens when it draws too much: {} is far above its amps",
-                                   what, guard_words(s, o))
-                     : fmt::format("{}, and nothing opens when it draws too much", what);
-    e.short_words = "nothing guards " + name + " against overload";
+    e.headline =
+        o.variant == set_too_high ? fmt::format("{}, and {}: too high to protect it", what, guard_words(s, o))
+        : std::holds_alternative<Current>(o.value)
+            ? fmt::format("{}, and nothing stops it when it draws too much: {} is far above its amps", what,
+                          guard_words(s, o))
+            : fmt::format("{}, and nothing stops it when it draws too much", what);
+    e.short_words = "nothing protects " + name + " against overload";
     return e;
 }
 

@@ -76,8 +76,8 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit* limit) {
     const Value capacity = network::explain_ampacity(working, iz);
     working.compare(neutral, o.verdict == Verdict::fail ? ">" : "<=", capacity);
     e.steps = working.finish();
-    e.headline = fmt::format("{}: the neutral of {} carries {} of {}", set_words(s, o.set), cable,
-                             to_text(o.value), to_text(o.edge));
+    e.headline = fmt::format("{}: the neutral of {} carries {}, and is made for {}", set_words(s, o.set),
+                             cable, to_text(o.value), to_text(o.edge));
     if (o.verdict == Verdict::ok) return e;
     e.short_words = "the shared neutral of " + cable + " is overloaded";
     e.consequence = "The neutral has no device of its own: it heats and nothing trips.";

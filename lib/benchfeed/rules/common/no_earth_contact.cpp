@@ -113,7 +113,7 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
     e.consequence =
         "After a fault the metal of what it feeds is live, and nothing trips until somebody "
         "touches it.";
-    e.remedies = {{Cost::free, "until then leave it unplugged"},
+    e.remedies = {{Cost::free, "for now: leave it unplugged"},
                   {Cost::cheap, "a plug of the pattern of the outlet, with earth; no adaptor"},
                   {Cost::electrician, "or an outlet that takes this plug with its earth"}};
     return e;

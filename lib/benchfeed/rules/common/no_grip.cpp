@@ -40,7 +40,7 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
     Explanation e;
     e.place = {grip.span.nowhere() ? cable_place(element) : grip.span, ""};
     if (o.variant == gripped) {
-        e.headline = capital(name) + " is held by a grip";
+        e.headline = capital(name) + " has a cord grip";
         return e;
     }
     e.consequence =
@@ -50,13 +50,14 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
                    {{s.plan[o.at.index].path() + ".cable.grip", "true"}}}};
     if (s.nec()) cite_fact(s, e, "nec-400-rules", "strain");
     if (o.variant == asked) {
-        e.headline = "The plan does not say whether " + name + " is held by a grip";
-        e.questions.push_back({element.path() + ".cable.grip", "Does a grip hold the sheath of " + name + "?",
+        e.headline = "The plan does not say whether " + name + " has a cord grip";
+        e.questions.push_back({element.path() + ".cable.grip",
+                               "Does " + name + " have a cord grip that holds its sheath?",
                                "the gland or clamp where it enters the box"});
         return e;
     }
-    e.headline = capital(name) + " has no grip: its cores hold the pull";
-    e.short_words = name + " has no grip";
+    e.headline = capital(name) + " has no cord grip: its cores take every pull";
+    e.short_words = name + " has no cord grip";
     return e;
 }
 

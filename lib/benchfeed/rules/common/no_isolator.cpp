@@ -102,7 +102,7 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
             e.short_words = "nothing at the bench makes it dead and keeps it dead";
             e.related.push_back({s.plan[isolation.sw].header, "live until somebody walks to the panel"});
             e.consequence = "Whoever works in it relies on a switch that somebody else closes.";
-            e.remedies = {{Cost::free, "until then lock the breaker at the panel before a hand goes in"},
+            e.remedies = {{Cost::free, "for now: lock the breaker at the panel before a hand goes in"},
                           {Cost::moderate,
                            "a lockable switch marked for isolation, in sight of the bench, before "
                            "everything in it"}};

@@ -225,7 +225,7 @@ Explanation ask_about_device(const Situation& s, const Outcome& o, const Residua
                               "an S in a frame on its front");
     if (open.why == Why::part)
         return ask_for_rating(s, o, place_of(what.standard, device), device.path() + ".standard",
-                              "Has " + device.words() + " a residual current part?",
+                              "Does " + device.words() + " have a residual current part?",
                               "a button marked T or TEST on it");
     return ask_for_rating(s, o, what.residual ? place_of(what.residual->trip, device) : device.header,
                           device.path() + ".residual.trip",
@@ -242,7 +242,7 @@ Explanation ask_about_class(const Situation& s, const Outcome& o) {
     const plan::Element& load = s.plan[*open];
     return ask_for_rating(
         s, o, place_of(load.as<plan::Load>()->protection_class, load), load.path() + ".class",
-        fmt::format("Is {} double insulated? The neutral of {} floats, and that bears one tool "
+        fmt::format("Is {} double insulated? The neutral of {} floats, which allows one tool "
                     "with an earth at a time",
                     load.words(), source_place(s, o.at.index)),
         "its plate: a square in a square is class II");
@@ -314,7 +314,7 @@ std::vector<Remedy> remedies(const Situation& s, const Outcome& o, const Residua
         o.verdict == Verdict::fail ? portable_residual(s, o.at.index, practice) : std::nullopt;
     const Remedy built_in{Cost::moderate,
                           wanted + " in the plug, or at the inlet of the bench: it protects from there on"};
-    return {{Cost::free, o.verdict == Verdict::fail ? "until then plug the bench into an outlet that has one"
+    return {{Cost::free, o.verdict == Verdict::fail ? "for now: plug the bench into an outlet that has one"
                                                     : "press its test button every month"},
             portable.value_or(built_in),
             {Cost::electrician, wanted + " before the circuit"}};
@@ -342,7 +342,8 @@ Explanation explain_floating(const Situation& s, const Outcome& o) {
         {Cost::electrician, "or have the neutral bonded to the frame, with a residual device behind it"}};
     if (o.variant == floating_one) {
         e.headline = fmt::format(
-            "The neutral of {} floats: no residual device sees a first fault, and one tool with an earth at "
+            "The neutral of {} floats: no residual current device sees a first fault, and one tool with an "
+            "earth at "
             "a "
             "time is the rule",
             source);
@@ -351,10 +352,10 @@ Explanation explain_floating(const Situation& s, const Outcome& o) {
             "between the two.";
         return e;
     }
-    e.headline =
-        fmt::format("{}: {} run together on {} whose neutral floats; it bears one tool with an earth",
-                    set_words(s, tools.set), list(s, tools.certain), source);
-    e.short_words = fmt::format("two tools with an earth on {} that floats", source);
+    e.headline = fmt::format(
+        "{}: {} run together on {} whose neutral floats: one tool with an earth at a time is the rule",
+        set_words(s, tools.set), list(s, tools.certain), source);
+    e.short_words = fmt::format("two tools with an earth run on {} whose neutral floats", source);
     e.consequence =
         "A fault in each of two tools puts the full volts between their metal, and no residual device trips.";
     return e;

@@ -173,8 +173,7 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
     const std::string before =
         afar == plan::nowhere ? "its outlet" : s.plan[afar].words() + ", which then goes on starting it";
     e.remedies = {
-        {Cost::free,
-         "until then: after any power cut or trip, switch off every tool before the supply returns"},
+        {Cost::free, "for now: after any power cut or trip, switch off every tool before the supply returns"},
         {Cost::cheap, "a switch with no-volt release (no_volt = true), before " + before + rating,
          release_at_its_switch(s, o.at.index)}};
     if (auto remedy = release_in_line(s, o.at.index, rating)) e.remedies.push_back(*std::move(remedy));

@@ -115,13 +115,13 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
     if (o.verdict == Verdict::cannot_judge)
         return ask_for_rating(s, o, place_of(sw.opens.written() ? sw.opens.span : sw.poles.span, element),
                               element.path() + ".poles",
-                              "How many poles has " + name + ", and which conductors does it open?",
+                              "How many poles does " + name + " have, and which conductors does it open?",
                               "count the terminals: two for each pole");
     Explanation e;
     e.place = {place_of(sw.opens.written() ? sw.opens.span : sw.poles.span, element), ""};
     e.consequence = "With the switch off the tool may still be live: whoever changes the blade relies on it.";
     e.remedies = {
-        {Cost::free, "until then: pull the plug before a blade is changed, never rely on the switch"},
+        {Cost::free, "for now: pull the plug before a blade is changed, never rely on the switch"},
         {Cost::cheap, "a switch that opens every live core, fed with all of them", every_pole(s, o)}};
     e.short_words = name + " leaves a live conductor in the tool when it is off";
     switch (o.variant) {

@@ -217,9 +217,9 @@ Explanation explain_plug(const Situation& s, const Outcome& o) {
         const auto source = matings->cite(*row, matings->column("outlet").value_or(0));
         if (o.verdict == Verdict::cannot_judge) {
             e = rests_on_memory_words(s, o, e.place.span, {source});
-            e.headline =
-                fmt::format("Whether a plug of {} goes into an outlet of {} is known from memory alone",
-                            *element.plug, pattern);
+            e.headline = fmt::format("That a plug of {} goes into an outlet of {} is from memory alone",
+                                     *element.plug, pattern);
+            e.short_words = "does " + what + " go into " + outlet.words() + "?";
             e.questions = {{"", "Does " + what + " go into " + outlet.words() + " with all its pins?",
                             "try it with the power off"}};
             return e;
@@ -262,7 +262,7 @@ Explanation explain_adaptor(const Situation& s, const Outcome& o) {
         return e;
     }
     const auto plug = *pattern_of(s, *element.plug), face = *pattern_of(s, *outlet.pattern);
-    e.short_words = name + " makes plugs go in that the outlet keeps out";
+    e.short_words = name + " is an adaptor: it takes plugs that its own outlet keeps out";
     e.headline = fmt::format("{} is an adaptor: it goes in as {} and takes {} plugs", capital(name),
                              *element.plug, *outlet.pattern);
     if (above(face.rated, plug.rated))

@@ -301,7 +301,7 @@ Explanation explain_cable(const Situation& s, const Outcome& o) {
         e.related.push_back({stock.header, "this stock"});
         e.consequence = dead_metal;
         e.remedies = {
-            {Cost::free, "until then leave everything behind it unplugged"},
+            {Cost::free, "for now: leave everything behind it unplugged"},
             {cost_at(s, i, Cost::cheap),
              fmt::format("a cable with {} cores, one of them protective", element.conductors->live() + 1)}};
         return e;
@@ -326,7 +326,7 @@ Explanation explain_outlet(const Situation& s, const Outcome& o) {
     const Span at = place_of(outlet.earth, element);
     if (o.variant == ask_outlet)
         return ask_for_rating(
-            s, o, at, element.path() + ".earth", "Has " + name + " an earth, and was it tested?",
+            s, o, at, element.path() + ".earth", "Does " + name + " have an earth, and was it tested?",
             "a tester with a loop or low-resistance range; a lamp tester alone is fooled by a "
             "link from neutral to earth");
     Explanation e;
@@ -346,7 +346,7 @@ Explanation explain_outlet(const Situation& s, const Outcome& o) {
             e.short_words = name + " has no earth";
             e.consequence = dead_metal;
             e.remedies = {
-                {Cost::free, "until then use another outlet, one with earth"},
+                {Cost::free, "for now: use another outlet, one with earth"},
                 {Cost::electrician, "an earthed circuit; a residual current device alone is no earth"}};
     }
     return e;
@@ -411,7 +411,7 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
     e.short_words = none ? name + " has no protective conductor" : name + " has its earth on the neutral";
     if (!none)
         e.consequence = "If that conductor breaks, the metal of every tool is at the voltage of the line.";
-    e.remedies = {{Cost::free, "until then use an outlet of another circuit, one with an earth of its own"},
+    e.remedies = {{Cost::free, "for now: use an outlet of another circuit, one with an earth of its own"},
                   {Cost::electrician, "a circuit with a protective conductor of its own"}};
     return e;
 }

@@ -272,7 +272,7 @@ Question missing_fact(const Situation& s, const MeterReading& reading) {
     }
     for (Index up = from; up != plan::nowhere; up = s.plan[up].parent)
         if (const auto* device = s.plan[up].as<plan::Device>(); device && !device->curve.known())
-            return {s.plan[up].path() + ".curve", "Which curve has " + s.plan[up].words() + "?",
+            return {s.plan[up].path() + ".curve", "What is the curve of " + s.plan[up].words() + "?",
                     "the letter before the amps: B, C or D"};
     return {*reading.at, "What may a meter show at " + place + "?", "an electrician"};
 }

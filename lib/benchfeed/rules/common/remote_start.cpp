@@ -100,7 +100,8 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
         e.short_words = load + " starts when " + element.words() + " is pulled out again";
         e.place.text = "only opens and closes";
         e.consequence =
-            "Somebody stopped it in need, frees what was caught, pulls the button out, and it starts.";
+            "Somebody stopped it in an emergency, frees what was caught, pulls the button out, and it "
+            "starts.";
         e.remedies = {{Cost::free, "switch off every tool before the stop is pulled out"},
                       {Cost::cheap, "a release (no_volt = true) before " + load +
                                         ", or a stop that works on a contactor which is closed by hand"}};
@@ -110,12 +111,12 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
         return e;
     }
     e.headline = capital(element.words()) + " starts " + load + " while nobody is at its switch";
-    e.short_words = load + " starts from afar";
+    e.short_words = load + " can be started from a distance";
     e.place.text = std::string(kind.word());
     e.related.push_back({s.plan[load_of(s, o)].header, "its own switch stays on"});
     if (o.variant == starts_cutter) {
         e.consequence = "It starts with whoever's hands are there. A contact that welds keeps it running.";
-        e.remedies = {{Cost::free, "until then pull its plug before a hand goes near the blade"},
+        e.remedies = {{Cost::free, "for now: pull its plug before a hand goes near the blade"},
                       {Cost::cheap, "a release (no_volt = true) between " + element.words() + " and " + load +
                                         ", closed by hand at the tool"}};
     } else {
@@ -128,7 +129,7 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
 }  // namespace
 
 const Rule rule{.id = "restart.remote-start",
-                .title = "a tool starts while nobody stands at its switch",
+                .title = "a tool starts while nobody is at its switch",
                 .harm = Harm::restart,
                 .essential = false,
                 .families = "iec nec",

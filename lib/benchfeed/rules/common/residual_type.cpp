@@ -223,10 +223,11 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
         case blinded: {
             const plan::Element& below = s.plan[blinding(s, o.at.index)];
             const auto& passes = below.as<plan::Device>()->residual->wave;
-            e.headline = fmt::format("{} is of type {}, and {} of type {} hangs behind it", capital(name),
+            e.headline = fmt::format("{} is of type {}, and {} of type {} is behind it", capital(name),
                                      residual->wave.word(), below.words(), passes.word());
             e.consequence = fmt::format(
-                "{} bears the smooth direct current of a drive and lets it pass; {} goes blind by it and "
+                "{} works on with the smooth direct current of a drive and lets it pass; it makes {} blind, "
+                "which then "
                 "trips for nobody.",
                 capital(below.words()), name);
             e.related.push_back({place_of(passes, below), "type " + std::string(passes.word())});
@@ -239,7 +240,7 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
         }
         case suits:
         default:
-            e.headline = fmt::format("{} is of type {}, which suits what hangs behind it", capital(name),
+            e.headline = fmt::format("{} is of type {}, which suits what is behind it", capital(name),
                                      residual->wave.word());
             cite_wave(s, e, residual->wave.word());
             e.remedies.clear();

@@ -86,6 +86,14 @@ Yield look(const Situation& s) {
     return yield;
 }
 
+/// "the saw does not get enough voltage: 6.5 % is lost, the limit is 5 %"
+std::string too_little_words(const std::string& name, const Outcome& o) {
+    const bool volts = std::holds_alternative<Voltage>(o.value);
+    return fmt::format("{} does not get enough voltage: {}", name,
+                       volts ? fmt::format("it gets {} and needs {}", to_text(o.value), to_text(o.edge))
+                             : fmt::format("{} is lost, the limit is {}", to_text(o.value), to_text(o.edge)));
+}
+
 Explanation explain(const Situation& s, const Outcome& o, const Limit* limit) {
     const plan::Element& element = s.plan[o.at.index];
     const network::LoadPoint& load = s.network.loads[s.network.load_of[o.at.index]];
@@ -100,7 +108,7 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit* limit) {
     for (const auto& edge : {first, o.verdict == Verdict::ok ? second : std::nullopt})
         if (o.variant == share && edge && !edge->source.table.empty()) e.sources.push_back(edge->source);
     if (o.verdict == Verdict::fail) {
-        e.short_words = name + " does not get enough voltage";
+        e.short_words = too_little_words(name, o);
         e.consequence = load.motor ? "The motor starts slowly, pulls more current and gets hot."
                                    : "It gets too little voltage.";
     } else if (o.verdict == Verdict::caution) {

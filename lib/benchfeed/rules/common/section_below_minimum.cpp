@@ -187,15 +187,19 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
             fmt::format("{} ({}) is not below the least section for its use", capital(what), section);
         return e;
     }
-    e.short_words = what + " is thinner than its use allows";
+
     e.consequence = "A core so thin breaks, loosens in its terminal and heats long before a device acts.";
     if (o.variant == small_run) {
-        e.headline = fmt::format("{} of {} ends in an outlet, behind a device of {}", capital(what), section,
-                                 to_text(std::get<Current>(o.value)));
+        const std::string device = to_text(std::get<Current>(o.value));
+        e.short_words = fmt::format("{} ({}) is too thin to feed an outlet behind {}", what, section, device);
+        e.headline =
+            fmt::format("{} of {} ends in an outlet, behind a device of {}", capital(what), section, device);
         e.headline += o.verdict == Verdict::fail ? fmt::format("; so thin a cord belongs behind {} at most",
                                                                to_text(least.small_device.value))
                                                  : "; right only as long as no larger one is fitted";
     } else {
+        e.short_words =
+            fmt::format("{} ({}) is too thin: at least {}", what, section, section_text(figure.value));
         e.headline = fmt::format("{} of {} is thinner than the least for {}, {}", capital(what), section,
                                  control ? "a control circuit outside an enclosure"
                                  : cord  ? "a cord that ends in an outlet"

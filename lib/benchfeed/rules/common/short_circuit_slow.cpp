@@ -243,11 +243,12 @@ std::string fail_words(const Outcome& o, const std::string& cable, const std::st
                        const Best& best) {
     if (o.variant == at_edge)
         return fmt::format(
-            "{} needs up to {} from {} on, and lets {} through by then; the weakest core of {} stands {}",
+            "{} needs up to {} from {} on, and lets {} through by then; the weakest core of {} withstands {}",
             capital(device), to_text(best.clearing->latest), to_text(best.clearing->from), to_text(o.value),
             cable, to_text(o.edge));
-    return fmt::format("A short circuit at the end of {} is only {}: {} takes up to {}, the core stands {}",
-                       cable, to_text(current), device, to_text(o.value), to_text(o.edge));
+    return fmt::format(
+        "A short circuit at the end of {} is only {}: {} takes up to {}, the core withstands it for {}",
+        cable, to_text(current), device, to_text(o.value), to_text(o.edge));
 }
 
 Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
@@ -281,7 +282,7 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
 }  // namespace
 
 const Rule rule{.id = "heat.short-circuit-slow",
-                .title = "a short circuit is switched off later than the cable stands",
+                .title = "a short circuit is switched off later than the cable withstands",
                 .harm = Harm::heat,
                 .essential = false,
                 .families = "iec",

@@ -232,7 +232,7 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
     explain_steps(s, o, e);
     const std::string residual =
         residual_above(s, i) ? s.plan[residual_above(s, i)->device].words() : std::string();
-    e.remedies = {{Cost::free, "until then leave the bench unplugged"},
+    e.remedies = {{Cost::free, "for now: leave the bench unplugged"},
                   {Cost::electrician,
                    "a 30 mA residual current device before the circuit, fitted by an "
                    "electrician"}};

@@ -84,7 +84,7 @@ Explanation ask_for_amps(const Situation& s, const Outcome& o, const SourceAmps&
     Explanation e = ask_for_rating(
         s, o, place_of(power, supply), supply.path() + ".current",
         fmt::format("{}: {} are drawn. How many amps or VA does {} give for hours? Its {} are {} at a power "
-                    "factor of 1, and what its winding bears is not known",
+                    "factor of 1, and what its winding withstands is not known",
                     set_words(s, o.set), to_text(o.value), source_place(s, o.at.index), plate_words(source),
                     to_text(source.amps)),
         "its plate or manual: VA, kVA or A beside the W");
@@ -128,8 +128,8 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit* limit) {
     words.at_factor = factor_of(s, at, source);
     Explanation e = explain_overload(s, o, *limit, words);
     if (o.verdict == Verdict::cannot_judge) return e;
-    e.headline = fmt::format("{}: {} of {} that {} gives for hours ({})", set_words(s, o.set),
-                             to_text(o.value), to_text(o.edge), source_place(s, at), plate_words(source));
+    e.headline = fmt::format("{}: {} are drawn from {}, which gives {} for hours ({})", set_words(s, o.set),
+                             to_text(o.value), source_place(s, at), to_text(o.edge), plate_words(source));
     e.short_words = fmt::format("{} gives {} for hours, and {} are drawn", source_place(s, at),
                                 to_text(o.edge), to_text(o.value));
     if (o.verdict != Verdict::fail) return e;

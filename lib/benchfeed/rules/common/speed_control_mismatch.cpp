@@ -59,7 +59,7 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
     Explanation e;
     e.place = {place_in(element, load), ""};
     e.related.push_back({place_of(control.as<plan::Switch>()->kind, control), "a speed control"});
-    e.short_words = knob + " is no control for " + name;
+    e.short_words = knob + " is the wrong speed control for " + name;
     e.remedies = {{Cost::free, "feed " + name + " past " + knob + ", from an outlet without it"}};
     switch (o.variant) {
         case induction:
@@ -77,10 +77,10 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
         case unknown_motor:
             e.headline = "Whether " + name + " may run behind " + knob + " is not known";
             e.place.text = "what kind of motor, and is there electronics in it?";
-            e.short_words = knob + " may be no control for " + name;
+            e.short_words = knob + " may be the wrong speed control for " + name;
             e.consequence =
                 "Only a motor with brushes and without electronics may run behind a speed control.";
-            e.questions.push_back({element.path() + ".motor", "What kind of motor has " + name + "?",
+            e.questions.push_back({element.path() + ".motor", "What kind of motor does " + name + " have?",
                                    "brushes and whine: universal; hum, heavy, a hump for the capacitor: "
                                    "induction; a speed wheel or a soft start: electronics"});
             break;

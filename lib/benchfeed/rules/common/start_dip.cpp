@@ -167,7 +167,8 @@ Explanation ask_for_source(const Situation& s, const Outcome& o) {
     const auto& what = *supply.as<plan::Supply>();
     Explanation e =
         ask_for_rating(s, o, place_of(what.line_impedance, supply), supply.path() + ".line_impedance",
-                       "How stiff is the supply? " + to_text(o.value) + " are left at the start without it",
+                       "What is the line impedance at the panel? Without it, " + to_text(o.value) +
+                           " would be left at the start",
                        "a meter's line impedance at the outlet, which an electrician reads in a minute");
     return e;
 }
@@ -183,7 +184,7 @@ Explanation ask_for_run(const Situation& s, const Outcome& o, const Limit& limit
     e.headline = fmt::format(
         "{}: {} gets {} while it starts, the house run left out; with a run of up to {} it would be {}, and "
         "it "
-        "wants {}",
+        "needs {}",
         set_words(s, o.set), motor.words(), to_text(o.value),
         to_text(s.tables.table("thresholds")->length("unknown_run_most")->value), to_text(evaluated.at_worst),
         to_text(wanted));
@@ -268,10 +269,8 @@ std::string coil_headline(const Situation& s, const Outcome& o, const Limit& lim
                            to_text(o.value), here, s.plan[limit.reach.starter].words());
     if (const auto hold = remembered_hold(s, o))
         return fmt::format(
-            "{}: {} are left at the coil of {} while {} starts; it is known to hold from {} on, and down to "
-            "{} "
-            "only by "
-            "memory",
+            "{}: {} are left at the coil of {} while {} starts; it holds down to {}; that it "
+            "holds down to {} is from memory",
             set, to_text(o.value), here, s.plan[limit.reach.starter].words(), to_text(o.caution),
             to_text(*hold));
     return fmt::format("{}: {} are left at the coil of {} while {} starts; it may let go below {}", set,
@@ -349,8 +348,8 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit* limit) {
     const Measure bound =
         o.verdict == Verdict::fail || std::holds_alternative<std::monostate>(o.caution) ? o.edge : o.caution;
     e.headline = fmt::format(
-        "{}: {} gets {} while it starts{}; it wants {}", set_words(s, o.set), name, to_text(o.value),
-        o.variant == high_estimate ? " at the most that its kind draws" : "", to_text(bound));
+        "{}: {} gets {} at its start{}; it needs {}", set_words(s, o.set), name, to_text(o.value),
+        o.variant == high_estimate ? " if it draws the most that is usual for its kind" : "", to_text(bound));
     Working working;
     const Value left = explain_volts_at_start(working, s, limit->reach, evaluated);
     working.compare(
@@ -363,7 +362,8 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit* limit) {
     e.steps = working.finish();
     if (o.verdict == Verdict::ok) return e;
     if (o.verdict == Verdict::fail) {
-        e.short_words = name + " may not start";
+        e.short_words =
+            fmt::format("{} may not start: it gets {} and needs {}", name, to_text(o.value), to_text(bound));
         e.consequence = "It hums, pulls its start current for seconds, heats and trips the breaker.";
     } else {
         e.consequence = "It starts slowly under load; lamps dim.";

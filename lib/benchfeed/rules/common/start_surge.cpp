@@ -91,7 +91,7 @@ Explanation ask_for_band(const Situation& s, const Outcome& o) {
                               "printed on its front: B16, C16 ...");
     return ask_for_rating(
         s, o, element.header, "",
-        "At how many amps does " + name + " trip at once? No standard publishes a band for its kind",
+        "At how many amps does " + name + " trip at once? No standard prints it for this type of device",
         "the maker's time-current curve; if it trips at starts, that is the answer");
 }
 

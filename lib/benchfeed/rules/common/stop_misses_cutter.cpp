@@ -122,7 +122,7 @@ Explanation explain_brake(const Situation& s, const Outcome& o) {
                  name + " has no supply and the blade runs down without it";
     e.short_words = name + " runs down without its brake";
     for (const Index i : before) e.related.push_back({s.plan[i].header, "takes the supply from the brake"});
-    e.consequence = "Whoever stops it in need waits longest for the blade to stand.";
+    e.consequence = "Whoever stops it in an emergency waits longest for the blade to stop.";
     e.remedies = {
         {Cost::free, "stop " + name +
                          " at the switch on the machine, and write the run-down time beside every other one"},
@@ -159,14 +159,15 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
     e.short_words = name + " leaves " + tools + " running";
     if (o.variant == standing_left) {
         e.consequence = "Whoever is caught there, or sees it, hits the red button and the blade goes on.";
-        e.remedies = {{Cost::free, "until then: a sign at the button that names what it does not stop"},
+        e.remedies = {{Cost::free, "for now: a sign at the button that names what it does not stop"},
                       {Cost::moderate, "feed " + tools + " through a contactor that " + name + " drops out"}};
         if (const tables::Table* table = s.tables.table("iec-60204-1"))
             if (const auto* fact = table->fact("emergency_stop"); fact && !s.nec())
                 e.sources.push_back(table->cite(*fact));
     } else if (o.variant == other_stops_it) {
         e.headline += "; another emergency stop stops " + std::string(left.size() > 1 ? "them" : "it");
-        e.consequence = "In need nobody reads: whoever hits the nearest button expects everything to stop.";
+        e.consequence =
+            "In an emergency nobody reads: whoever hits the nearest button expects everything to stop.";
         e.remedies = {{Cost::free, "write at each button which machines it stops"},
                       {Cost::moderate, "let each of them drop out every contactor"}};
     } else {

@@ -159,9 +159,9 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
     } else if (o.variant == stops_nothing) {
         e.headline = capital(name) + " stops nothing: no tool and no outlet is behind what it opens";
         e.short_words = name + " stops nothing";
-        e.consequence = "Whoever hits it in need waits for a blade that goes on turning.";
+        e.consequence = "Whoever hits it in an emergency waits for a blade that goes on turning.";
         e.remedies = {
-            {Cost::free, "until then: a sign at the button that it does not work"},
+            {Cost::free, "for now: a sign at the button that it does not work"},
             {Cost::moderate, "put its contact into the coil circuit of the contactor that feeds the tools"}};
     } else if (o.variant == not_held) {
         const plan::Element& release = s.plan[closing_again(s, stop, true)];

@@ -223,11 +223,11 @@ Explanation explain_question(const Situation& s, const Outcome& o) {
         default:
             break;
     }
-    Explanation e =
-        ask_for_rating(s, o, cable_place(first), all, "What sits on the fine strands of " + what + "?",
-                       "the ends: bare strands, a ferrule, a ring, or solder");
-    e.headline = "The plan does not say what is on the fine strands of " + what +
-                 ", which end in terminals that do not hold every kind of end";
+    Explanation e = ask_for_rating(s, o, cable_place(first), all,
+                                   "How are the fine-stranded ends of " + what + " finished?",
+                                   "the ends: bare strands, a ferrule, a ring, or solder");
+    e.headline = "The plan does not say how the fine-stranded ends of " + what +
+                 " are finished, and their terminals do not hold every kind of end";
     e.consequence = "Bare fine strands spread in a terminal: some are not held, the rest get hot.";
     e.remedies = {
         {Cost::cheap, "a ferrule of the right size on every fine strand, or terminals marked for bare ones"}};
@@ -305,7 +305,7 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
                              cables.size() == 1 ? "has" : "have", stock.strands.word(), ends, kind.word());
     if (o.verdict == Verdict::caution) e.headline += ": not every such terminal holds them";
     e.remedies = {{cost_at(s, o.at.index, Cost::cheap),
-                   "terminals that are marked for this kind of core, or the end that they want"}};
+                   "terminals that are marked for this kind of core, or the end that they need"}};
     return e;
 }
 

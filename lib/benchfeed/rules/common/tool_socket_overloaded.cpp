@@ -57,7 +57,7 @@ Explanation explain_undecided(const Situation& s, const Outcome& outcome) {
     const plan::Element& element = s.plan[outcome.at.index];
     if (outcome.part == Part::plug)
         return ask_for_rating(s, outcome, place_of(element.plug, element), element.path() + ".plug",
-                              "Which plug has " + element.words() + "?", "moulded into the plug");
+                              "Which plug does " + element.words() + " have?", "moulded into the plug");
     if (outcome.part == Part::cable) {
         const auto iz = network::ampacity(s.plan, s.tables, s.network, outcome.at.index);
         return ask_for_rating(s, outcome, cable_place(element), iz.missing,

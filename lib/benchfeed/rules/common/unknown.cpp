@@ -15,7 +15,7 @@ Explanation explain(const Situation& s, const Outcome&, const Limit*) {
     const auto groups = noted(s).asked;
     const std::size_t count = count_of(groups);
     e.headline = std::to_string(count) + (count == 1 ? " fact is not known" : " facts are not known");
-    e.consequence = "What they decide is not judged. Nothing is guessed.";
+    e.consequence = "What needs them is left open; no value was guessed.";
     for (const Group& group : groups)
         e.questions.push_back(
             {group.count == 1 ? group.paths + "." + group.key : group.key + " of " + group.paths,

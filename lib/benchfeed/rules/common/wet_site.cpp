@@ -149,8 +149,8 @@ Explanation explain_question(const Situation& s, const Outcome& o) {
     for (const Index i : parts(s))
         if (tight(s, *ip_of(s.plan[i])) == Known::open) names.push_back(s.plan[i].words());
     return ask_for_rating(s, o, place_of(*ip_of(element), element), element.path() + ".ip",
-                          "In a damp place it takes " + std::string(least_ip(s)) +
-                              " at least: how tight are " + list(names) + "?",
+                          "What is the IP code of " + list(names) + "? A damp place needs " +
+                              std::string(least_ip(s)) + " at least",
                           "the IP code printed on each");
 }
 
@@ -204,8 +204,8 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
         e.remedies = {{Cost::electrician, "a residual current device before it"}};
         return e;
     }
-    e.headline = fmt::format("{} is {}; in a {} place it takes {}", capital(element.words()),
-                             **ip_of(element), wet.word(), least_ip(s));
+    e.headline = fmt::format("{} is {}; a {} place needs {}", capital(element.words()), **ip_of(element),
+                             wet.word(), least_ip(s));
     e.short_words = element.words() + " is not made for a " + std::string(wet.word()) + " place";
     e.place = {place_of(*ip_of(element), element), ""};
     e.sources.push_back(figures::wet_places::ip(s.tables).source);

@@ -221,7 +221,7 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
 }  // namespace
 
 const Rule rule{.id = "volts.wrong-voltage",
-                .title = "a load hangs on a voltage that its plate does not name",
+                .title = "a load is connected to a voltage that its plate does not name",
                 .harm = Harm::volts,
                 .essential = true,
                 .families = "iec nec",
