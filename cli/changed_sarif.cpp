@@ -63,7 +63,7 @@ std::string changed_sarif(const PlanNow& now, const rules::Comparison& compariso
 
 std::string new_sarif(const PlanNow& now) {
     advice::CureTrials trials{.left = advice::most_trials(now.judged.plan())};
-    return report::sarif_plan(judged_plan(now, trials));
+    return report::written(report::sarif_plan, judged_plan(now, trials));
 }
 
 }  // namespace benchfeed::cli

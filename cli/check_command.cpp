@@ -29,7 +29,8 @@ namespace {
 
 /// What one plan adds to the report.
 struct Piece {
-    std::string text;      ///< for standard output; empty where a format tells it in `unusable`
+    std::string text;      ///< for standard output; empty where a format tells it in `told` or `unusable`
+    Spool told;            ///< for standard output: what a format tells of a plan
     std::string unusable;  ///< for the part of the report that lists what could not be judged
     std::string aside;     ///< for standard error
     std::string page;      ///< for the file of --report
@@ -168,19 +169,22 @@ Piece judge_one(const Job& job, const std::string& path) {
     }
     advice::CureTrials trials{.left = advice::most_trials(judged.plan())};
     std::map<const rules::Outcome*, std::vector<rules::Remedy>> tried;  // text and page tell the same
+    const auto cures = [&](const rules::Outcome& o) {
+        return advice::cures({document, job.catalogue, job.words, job.overrides}, judged.situation(),
+                             judged.judgement(), o, trials);
+    };
     const auto remedies = [&](const rules::Outcome& o) {
+        if (job.options.report.empty()) return cures(o);  // told once: not held for all of a large plan
         const auto [it, fresh] = tried.try_emplace(&o);
-        if (fresh)
-            it->second = advice::cures({document, job.catalogue, job.words, job.overrides},
-                                       judged.situation(), judged.judgement(), o, trials);
+        if (fresh) it->second = cures(o);
         return it->second;
     };
     if (!job.options.report.empty()) piece.page = page_of(job, document, judged, remedies);
     if (job.format) {
-        piece.text = job.format->plan(
-            {document, judged.situation(), judged.judgement(),
-             [&](const rules::Outcome& o) { return reaches(o, job.options.fail_on); }, remedies,
-             job.options.show.value_or(rules::Verdict::caution), job.options.full, job.baseline});
+        job.format->plan({document, judged.situation(), judged.judgement(),
+                          [&](const rules::Outcome& o) { return reaches(o, job.options.fail_on); }, remedies,
+                          job.options.show.value_or(rules::Verdict::caution), job.options.full, job.baseline},
+                         [&](std::string_view text) { piece.told.add(text); });
         return piece;
     }
     if (!job.options.about.empty()) {
@@ -244,9 +248,10 @@ public:
         }
         if (!piece.page.empty()) write_page(piece.page);
         print_error(piece.aside);
-        if (!piece.text.empty()) {
+        if (!piece.text.empty() || !piece.told.empty()) {
             print(separator(any_text_));
             print(piece.text);
+            piece.told.print_all();
             any_text_ = true;
         }
         if (!piece.unusable.empty()) {

@@ -402,13 +402,15 @@ void end_clean_on_signals() {
 }
 
 void Spool::add(std::string_view text) {
-    if (text.empty()) return;
-    if (empty_) file_.reset(std::tmpfile());
-    empty_ = false;
-    if (!file_)
-        text_ += text;
-    else
+    constexpr std::size_t most_held = std::size_t{1} << 20;
+    if (!file_ && text_.size() <= most_held && text_.size() + text.size() > most_held) {
+        file_.reset(std::tmpfile());
+        if (file_) write(file_.get(), std::exchange(text_, {}), error_);
+    }
+    if (file_)
         write(file_.get(), text, error_);
+    else
+        text_ += text;
 }
 
 void Spool::print_all() const {

@@ -71,11 +71,11 @@ void keep_standard_streams();
 /// of the write and no end of the program.
 void end_clean_on_signals();
 
-/// Text that is kept for later without holding it in memory.
+/// Text that is kept for later: what is long is not held in memory.
 class Spool {
 public:
     void add(std::string_view text);
-    [[nodiscard]] bool empty() const { return empty_; }
+    [[nodiscard]] bool empty() const { return !file_ && text_.empty(); }
     void print_all() const;  ///< everything added, to where print() goes
 
 private:
@@ -83,9 +83,8 @@ private:
         void operator()(std::FILE* file) const { std::fclose(file); }
     };
     std::unique_ptr<std::FILE, Closer> file_;
-    std::string text_;  ///< where no temporary file can be had
+    std::string text_;  ///< what is short; all of it where no temporary file can be had
     int error_ = 0;     ///< errno of what the temporary file did not take
-    bool empty_ = true;
 };
 
 }  // namespace benchfeed::cli

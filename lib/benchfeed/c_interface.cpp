@@ -39,14 +39,14 @@ Report report_of(const std::string& name, std::string_view content, const std::v
     if (!judged)
         return {whole("", format.unreadable(name, std::get<Diagnostics>(read))), benchfeed_unreadable};
     advice::CureTrials trials{.left = advice::most_trials(judged->plan())};
-    const std::string plan =
-        format.plan({document, judged->situation(), judged->judgement(),
-                     [](const rules::Outcome& o) { return reaches(o, FailOn::fail); },
-                     [&](const rules::Outcome& o) {
-                         return advice::cures({document, catalogue, words, sets}, judged->situation(),
-                                              judged->judgement(), o, trials);
-                     },
-                     rules::Verdict::ok, true});
+    const std::string plan = report::written(
+        format.plan, {document, judged->situation(), judged->judgement(),
+                      [](const rules::Outcome& o) { return reaches(o, FailOn::fail); },
+                      [&](const rules::Outcome& o) {
+                          return advice::cures({document, catalogue, words, sets}, judged->situation(),
+                                               judged->judgement(), o, trials);
+                      },
+                      rules::Verdict::ok, true});
     return {whole(plan, ""), fails(judged->judgement(), FailOn::fail) ? benchfeed_found : benchfeed_good};
 }
 

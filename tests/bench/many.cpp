@@ -1,11 +1,8 @@
 // Many plans: time against that of parsing the same texts with toml++ alone, one and two cores, peak memory.
 //   bench_many BENCHFEED [COUNT]         rows "what|measured|target"
-#include <fcntl.h>
-#include <sys/resource.h>
 #include <sys/wait.h>
 #include <unistd.h>
 
-#include <chrono>
 #include <cstdio>
 #include <cstdlib>
 #include <ctime>
@@ -16,15 +13,13 @@
 #include <vector>
 
 #include <benchfeed/text/toml_wrapper.hpp>
+#include "run_program.hpp"
 
 namespace {
 
 namespace fs = std::filesystem;
-using Clock = std::chrono::steady_clock;
-
-double since(Clock::time_point start) {
-    return std::chrono::duration<double>(Clock::now() - start).count();
-}
+using benchfeed::bench::Run;
+using benchfeed::bench::run;
 
 std::string read(const fs::path& path) {
     std::ifstream file(path, std::ios::binary);
@@ -118,37 +113,6 @@ double prepare(const fs::path& folder, std::size_t count, std::size_t few) {
     if (::read(ends[0], &seconds, sizeof seconds) != sizeof seconds) std::abort();
     waitpid(child, nullptr, 0);
     return seconds;
-}
-
-struct Run {
-    double seconds = 0, processor = 0;
-    long peak = 0;  // kB
-};
-
-Run run(const char* program, const std::vector<std::string>& arguments) {
-    const auto start = Clock::now();
-    const pid_t child = fork();
-    if (child == 0) {
-        const int nothing = open("/dev/null", O_WRONLY);
-        dup2(nothing, STDOUT_FILENO);
-        dup2(nothing, STDERR_FILENO);
-        std::vector<char*> argv{const_cast<char*>(program)};
-        for (const std::string& a : arguments) argv.push_back(const_cast<char*>(a.c_str()));
-        argv.push_back(nullptr);
-        execv(program, argv.data());
-        _exit(127);
-    }
-    int status = 0;
-    rusage used{};
-    wait4(child, &status, 0, &used);
-    if (!WIFEXITED(status) || WEXITSTATUS(status) > 1) {
-        std::fprintf(stderr, "benchfeed ended with status %d\n", status);
-        std::exit(2);
-    }
-    const auto seconds = [](const timeval& t) {
-        return static_cast<double>(t.tv_sec) + 1e-6 * static_cast<double>(t.tv_usec);
-    };
-    return {since(start), seconds(used.ru_utime) + seconds(used.ru_stime), used.ru_maxrss};
 }
 
 }  // namespace

@@ -8,37 +8,12 @@
 
 #include <benchfeed/check.hpp>
 #include <benchfeed/report/check_text.hpp>
+#include "large_plan.hpp"
 
 using namespace benchfeed;
+using bench::plan_of;
 
 namespace {
-
-std::string plan_of(int benches) {
-    std::string plan =
-        "format = 1\n[plan]\nregion = \"EU\"\nmounting = \"mobile\"\n[supply.s]\nsystem = \"230 V\"\n"
-        "earthing = \"TN-S\"\nloop_impedance = \"0.006 ohm\"\nline_impedance = \"0.005 ohm\"\n"
-        "fault_current = \"50 kA\"\n[stock.run]\ntype = \"H05VV-F\"\nsection = \"1.5 mm2\"\ncores = 3\n";
-    for (int i = 0; i < benches; ++i)
-        plan += fmt::format(
-            "[device.d{0}]\nfrom = \"supply.s\"\nkind = \"circuit breaker\"\ncurve = \"C\"\nrating = \"16 "
-            "A\"\n"
-            "residual = {{ trip = \"30 mA\", wave = \"A\" }}\n[outlet.wall{0}]\nfrom = \"device.d{0}\"\n"
-            "pattern = \"CEE 7/3\"\nearth = \"tested\"\n[box.b{0}]\nfrom = \"outlet.wall{0}\"\n"
-            "plug = \"CEE 7/7\"\ncable = {{ stock = \"run\", length = \"3 m\" }}\n[outlet.o{0}]\n"
-            "from = \"box.b{0}\"\npattern = \"CEE 7/3\"\nearth = \"tested\"\n[load.l{0}]\nfrom = "
-            "\"outlet.o{0}\"\n"
-            "motor = \"none\"\nlatched = false\nplate = {{ current = \"4 A\", voltage = \"230 V\" }}\n",
-            i);
-    constexpr int most_loads =
-        200;  // of a set, at every size but the smallest: the drop of each depends on all
-    for (int first = 0; first < benches; first += most_loads) {
-        std::string loads;
-        for (int i = first; i < std::min(first + most_loads, benches); ++i)
-            loads += fmt::format("  \"l{}\",\n", i);
-        plan += fmt::format("[[together]]\nname = \"set{}\"\nloads = [\n{}]\n", first, loads);
-    }
-    return plan;
-}
 
 /// Seconds of the processor for each element, the best of a few rounds.
 double per_element(int benches, bool reported = false) {
@@ -60,6 +35,21 @@ double per_element(int benches, bool reported = false) {
     return best / (5.0 * benches);
 }
 
+/// Seconds of the processor to check motors in sets of a hundred, for each of them.
+double per_motor(int motors) {
+    const tables::Catalogue catalogue;
+    const text::Document document("plan.toml", bench::motors_in_sets(motors, 100));
+    double best = 0;
+    for (int round = 0; round < 3; ++round) {
+        const std::clock_t start = std::clock();
+        const auto result = check(document, catalogue);
+        const double seconds = static_cast<double>(std::clock() - start) / CLOCKS_PER_SEC;
+        if (!std::holds_alternative<Judged>(result)) std::exit(2);
+        if (round == 0 || seconds < best) best = seconds;
+    }
+    return best / motors;
+}
+
 }  // namespace
 
 int main() {
@@ -70,4 +60,6 @@ int main() {
     fmt::print("check, time per element at 100 000 elements against 1 000|{:.2f}|1.5\n", most / middle);
     fmt::print("check and report, time per element at 10 000 elements against 1 000|{:.2f}|1.5\n",
                per_element(2000, true) / per_element(200, true));
+    fmt::print("check, motors in sets of 100, time per motor at 400 sets against 40|{:.2f}|1.5\n",
+               per_motor(40'000) / per_motor(4'000));
 }

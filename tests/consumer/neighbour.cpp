@@ -31,7 +31,8 @@ int main(int argc, char**) {
     if (judged == nullptr) return 2;
     const auto reaches_fail = [](const rules::Outcome& o) { return reaches(o, FailOn::fail); };
     std::cout << report::json_opening(tool)
-              << report::json_plan({document, judged->situation(), judged->judgement(), reaches_fail, {}})
+              << report::written(report::json_plan,
+                                 {document, judged->situation(), judged->judgement(), reaches_fail, {}})
               << report::json_closing(true);
     return fails(judged->judgement(), FailOn::fail) ? 1 : 0;
 }

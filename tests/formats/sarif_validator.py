@@ -16,6 +16,7 @@ import unittest
 import jsonschema
 
 from judges import BAD, GOOD, ROOT, faults, output_of, run
+from test_common import HEAD, demo, moved
 
 PACKAGE = ROOT / "tests/formats/node_modules/@microsoft/sarif-multitool-linux"
 
@@ -37,7 +38,36 @@ def complaints(log):
     return collections.Counter((r["ruleId"], r.get("level", "warning")) for r in found.get("results", []))
 
 
+def changed_logs(root):
+    """Reports of plans on a common file before and after changes: of compare, and held against an earlier report."""
+    shared, rest = moved(demo("../school.toml"), "[stock.lead]", "[supply.", "[device.")
+    for side, section in (("old", "1.5 mm2"), ("new", "0.75 mm2")):
+        (root / side / "plans").mkdir(parents=True)
+        (root / side / "school.toml").write_text(HEAD + shared.replace('"1.5 mm2"', f'"{section}"'), encoding="utf-8")
+        (root / side / "plans/bench one.toml").write_text(rest, encoding="utf-8")
+        (root / side / "plans/longer.toml").write_text(rest.replace('"5 m"', '"5 m"' if side == "old" else '"60 m"'), encoding="utf-8")
+    before = run("check", "plans", "--format", "sarif", cwd=root / "old").stdout
+    (root / "before.sarif").write_bytes(before)
+    return {"common": before,
+            "compare": run("compare", root / "old/plans", "plans", "--old-root", root / "old", "--format", "sarif", cwd=root / "new").stdout,
+            "baseline": run("check", "plans", "--format", "sarif", "--baseline", root / "before.sarif", cwd=root / "new").stdout}
+
+
 class Validator(unittest.TestCase):
+    def test_changes(self):
+        official = json.loads((PACKAGE / "sarif-2.1.0.json").read_text(encoding="utf-8-sig"))
+        validator = jsonschema.validators.validator_for(official)(official)
+        with tempfile.TemporaryDirectory() as folder:
+            logs = changed_logs(pathlib.Path(folder))
+        results = {name: json.loads(log)["runs"][0]["results"] for name, log in logs.items()}
+        self.assertTrue(any(r["level"] == "error" for r in results["compare"]))
+        self.assertTrue(any(r.get("fixes") for r in results["compare"]))
+        self.assertEqual({"new", "unchanged"}, {r["baselineState"] for r in results["baseline"]} & {"new", "unchanged"})
+        for name, log in logs.items():
+            with self.subTest(name):
+                self.assertEqual([], faults(json.loads(log), validator))
+                self.assertEqual({}, {k: n for k, n in complaints(log).items() if k[0] not in ADVICE or k[1] == "error"})
+
     def test_the_official_schema(self):
         official = json.loads((PACKAGE / "sarif-2.1.0.json").read_text(encoding="utf-8-sig"))
         validator = jsonschema.validators.validator_for(official)(official)

@@ -16,13 +16,13 @@ std::string machine_text(const report::MachineFormat& format, const text::Docume
     std::string out = format.opening({"fuzz", "0"});
     const auto reaches_fail = [](const rules::Outcome& o) { return reaches(o, FailOn::fail); };
     if (const auto* judged = std::get_if<Judged>(&result))
-        out += format.plan({document,
-                            judged->situation(),
-                            judged->judgement(),
-                            reaches_fail,
-                            {},
-                            rules::Verdict::caution,
-                            full});
+        out += report::written(format.plan, {document,
+                                             judged->situation(),
+                                             judged->judgement(),
+                                             reaches_fail,
+                                             {},
+                                             rules::Verdict::caution,
+                                             full});
     else
         out += format.unreadable(document.path(), std::get<Diagnostics>(result));
     return out + format.closing(std::holds_alternative<Judged>(result));

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 #include <tuple>
+#include <utility>
 
 #include <benchfeed/advice/sizes.hpp>
 #include <benchfeed/base/quantity_text.hpp>
@@ -44,8 +45,9 @@ class Patient {
 public:
     Patient(const Source& source, const Situation& s, const Outcome& outcome, CureTrials& trials)
         : source_(source), s_(s), outcome_(outcome), trials_(trials) {
-        if (!trials_.before.empty()) return;
+        if (std::exchange(trials_.begun, true)) return;
         for (const Outcome& o : rules::judge_places(s)) {
+            if (o.verdict == Verdict::ok) continue;
             Verdict& known = trials_.before[key_of(o)];
             known = std::max(known, o.verdict);
         }
@@ -76,14 +78,13 @@ private:
     CureTrial judged_with(const std::vector<Change>& changes, const std::string& fragment) {
         std::vector<plan::Override> overrides(source_.overrides.begin(), source_.overrides.end());
         for (const Change& change : changes) overrides.push_back({change.path + "=" + change.value});
-        if (!trials_.written) trials_.written = plan::read_written(source_.document, source_.words);
         // What is added stands behind the rest: the elements that there are keep their numbers.
         const std::optional<text::Document> longer =
             fragment.empty() ? std::nullopt
                              : std::optional<text::Document>(source_.document.with(
                                    source_.document.path(), with_lines(source_, fragment)));
         plan::Reading reading = plan::complete(
-            longer ? plan::read_written(*longer, source_.words) : *trials_.written, source_.words, overrides);
+            longer ? plan::read_written(*longer, source_.words) : written(), source_.words, overrides);
         const std::size_t now = s_.plan.elements.size(), then = reading.plan.elements.size();
         if (!reading.problems.empty() || (fragment.empty() ? then != now : then <= now)) return {};
         reading.plan.readings.clear();  // of the bench as it is: nobody has read the changed one
@@ -102,7 +103,18 @@ private:
             const auto old = trials_.before.find(key_of(o));
             return old == trials_.before.end() || old->second == Verdict::ok;
         });
+        after.shrink_to_fit();  // kept for as long as the plan is told
         return {CureTrial::Result::no_worse, std::move(after)};
+    }
+
+    /// The text as it was read. Of a large plan few trials are made, and for each it is read again: one plan
+    /// more would be held for all of them.
+    plan::Written written() {
+        constexpr std::size_t most_held = 20'000;  // elements
+        if (trials_.written) return *trials_.written;
+        plan::Written fresh = plan::read_written(source_.document, source_.words);
+        if (s_.plan.elements.size() <= most_held) trials_.written = fresh;
+        return fresh;
     }
 
     /// The set of the plan as it is that has the name of one of the changed plan.

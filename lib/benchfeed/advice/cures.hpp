@@ -27,7 +27,8 @@ struct CureTrials {
     int left = 300;                                    ///< see most_trials()
     std::map<std::string, CureTrial> judged = {};      ///< by the changes
     std::optional<plan::Written> written = {};         ///< the text, read once for all of them
-    std::map<OutcomeKey, rules::Verdict> before = {};  ///< of the plan as it is
+    bool begun = false;                                ///< `before` is filled
+    std::map<OutcomeKey, rules::Verdict> before = {};  ///< of the plan as it is: what is not in order
 };
 
 /// Trials that a plan is worth: in a large one each takes long.

@@ -175,6 +175,7 @@ void assume_house_run(const Plan& plan, const tables::Catalogue& tables, Network
 
 void make_branches(const Plan& plan, const tables::Catalogue& tables, Network& network) {
     network.branches.clear();
+    network.branches.reserve(plan.elements.size());
     for (const Element& element : plan.elements)
         network.branches.push_back(branch_of(plan, tables, network.practice.family, element));
     for (const Index i : network.order) {

@@ -22,8 +22,8 @@ struct Target {
 };
 
 /// The inner table of an element, made if it is not there yet.
-template <class T>
-std::vector<Slot> inner_slots(std::optional<T>& inner, const Span& header) {
+template <class Inner>
+std::vector<Slot> inner_slots(Inner& inner, const Span& header) {
     if (!inner) {
         inner.emplace();
         inner->span = header;

@@ -8,6 +8,7 @@
 #include <variant>
 #include <vector>
 
+#include <benchfeed/base/apart.hpp>
 #include <benchfeed/base/api.hpp>
 #include <benchfeed/base/quantity.hpp>
 #include <benchfeed/base/rating.hpp>
@@ -246,7 +247,7 @@ struct Plate {
 /// What uses power.
 struct Load {
     Choice<LoadKind> kind;
-    std::optional<Plate> plate;
+    Apart<Plate> plate;
     Choice<Motor> motor;
     Field<bool> soft_start, latched, no_volt, cutter;
     Field<std::string> starts_with;
@@ -285,7 +286,7 @@ struct Element {
     Field<Current> fuse;
     Field<std::string> inlet;
     Field<Current> inlet_rating;  ///< marked on that inlet
-    std::optional<Cable> cable;
+    Apart<Cable> cable;
     Field<bool> existing;
     What what;
     std::vector<Index> children;  ///< in file order

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <numeric>
 #include <tuple>
+#include <utility>
 
 #include <benchfeed/plan/reading.hpp>
 
@@ -63,7 +64,7 @@ private:
         plan_.elements.reserve(std::min(count, most_elements));
     }
 
-    /// The order of the file. Elements are large: each is moved once.
+    /// The order of the file. Elements are large: each is moved about once, and there is no second list.
     template <class T>
     static void sort_by_place(std::vector<T>& list) {
         const auto place = [&](std::size_t i) {
@@ -72,10 +73,15 @@ private:
         std::vector<std::size_t> order(list.size());
         std::iota(order.begin(), order.end(), std::size_t{0});
         std::sort(order.begin(), order.end(), [&](auto a, auto b) { return place(a) < place(b); });
-        std::vector<T> sorted;
-        sorted.reserve(list.size());
-        for (const std::size_t i : order) sorted.push_back(std::move(list[i]));
-        list = std::move(sorted);
+        for (std::size_t first = 0; first < order.size(); ++first) {
+            if (order[first] == first) continue;
+            T held = std::move(list[first]);  // around the ring of places that give to each other
+            std::size_t at = first;
+            for (; order[at] != first; at = std::exchange(order[at], at))
+                list[at] = std::move(list[order[at]]);
+            list[at] = std::move(held);
+            order[at] = at;
+        }
     }
 
     /// Span for the header of a table: the table's own, or its key's where the parser has none.
@@ -182,9 +188,8 @@ private:
         }
     }
 
-    template <class T>
-    void read_inner(const Table& table, std::string_view key, const std::string& path,
-                    std::optional<T>& into) {
+    template <class Inner>
+    void read_inner(const Table& table, std::string_view key, const std::string& path, Inner& into) {
         const Entry* entry = table.find(key);
         if (!entry) return;
         const std::string here = path + "." + std::string(key);

@@ -89,8 +89,8 @@ std::string joined(const std::vector<std::string>& words, std::string_view betwe
 SheetSection outlet_section(const Situation& s) {
     SheetSection section{"Outlets", {}};
     section.wide = true;
-    section.table.head = {"key",   "outlet", "tool", "switch",
-                          "limit", "poles",  "no-volt",       "restarts by itself"};
+    section.table.head = {"key",   "outlet", "tool",    "switch",
+                          "limit", "poles",  "no-volt", "restarts by itself"};
     const auto keys = outlet_keys(s);
     for (Index i = 0; i < s.plan.elements.size(); ++i) {
         if (s.plan[i].kind != plan::Kind::outlet || s.network.house[i]) continue;

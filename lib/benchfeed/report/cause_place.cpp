@@ -15,12 +15,17 @@ namespace {
 
 /// A field that the text of the plan or of a common file writes.
 std::optional<plan::Located> written_field(const plan::Plan& plan, const std::string& path) {
-    for (plan::Located& field : plan::all_slots(plan))
-        if (field.path == path && plan::is_written(field.slot.ref) &&
-            !plan::span_of(field.slot.ref).nowhere() &&
-            plan::origin_of(field.slot.ref) != plan::Origin::option)
-            return std::move(field);
-    return std::nullopt;
+    std::optional<plan::Located> found;
+    plan::each_table(plan, [&](const plan::SlotTable& table) {
+        const std::string owner = table.path() + ".";
+        if (!path.starts_with(owner)) return true;
+        for (const plan::Slot& slot : table.slots)
+            if (!found && path.substr(owner.size()) == slot.info.key && plan::is_written(slot.ref) &&
+                !plan::span_of(slot.ref).nowhere() && plan::origin_of(slot.ref) != plan::Origin::option)
+                found.emplace(plan::Located{path, slot});
+        return !found;
+    });
+    return found;
 }
 
 /// Part of the value by which it changes; 1 for what is no quantity.

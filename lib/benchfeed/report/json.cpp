@@ -173,51 +173,67 @@ Json counts_json(const rules::Judgement& judgement) {
             {"accepted", counts.accepted}};
 }
 
-/// One by one: a bench of a hundred thousand elements has millions of them, which are never held as values.
-std::string outcomes_json(const JudgedPlan& plan) {
-    std::string list;
+/// Elements of a list, each written as it comes: of a bench of a hundred thousand elements some lists have as
+/// many, and as values they would fill the memory.
+class Elements {
+public:
+    explicit Elements(const Sink& sink) : sink_(sink) {}
+    void add(const Json& element) {
+        sink_((first_ ? "" : ",") + dumped(element));
+        first_ = false;
+    }
+
+private:
+    const Sink& sink_;
+    bool first_ = true;
+};
+
+void write_outcomes(const JudgedPlan& plan, const Sink& sink) {
     const auto& outcomes = plan.judgement.outcomes;
     const Verdict least = plan.full ? Verdict::ok : plan.show;
     const std::vector<plan::Index> lead = rules::causes(plan.situation, plan.judgement);
+    Elements list(sink);
     for (std::size_t i = 0; i < outcomes.size(); ++i) {
         if (outcomes[i].verdict < least) continue;
-        const Outcome* cause = lead[i] == plan::nowhere ? nullptr : &outcomes[lead[i]];
-        if (!list.empty()) list += ',';
-        list += dumped(outcome_json(plan, outcomes[i], cause));
+        list.add(outcome_json(plan, outcomes[i], lead[i] == plan::nowhere ? nullptr : &outcomes[lead[i]]));
     }
-    return list;
 }
 
-/// All but the outcomes.
-Json plan_json(const JudgedPlan& plan) {
-    const rules::Situation& s = plan.situation;
-    const rules::Judgement& judgement = plan.judgement;
-    Json sets = Json::array(), everything = nullptr;
-    for (const rules::SetFigures& f : rules::set_figures(s, judgement))
+/// The sets, then everything at once.
+void write_sets(const JudgedPlan& plan, const Sink& sink) {
+    Json everything = nullptr;
+    Elements list(sink);
+    for (const rules::SetFigures& f : rules::set_figures(plan.situation, plan.judgement))
         if (f.set == rules::everything_set)
-            everything = set_json(s, f);
+            everything = set_json(plan.situation, f);
         else
-            sets.push_back(set_json(s, f));
+            list.add(set_json(plan.situation, f));
+    sink("],\"everything\":" + dumped(everything));
+}
+
+void write_not_checked(const rules::Situation& s, const Sink& sink) {
+    Elements list(sink);
+    for (const rules::NotChecked& item : rules::not_checked(s))
+        list.add({{"what", words_json(item.what)}, {"why", words_json(item.why)}});
+}
+
+void write_assumed(const plan::Plan& plan, const Sink& sink) {
+    Elements list(sink);
+    for (const rules::AssumedField& field : rules::assumed_fields(plan))
+        list.add({{"path", field.path}, {"value", words_json(field.value)}, {"why", field.why}});
+}
+
+/// What stands before the lists.
+Json head_json(const JudgedPlan& plan) {
+    const rules::Situation& s = plan.situation;
     return {{"path", plan.document.path()},
             {"title", text_or_null(s.plan.head.title)},
             {"region", text_or_null(s.plan.head.region)},
             {"edition", text_or_null(s.plan.head.edition)},
             {"revision", text_or_null(s.plan.head.revision)},
-            {"verdict", rules::words(judgement.verdict)},
-            {"headline", words_json(rules::headline(s, judgement))},
-            {"counts", counts_json(judgement)},
-            {"sets", std::move(sets)},
-            {"everything", std::move(everything)},
-            {"not_checked", each(rules::not_checked(s),
-                                 [](const rules::NotChecked& item) -> Json {
-                                     return {{"what", words_json(item.what)}, {"why", words_json(item.why)}};
-                                 })},
-            {"assumed",
-             each(rules::assumed_fields(s.plan),
-                  [](const rules::AssumedField& field) -> Json {
-                      return {{"path", field.path}, {"value", words_json(field.value)}, {"why", field.why}};
-                  })},
-            {"full", plan.full}};
+            {"verdict", rules::words(plan.judgement.verdict)},
+            {"headline", words_json(rules::headline(s, plan.judgement))},
+            {"counts", counts_json(plan.judgement)}};
 }
 
 Json error_json(const std::string& path, const Diagnostic& problem) {
@@ -238,10 +254,18 @@ Json error_json(const std::string& path, const Diagnostic& problem) {
 std::string json_opening(const Tool& tool) {
     return "{\"format\":2,\"tool\":" + dumped(tool_json(tool)) + ",\"plans\":[\n";
 }
-std::string json_plan(const JudgedPlan& plan) {
-    std::string out = dumped(plan_json(plan));
-    out.pop_back();  // the closing brace
-    return out + ",\"outcomes\":[" + outcomes_json(plan) + "]}";
+void json_plan(const JudgedPlan& plan, const Sink& sink) {
+    std::string head = dumped(head_json(plan));
+    head.pop_back();  // the closing brace
+    sink(head + ",\"sets\":[");
+    write_sets(plan, sink);
+    sink(",\"not_checked\":[");
+    write_not_checked(plan.situation, sink);
+    sink("],\"assumed\":[");
+    write_assumed(plan.situation.plan, sink);
+    sink(std::string("],\"full\":") + (plan.full ? "true" : "false") + ",\"outcomes\":[");
+    write_outcomes(plan, sink);
+    sink("]}");
 }
 std::string json_unreadable(const std::string& path, const Diagnostics& problems) {
     std::string out;

@@ -119,13 +119,15 @@ std::string case_text(const JudgedPlan& plan, const rules::Rule& rule, const Cas
     return out + "    </testcase>\n";
 }
 
-std::string suite(std::string_view path, std::size_t tests, std::size_t failures, std::size_t errors,
-                  std::size_t skipped, const std::string& inside) {
+struct Counted {
+    std::size_t tests = 0, failures = 0, errors = 0, skipped = 0;
+};
+std::string suite_opening(std::string_view path, const Counted& counted) {
     return fmt::format(
-        "  <testsuite name=\"{}\" tests=\"{}\" failures=\"{}\" errors=\"{}\" skipped=\"{}\">\n{}  "
-        "</testsuite>\n",
-        escaped(path), tests, failures, errors, skipped, inside);
+        "  <testsuite name=\"{}\" tests=\"{}\" failures=\"{}\" errors=\"{}\" skipped=\"{}\">\n",
+        escaped(path), counted.tests, counted.failures, counted.errors, counted.skipped);
 }
+constexpr std::string_view suite_closing = "  </testsuite>\n";
 
 }  // namespace
 
@@ -134,22 +136,24 @@ std::string junit_opening(const Tool& tool) {
                        tool.version);
 }
 
-std::string junit_plan(const JudgedPlan& plan) {
+void junit_plan(const JudgedPlan& plan, const Sink& sink) {
     const std::string_view family = plan.situation.nec() ? "nec" : "iec";
-    std::size_t tests = 0, failures = 0, skipped = 0;
-    std::string inside;
+    std::vector<std::pair<const rules::Rule*, Case>> cases;
     const auto all = rules::registry();
-    for (rules::Index r = 0; r < all.size(); ++r) {
-        if (all[r].families.find(family) == std::string_view::npos) continue;
-        const Case found = case_of(plan, r);
-        ++tests;
+    for (rules::Index r = 0; r < all.size(); ++r)
+        if (all[r].families.find(family) != std::string_view::npos)
+            cases.emplace_back(&all[r], case_of(plan, r));
+    Counted counted;
+    for (const auto& [rule, found] : cases) {
+        ++counted.tests;
         if (!found.reached.empty())
-            ++failures;
+            ++counted.failures;
         else if (!found.judged)
-            ++skipped;
-        inside += case_text(plan, all[r], found);
+            ++counted.skipped;
     }
-    return suite(plan.document.path(), tests, failures, 0, skipped, inside);
+    sink(suite_opening(plan.document.path(), counted));
+    for (const auto& [rule, found] : cases) sink(case_text(plan, *rule, found));
+    sink(suite_closing);
 }
 
 std::string junit_unreadable(const std::string& path, const Diagnostics& problems) {
@@ -158,11 +162,12 @@ std::string junit_unreadable(const std::string& path, const Diagnostics& problem
         lines += line_words(problem.labels.empty() ? Label{} : problem.labels.front()) + problem.message +
                  (problem.help.empty() ? "" : "; write: " + problem.help) + "\n";
     }
-    return suite(
-        path, 1, 0, 1, 0,
-        fmt::format("    <testcase classname=\"{}\" name=\"plan.unreadable\">\n"
-                    "      <error type=\"plan.unreadable\" message=\"{}\">{}</error>\n    </testcase>\n",
-                    escaped(path), escaped(problems.front().message), escaped_lines(lines)));
+    return suite_opening(path, {.tests = 1, .errors = 1}) +
+           fmt::format(
+               "    <testcase classname=\"{}\" name=\"plan.unreadable\">\n"
+               "      <error type=\"plan.unreadable\" message=\"{}\">{}</error>\n    </testcase>\n",
+               escaped(path), escaped(problems.front().message), escaped_lines(lines)) +
+           std::string(suite_closing);
 }
 
 std::string junit_closing(bool) {

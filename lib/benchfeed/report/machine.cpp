@@ -22,4 +22,10 @@ const MachineFormat* find_machine_format(std::string_view name) {
     return it == all.end() ? nullptr : &*it;
 }
 
+std::string written(void (*plan)(const JudgedPlan&, const Sink&), const JudgedPlan& judged) {
+    std::string text;
+    plan(judged, [&](std::string_view piece) { text += piece; });
+    return text;
+}
+
 }  // namespace benchfeed::report

@@ -37,11 +37,15 @@ struct JudgedPlan {
     Baseline* baseline = nullptr;
 };
 
+/// Takes what is written, piece by piece and in order.
+using Sink = std::function<void(std::string_view)>;
+
 /// A format that programs read.
 struct MachineFormat {
     std::string_view name;  ///< as --format says it
     std::string (*opening)(const Tool& tool);
-    std::string (*plan)(const JudgedPlan& plan);
+    /// What it tells of a plan is never held whole: of a large one it may be hundreds of megabytes.
+    void (*plan)(const JudgedPlan& plan, const Sink& sink);
     /// The faults of one text that could not be judged, or of a file that could not be read. Pre: not empty.
     std::string (*unreadable)(const std::string& path, const Diagnostics& problems);
     std::string_view separator;
@@ -53,18 +57,22 @@ struct MachineFormat {
 /// nullptr for a format that no program reads, such as text.
 [[nodiscard]] BENCHFEED_API const MachineFormat* find_machine_format(std::string_view name);
 
+/// What json_plan(), sarif_plan() or junit_plan() writes of a plan, as one text.
+[[nodiscard]] BENCHFEED_API std::string written(void (*plan)(const JudgedPlan&, const Sink&),
+                                                const JudgedPlan& judged);
+
 // The pieces of each; see data/schemas/output.schema.json, SARIF 2.1.0 and JUnit XML.
 [[nodiscard]] BENCHFEED_API std::string json_opening(const Tool& tool);
-[[nodiscard]] BENCHFEED_API std::string json_plan(const JudgedPlan& plan);
+BENCHFEED_API void json_plan(const JudgedPlan& plan, const Sink& sink);
 [[nodiscard]] BENCHFEED_API std::string json_unreadable(const std::string& path, const Diagnostics& problems);
 [[nodiscard]] BENCHFEED_API std::string json_closing(bool all_readable);
 [[nodiscard]] BENCHFEED_API std::string sarif_opening(const Tool& tool);
-[[nodiscard]] BENCHFEED_API std::string sarif_plan(const JudgedPlan& plan);
+BENCHFEED_API void sarif_plan(const JudgedPlan& plan, const Sink& sink);
 [[nodiscard]] BENCHFEED_API std::string sarif_unreadable(const std::string& path,
                                                          const Diagnostics& problems);
 [[nodiscard]] BENCHFEED_API std::string sarif_closing(bool all_readable);
 [[nodiscard]] BENCHFEED_API std::string junit_opening(const Tool& tool);
-[[nodiscard]] BENCHFEED_API std::string junit_plan(const JudgedPlan& plan);
+BENCHFEED_API void junit_plan(const JudgedPlan& plan, const Sink& sink);
 [[nodiscard]] BENCHFEED_API std::string junit_unreadable(const std::string& path,
                                                          const Diagnostics& problems);
 [[nodiscard]] BENCHFEED_API std::string junit_closing(bool all_readable);

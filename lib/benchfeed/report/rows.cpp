@@ -297,6 +297,20 @@ bool shorten(std::string& words) {
     return true;
 }
 
+/// What surely does not fit goes at once: word by word a row that joins thousands of findings takes the
+/// square of their words. Still too long afterwards, and as shorten() would leave it.
+void shorten_ahead(Composed& parts, std::size_t room) {
+    if (columns(parts.what) <= room) return;
+    parts.cure.clear();  // it goes before a word of what is found does
+    std::size_t byte = 0;
+    for (std::size_t seen = 0; seen <= room; ++seen)
+        byte += std::max<std::size_t>(character_length(std::string_view(parts.what).substr(byte)), 1);
+    const auto space = parts.what.find(' ', byte);
+    if (space == std::string::npos) return;
+    parts.what.erase(space);
+    parts.what += " ...";
+}
+
 }  // namespace
 
 std::string_view level_words(Verdict verdict) {
@@ -316,6 +330,7 @@ std::string row_text(const Row& row, const Style& style) {
           Shortness{.count_alike = true, .half_of_cure = true}})
         if (auto text = written(row, composed(row, shortness), style); fits(text, most)) return text;
     Composed parts = composed(row, {.count_alike = true, .half_of_cure = true, .brief = true});
+    shorten_ahead(parts, most * style.width);
     std::string text = written(row, parts, style);
     while (!fits(text, most)) {
         const bool says_little = std::count(parts.cure.begin(), parts.cure.end(), ' ') < 4;

@@ -273,18 +273,18 @@ std::string sarif_opening(const Tool& tool) {
            dumped(driver) + "},\n\"columnKind\":\"unicodeCodePoints\",\n\"results\":[\n";
 }
 
-std::string sarif_plan(const JudgedPlan& plan) {
-    std::string out;
+void sarif_plan(const JudgedPlan& plan, const Sink& sink) {
+    bool first = true;
     const auto add = [&](const rules::Finding& f) {
         if (f.outcome->verdict < plan.show) return;
         Json json = result_json(plan, f, {});
-        out += (out.empty() ? "" : ",\n") + told(std::move(json), plan.document.path(), plan.baseline);
+        sink((first ? "" : ",\n") + told(std::move(json), plan.document.path(), plan.baseline));
+        first = false;
     };
     for (const rules::Finding& f : rules::findings(plan.situation, plan.judgement)) add(f);
     for (const rules::Finding& f : rules::accepted(plan.situation, plan.judgement)) add(f);
     for (const Outcome& o : plan.judgement.outcomes)
         if (o.verdict == Verdict::ok) add({&o, {}, {}});
-    return out;
 }
 
 std::string sarif_moved(const JudgedPlan& plan, const rules::Finding& finding, const Span& cause) {

@@ -139,8 +139,8 @@ void find_what_decides(const Situation& s, std::vector<Outcome>& outcomes, std::
 }  // namespace
 
 void hold_at_both_ends(const Situation& s, std::vector<Outcome>& outcomes) {
-    const auto best = judge_sets(*s.best, [](const Rule&) { return true; }).outcomes;
-    const auto open = hold_at_both(outcomes, best);
+    // The outcomes of the best end are gone before what decides is tried.
+    const auto open = hold_at_both(outcomes, judge_sets(*s.best, [](const Rule&) { return true; }).outcomes);
     if (!open.empty()) find_what_decides(s, outcomes, open);
 }
 

@@ -71,6 +71,7 @@ std::vector<Outcome> judge_places(const Situation& situation) {
 Judgement judge(const Situation& situation) {
     const auto rules = registry();
     Judgement judgement = judge_sets(situation, [](const Rule&) { return true; });
+    judgement.limits.shrink_to_fit();  // kept as long as the plan: of a large one they are many
     if (situation.best) hold_at_both_ends(situation, judgement.outcomes);
     judgement.weakest.push_back(weakest_of_everything(situation, judgement.limits));
     accept(situation.plan, judgement);

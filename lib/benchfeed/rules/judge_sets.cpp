@@ -155,11 +155,11 @@ private:
 class LimitsAt {
 public:
     LimitsAt(const plan::Plan& plan, const std::vector<Limit>& limits)
-        : plan_(plan), begin_(plan.elements.size() + 1), limits_(limits.size()) {
-        for (const Limit& limit : limits) ++begin_[limit.reach.element + 1];
+        : plan_(plan), all_(limits), begin_(plan.elements.size() + 1), limits_(limits.size()) {
+        for (const Limit& limit : limits) ++begin_[kept_at(limit) + 1];
         std::partial_sum(begin_.begin(), begin_.end(), begin_.begin());
         std::vector<Index> next(begin_.begin(), begin_.end() - 1);
-        for (Index i = 0; i < limits.size(); ++i) limits_[next[limits[i].reach.element]++] = i;
+        for (Index i = 0; i < limits.size(); ++i) limits_[next[kept_at(limits[i])]++] = i;
     }
 
     /// Rising.
@@ -171,12 +171,19 @@ public:
                 seen[up] = true;
                 found.insert(found.end(), limits_.begin() + begin_[up], limits_.begin() + begin_[up + 1]);
             }
+        std::erase_if(found, [&](Index limit) { return !seen[all_[limit].reach.element]; });
         std::sort(found.begin(), found.end());
         return found;
     }
 
 private:
+    /// A limit at a start concerns the sets that hold the starter: kept at that, since the elements near a
+    /// supply have one for each motor of the plan.
+    static Index kept_at(const Limit& limit) {
+        return limit.reach.starter == plan::nowhere ? limit.reach.element : limit.reach.starter;
+    }
     const plan::Plan& plan_;
+    const std::vector<Limit>& all_;
     std::vector<Index> begin_, limits_;
 };
 
@@ -337,6 +344,7 @@ Judgement judge_sets(const Situation& situation, const Wanted& wanted) {
         for (const Outcome& outcome : outcomes) kept.add(outcome);
     }
     const LimitsAt limits_at(situation.plan, judgement.limits);
+    judgement.outcomes.reserve(judgement.outcomes.size() + judgement.limits.size());  // most stand in one set
     for (Index set = 0; set < situation.plan.sets.size(); ++set)
         judgement.weakest.push_back(
             judge_set(situation, judgement.limits, limits_at, set, judgement.outcomes));

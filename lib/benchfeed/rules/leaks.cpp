@@ -1,5 +1,7 @@
 #include <benchfeed/rules/leaks.hpp>
 
+#include <algorithm>
+
 #include <benchfeed/figures/iec_leakage_limits.hpp>
 #include <benchfeed/figures/leakage_of_loads.hpp>
 #include <benchfeed/figures/ul_101_leakage.hpp>
@@ -25,6 +27,34 @@ tables::Found<tables::Figure<Current>> leaks(const Situation& s, Index load_inde
         }
     }
     return tables::Missing{Of::id.key.text, std::string(load.kind.word())};
+}
+
+Leak leak_behind(const Situation& s, Index plug, std::span<const Index> loads) {
+    Leak leak;
+    for (const Index load : loads) {
+        const bool earthed = !s.plan[load].as<plan::Load>()->protection_class.is(plan::ProtectionClass::ii);
+        if (!earthed || !s.network.hangs_below(load, plug)) continue;
+        const auto one = leaks(s, load);
+        if (!one) continue;
+        leak.loads.push_back(load);
+        leak.sum += one->value;
+    }
+    return leak;
+}
+
+LoadsOfSets::LoadsOfSets(const Situation& s) : s_(s), sets_of_(s.plan.elements.size()) {
+    for (Index set = 0; set < s.plan.sets.size(); ++set)
+        for (const Index load : s.plan.sets[set].loads) sets_of_[load].push_back(set);
+}
+
+std::map<Index, std::vector<Index>> LoadsOfSets::behind(Index element) const {
+    std::map<Index, std::vector<Index>> found;
+    for (Index at = s_.network.enter[element]; at < s_.network.leave[element]; ++at) {
+        const Index here = s_.network.order[at];
+        for (const Index set : sets_of_[here]) found[set].push_back(here);
+    }
+    for (auto& [set, loads] : found) std::sort(loads.begin(), loads.end());
+    return found;
 }
 
 }  // namespace benchfeed::rules

@@ -154,10 +154,13 @@ bool anything_asked(const Situation& s) {
 
 std::vector<AssumedField> assumed_fields(const plan::Plan& plan) {
     std::vector<AssumedField> list;
-    for (const plan::Located& field : plan::all_slots(plan))
-        if (plan::is_assumed(field.slot.ref))
-            list.push_back({field.path, plan::value_text(field.slot.ref),
-                            "the plan is silent; usual: " + std::string(field.slot.info.fallback)});
+    plan::each_table(plan, [&](const plan::SlotTable& table) {
+        for (const plan::Slot& slot : table.slots)
+            if (plan::is_assumed(slot.ref))
+                list.push_back({table.path() + "." + std::string(slot.info.key), plan::value_text(slot.ref),
+                                "the plan is silent; usual: " + std::string(slot.info.fallback)});
+        return true;
+    });
     return list;
 }
 

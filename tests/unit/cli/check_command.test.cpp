@@ -154,3 +154,26 @@ TEST_CASE("threads end when work or delivery throws") {
         CHECK(delivered == 500);
     }
 }
+
+TEST_CASE("what is kept for later comes back whole and in order, in memory or not") {
+    for (const std::size_t lines : {std::size_t{0}, std::size_t{3}, std::size_t{400'000}}) {  // of 8 bytes
+        CAPTURE(lines);
+        std::string all;
+        cli::Spool spool;
+        for (std::size_t i = 0; i < lines; ++i) {
+            const std::string line = std::to_string(1'000'000 + i) + "\n";
+            spool.add(line);
+            all += line;
+        }
+        CHECK(spool.empty() == all.empty());
+        const cli::Spool moved = std::move(spool);
+        const fs::path file = fs::temp_directory_path() /
+                              ("benchfeed-unit-spool-" +
+                               std::to_string(std::chrono::steady_clock::now().time_since_epoch().count()));
+        REQUIRE(cli::direct_output(file.string()).empty());
+        moved.print_all();
+        REQUIRE(cli::finish_output().empty());
+        CHECK(content_of(file) == all);
+        fs::remove(file);
+    }
+}

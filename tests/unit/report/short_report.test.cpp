@@ -88,6 +88,33 @@ TEST_CASE("three lines for a finding at 40 columns, and nothing runs over there 
     }
 }
 
+TEST_CASE("a row that joins thousands of findings is cut where one that joins a few is") {
+    const auto joined = [](int findings) {
+        report::Row row;
+        row.where = "load.saw.latched";
+        for (int i = 0; i < findings; ++i)
+            row.brief += (i == 0 ? "" : "; ") + std::string(i % 3 == 0 ? "größe" : "word") + " of it";
+        row.what = row.brief;
+        row.cure_head = "Cure (cheap):";
+        row.cure = "take a thicker cord, which somebody sells";
+        return row;
+    };
+    for (const std::size_t width : {30u, 40u, 80u, 200u}) {
+        CAPTURE(width);
+        // As many words as fit, found from the front.
+        const std::string all = joined(100).what;
+        std::string longest;
+        for (auto space = all.find(' '); space != std::string::npos; space = all.find(' ', space + 1)) {
+            const std::string text = report::wrapped(all.substr(0, space) + " ... [load.saw.latched]",
+                                                     "ok: ", "  ", {width, false});
+            if (lines(text) <= (width < 60 ? 3 : 2)) longest = text;
+        }
+        CHECK(report::row_text(joined(100), {width, false}) == longest);
+        // Word by word, half a million of them would not end while somebody waits.
+        CHECK(report::row_text(joined(200'000), {width, false}) == longest);
+    }
+}
+
 TEST_CASE("three tools of which little is known: the whole answer in 45 lines") {
     const std::string path = std::string(BENCHFEED_TESTS_DIR) + "/plans/short/three-tools.toml";
     const Printed p = printed(text::Document("three-tools.toml", test::read_text(path)), 80);

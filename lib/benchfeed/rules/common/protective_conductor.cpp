@@ -159,24 +159,6 @@ std::optional<tables::Figure<Current>> most_on(const Situation& s, Index plug) {
     return limits->current("most_on_a_plug");
 }
 
-/// Loads of a set behind a plug whose metal is earthed through it, and what they may leak in all.
-struct Leak {
-    std::vector<Index> loads;
-    Current sum{};
-};
-Leak leak_behind(const Situation& s, Index plug, Index set) {
-    Leak leak;
-    for (const Index load : s.plan.sets[set].loads) {
-        const bool earthed = !s.plan[load].as<plan::Load>()->protection_class.is(plan::ProtectionClass::ii);
-        if (!earthed || !s.network.hangs_below(load, plug)) continue;
-        const auto one = leaks(s, load);
-        if (!one) continue;  // shock.leakage asks
-        leak.loads.push_back(load);
-        leak.sum += one->value;
-    }
-    return leak;
-}
-
 bool plug_above(const Situation& s, Index i) {
     for (Index up = s.plan[i].parent; up != plan::nowhere; up = s.plan[up].parent)
         if (s.plan[up].plug.known()) return true;
@@ -184,11 +166,12 @@ bool plug_above(const Situation& s, Index i) {
 }
 
 /// The plug nearest the supply carries the sum; one finding for each set that leaks too much.
-void look_at_plug(Yield& yield, const Situation& s, Index i) {
+void look_at_plug(Yield& yield, const Situation& s, Index i, const LoadsOfSets& sets) {
     if (!s.plan[i].plug.known() || s.plan[i].kind == Kind::load || plug_above(s, i)) return;
     const auto most = most_on(s, i);
-    for (Index set = 0; most && set < s.plan.sets.size(); ++set) {
-        const Leak leak = leak_behind(s, i, set);
+    if (!most) return;
+    for (const auto& [set, loads] : sets.behind(i)) {
+        const Leak leak = leak_behind(s, i, loads);
         if (!above(leak.sum, most->value)) continue;
         Outcome o = decided(at_element(i), Part::plug, much_current, Verdict::caution);
         o.set = set;
@@ -200,8 +183,9 @@ void look_at_plug(Yield& yield, const Situation& s, Index i) {
 
 Yield look(const Situation& s) {
     Yield yield;
+    const LoadsOfSets sets(s);
     for (const Index i : s.network.order) {
-        look_at_plug(yield, s, i);
+        look_at_plug(yield, s, i, sets);
         const plan::Element& e = s.plan[i];
         if (e.kind == Kind::supply) look_at_supply(yield, s, i);
         if (e.kind == Kind::outlet && !is_tool_socket(s, i)) look_at_outlet(yield, s, i);
@@ -354,7 +338,7 @@ Explanation explain_outlet(const Situation& s, const Outcome& o) {
 
 Explanation explain_current(const Situation& s, const Outcome& o) {
     const plan::Element& element = s.plan[o.at.index];
-    const Leak leak = leak_behind(s, o.at.index, o.set);
+    const Leak leak = leak_behind(s, o.at.index, s.plan.sets[o.set].loads);
     const auto most = *most_on(s, o.at.index);
     const std::string plug = words(s, o.at, Part::plug);
     Explanation e;

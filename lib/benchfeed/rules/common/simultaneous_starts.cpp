@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <unordered_map>
 
 #include <benchfeed/base/quantity_text.hpp>
 #include <benchfeed/network/trip.hpp>
@@ -25,16 +26,20 @@ bool starts(const Situation& s, Index load) {
 std::vector<std::vector<Index>> groups(const Situation& s) {
     std::vector<std::vector<Index>> found;
     std::vector<Index> by_themselves;
+    std::unordered_map<Index, std::vector<Index>> with;  // by the load with which they start
+    for (const network::LoadPoint& point : s.network.loads)
+        if (const Index other = s.plan[point.element].as<plan::Load>()->starts_with_index;
+            other != plan::nowhere && starts(s, point.element))
+            with[other].push_back(point.element);
     for (const network::LoadPoint& point : s.network.loads) {
         if (!point.start) continue;
         if (s.plan[point.element].as<plan::Load>()->self_starting.is(true))
             by_themselves.push_back(point.element);
         std::vector<Index> group{point.element};
-        for (const network::LoadPoint& other : s.network.loads)
-            if (s.plan[other.element].as<plan::Load>()->starts_with_index == point.element &&
-                starts(s, other.element))
-                group.push_back(other.element);
-        if (group.size() > 1) found.push_back(std::move(group));
+        const auto others = with.find(point.element);
+        if (others == with.end()) continue;
+        group.insert(group.end(), others->second.begin(), others->second.end());
+        found.push_back(std::move(group));
     }
     if (by_themselves.size() > 1) found.push_back(std::move(by_themselves));
     return found;
