@@ -194,11 +194,12 @@ Piece judge_one(const Job& job, const std::string& path) {
         piece.text = heading(path, job) + piece.text;
         return piece;
     }
-    piece.text =
-        heading(path, job) +
-        report::check_text(document, judged.situation(), judged.judgement(), job.style,
-                           {.quiet = job.options.quiet, .full = job.options.full, .remedies = remedies});
-    if (job.many && !job.options.quiet) piece.text += "\n";
+    const auto tell = [&](std::string_view text) { piece.told.add(text); };
+    tell(heading(path, job));
+    report::write_check_text(document, judged.situation(), judged.judgement(), job.style,
+                             {.quiet = job.options.quiet, .full = job.options.full, .remedies = remedies},
+                             tell);
+    if (job.many && !job.options.quiet) tell("\n");
     return piece;
 }
 

@@ -138,26 +138,26 @@ std::string short_text(const text::Document& document, const rules::Situation& s
     return out + wrapped(short_closing_words, "", "", style) + answer;
 }
 
-std::string full_text(const text::Document& document, const rules::Situation& s,
-                      const rules::Judgement& judgement, const std::vector<Finding>& found,
-                      const Style& style, const Remedies& remedies) {
+void write_full(const text::Document& document, const rules::Situation& s, const rules::Judgement& judgement,
+                const std::vector<Finding>& found, const Style& style, const Remedies& remedies,
+                const Sink& sink) {
     const std::string answer = answer_text(s, judgement, found, style);
-    std::string out = answer + sets_text(s, judgement, style, true);
+    sink(answer + sets_text(s, judgement, style, true));
     const Told told = what_is_told(s, judgement, found);
     for (const Finding* f : told.plain)
-        out += "\n" + finding_text(document, s, judgement, *f, style, remedies);
-    if (!told.practice.empty()) out += "\n" + heading("Common practice only; no standard requires it", style);
+        sink("\n" + finding_text(document, s, judgement, *f, style, remedies));
+    if (!told.practice.empty()) sink("\n" + heading("Common practice only; no standard requires it", style));
     for (const Finding* f : told.practice)
-        out += "\n" + finding_text(document, s, judgement, *f, style, remedies);
+        sink("\n" + finding_text(document, s, judgement, *f, style, remedies));
     if (told.same_question > 0)
-        out += "\n" + wrapped(fmt::format("The same questions keep {} more outcome{} open.",
-                                          told.same_question, told.same_question == 1 ? "" : "s"),
-                              "", "", style);
+        sink("\n" + wrapped(fmt::format("The same questions keep {} more outcome{} open.", told.same_question,
+                                        told.same_question == 1 ? "" : "s"),
+                            "", "", style));
     const std::string lived_with = accepted_text(document, s, judgement, style, true);
-    if (!lived_with.empty()) out += "\n" + lived_with;
-    out += "\n" + not_checked_text(s, style, true);
-    out += "\n" + totals_text(judgement, found, {}, style);
-    return out + "\n" + wrapped(closing_words, "", "", style) + "\n" + answer;
+    if (!lived_with.empty()) sink("\n" + lived_with);
+    sink("\n" + not_checked_text(s, style, true));
+    sink("\n" + totals_text(judgement, found, {}, style));
+    sink("\n" + wrapped(closing_words, "", "", style) + "\n" + answer);
 }
 
 /// What a reader names: a whole path, or the name of an element.
@@ -224,13 +224,24 @@ std::string in_order_text(const rules::Situation& s, const rules::Judgement& jud
 
 }  // namespace
 
+void write_check_text(const text::Document& document, const rules::Situation& s,
+                      const rules::Judgement& judgement, const Style& style, const CheckTextOptions& options,
+                      const Sink& sink) {
+    const auto found = rules::findings(s, judgement);
+    if (options.quiet)
+        sink(answer_text(s, judgement, found, style));
+    else if (options.full)
+        write_full(document, s, judgement, found, style, options.remedies, sink);
+    else
+        sink(short_text(document, s, judgement, found, style, options.remedies));
+}
+
 std::string check_text(const text::Document& document, const rules::Situation& s,
                        const rules::Judgement& judgement, const Style& style,
                        const CheckTextOptions& options) {
-    const auto found = rules::findings(s, judgement);
-    if (options.quiet) return answer_text(s, judgement, found, style);
-    return options.full ? full_text(document, s, judgement, found, style, options.remedies)
-                        : short_text(document, s, judgement, found, style, options.remedies);
+    std::string out;
+    write_check_text(document, s, judgement, style, options, [&](std::string_view piece) { out += piece; });
+    return out;
 }
 
 std::string about_text(const text::Document& document, const rules::Situation& s,

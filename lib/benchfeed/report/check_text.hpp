@@ -6,6 +6,7 @@
 
 #include <benchfeed/base/api.hpp>
 #include <benchfeed/report/rows.hpp>
+#include <benchfeed/report/sink.hpp>
 #include <benchfeed/report/style.hpp>
 #include <benchfeed/rules/judge.hpp>
 #include <benchfeed/text/document.hpp>
@@ -25,6 +26,10 @@ struct CheckTextOptions {
                                                    const rules::Situation& situation,
                                                    const rules::Judgement& judgement, const Style& style,
                                                    const CheckTextOptions& options = {});
+/// The same in pieces: the whole story of every finding of a large plan is long.
+BENCHFEED_API void write_check_text(const text::Document& document, const rules::Situation& situation,
+                                    const rules::Judgement& judgement, const Style& style,
+                                    const CheckTextOptions& options, const Sink& sink);
 
 /// Everything about one thing: an element ("load.saw" or "saw"), a stock, a set ("together.sawing") or a
 /// rule. Findings in full, then what was judged there and is in order. Empty: the plan has no such thing.

@@ -9,6 +9,7 @@
 
 #include <benchfeed/base/api.hpp>
 #include <benchfeed/base/diagnostic.hpp>
+#include <benchfeed/report/sink.hpp>
 #include <benchfeed/rules/judge.hpp>
 #include <benchfeed/text/document.hpp>
 
@@ -36,9 +37,6 @@ struct JudgedPlan {
     /// Of SARIF: results of an earlier report, against which these are held; nullptr for none.
     Baseline* baseline = nullptr;
 };
-
-/// Takes what is written, piece by piece and in order.
-using Sink = std::function<void(std::string_view)>;
 
 /// A format that programs read.
 struct MachineFormat {

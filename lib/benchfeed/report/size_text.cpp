@@ -177,14 +177,18 @@ std::string size_text(const Situation& s, const Sized& sized, const std::vector<
                        (sized.uncured.empty() ? "every rule holds with them."
                                               : "what they can cure is cured; the rest is listed below."),
                    "", "", style);
-    const auto volume = [](Volume v) { return to_text(v, 3); };
-    out += wrapped(fmt::format("Copper of the bench: {} instead of {}.", volume(sized.copper_after),
-                               volume(sized.copper_before)),
+    // "63.5 cm3 instead of 40.2 cm3"; one figure where both are printed alike.
+    const auto instead = [](const std::string& after, const std::string& before) {
+        return after == before ? after + ", as planned" : after + " instead of " + before;
+    };
+    out += wrapped("Copper of the bench: " +
+                       instead(to_text(sized.copper_after, 3), to_text(sized.copper_before, 3)) + ".",
                    "", "", style);
     if (prices && sized.cost_after)
-        out += wrapped(harmless(fmt::format("Cost of what may change: {} instead of {}.",
-                                            money(*sized.cost_after, prices->currency),
-                                            money(*sized.cost_before, prices->currency))),
+        out += wrapped(harmless("Cost of what may change: " +
+                                instead(money(*sized.cost_after, prices->currency),
+                                        money(*sized.cost_before, prices->currency)) +
+                                "."),
                        "", "", style);
     if (!sized.proven)
         out += wrapped(
