@@ -4,6 +4,7 @@
 #include <benchfeed/advice/conditions.hpp>
 #include <benchfeed/rules/order.hpp>
 #include <benchfeed/rules/summary.hpp>
+#include <benchfeed/rules/support.hpp>
 
 namespace benchfeed::advice {
 

@@ -1,4 +1,6 @@
 // volts.running-drop: what a load does not get while it runs. Counted from the panel, house run included.
+#include <fmt/format.h>
+
 #include <utility>
 
 #include <benchfeed/figures/nema_mg1_voltage.hpp>
