@@ -200,8 +200,8 @@ void add_link_rows(std::vector<SheetTest>& rows, const Situation& s, const rules
     for (const auto& r : read.outlets) {
         const plan::Conductors used = conductors_of(s, r.outlet);
         if (r.open_when_dead)
-            add_row(rows, keys[r.outlet], live_words(used) + " (a no-volt release is in between)", "open", "joined",
-                    found.at(r.outlet, plan::Test::link, keys[r.outlet]));
+            add_row(rows, keys[r.outlet], live_words(used) + " (a no-volt release is in between)", "open",
+                    "joined", found.at(r.outlet, plan::Test::link, keys[r.outlet]));
         else
             add_row(rows, keys[r.outlet],
                     "fit a link between " + linked_words(used) +
