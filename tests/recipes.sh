@@ -38,6 +38,9 @@ cmake --build "$work/build" --target benchfeed_cli plans unit_tables > "$work/bu
 BENCHFEED_APPROVE=1 "$work/build/tests/plans" > "$work/plans.log" || true
 "$work/build/tests/plans" > "$work/plans.log" || { tail -60 "$work/plans.log"; fail "a plan"; }
 BENCHFEED_APPROVE=1 "$work/build/tests/unit_tables" > "$work/tables.log" || true
+# SAFETY.md counts figures by grade: the test prints the rows that it asks for.
+sed -n 's/.*SAFETY.md wants: \(| [a-z ]* |\)\(.*\)/s~^\1.*~\1\2~/p' "$work/tables.log" > "$work/safety.sed"
+sed -i -f "$work/safety.sed" SAFETY.md
 "$work/build/tests/unit_tables" > "$work/tables.log" || { tail -60 "$work/tables.log"; fail "a table"; }
 
 benchfeed=$work/build/benchfeed plans=$work/build/tests/rule-plans
@@ -46,7 +49,7 @@ said child-in-reach-fires | grep -q '"restart.child-in-reach"' || fail "the new 
 said child-in-reach-holds | grep -q '"restart.child-in-reach"' && fail "the new rule says something where children are away"
 code=0; "$benchfeed" check "$plans/no-residual-protection-nz-fires.toml" > "$work/nz.txt" || code=$?
 [ $code -eq 1 ] || fail "the new region: exit code $code"
-grep -qi 'no residual' "$work/nz.txt" || { cat "$work/nz.txt"; fail "the new region does not miss residual protection"; }
+grep -q 'trips at 30 mA' "$work/nz.txt" || { cat "$work/nz.txt"; fail "the new region does not miss residual protection"; }
 "$benchfeed" check "$plans/bench-without-findings-nz.toml" --quiet || fail "the new region fails a bench without findings"
 said child-in-reach-fires > "$work/out.json"
 grep -q '"share":' "$work/out.json" || fail "the new column"
