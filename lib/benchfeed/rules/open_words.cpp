@@ -175,24 +175,9 @@ Explanation explain_worse_end(const Situation& s, const Outcome& o, const Limit*
     Outcome worse = o;
     const bool at_best = o.open->at_best > o.open->at_worst;
     worse.verdict = at_best ? o.open->at_best : o.open->at_worst;
-    if (at_best && !std::holds_alternative<std::monostate>(o.least)) worse.value = o.least;
+    if (at_best && !std::holds_alternative<std::monostate>(o.least)) std::swap(worse.value, worse.least);
     worse.open.reset();
     return registry()[o.rule].explain(at_best ? *s.best : s, worse, limit);
-}
-
-/// The figure of the worse end gives way to the range, in words that stand alone: no figure is more certain
-/// there than in the row. False where the words have no such figure.
-bool put_range(std::string& words, const Outcome& o) {
-    if (std::holds_alternative<std::monostate>(o.least)) return false;
-    for (const std::string& figure : {to_text(o.value), to_text(o.least)}) {
-        const auto at = words.find(figure);
-        const bool whole = at != std::string::npos &&
-                           (at == 0 || std::string_view(" (").find(words[at - 1]) != std::string::npos);
-        if (!whole) continue;
-        words.replace(at, figure.size(), range_text(o.least, o.value));
-        return true;
-    }
-    return false;
 }
 
 /// A fail at both ends: "; at least 6.52 A, whatever is missing".
@@ -200,7 +185,6 @@ void add_certain_figure(Explanation& e, const Outcome& o) {
     if (o.verdict != Verdict::fail || std::holds_alternative<std::monostate>(o.least)) return;
     e.headline += fmt::format("; at {} {}, whatever the missing facts are",
                               o.bound == Bound::at_most ? "least" : "most", to_text(o.least));
-    put_range(e.short_words, o);
 }
 
 /// What decides between the ends, and how it is asked for.
@@ -215,7 +199,10 @@ void add_what_decides(Explanation& e, const Situation& s, const Judgement& judge
                                                              : "not to be judged";
     e.headline = fmt::format("{}; at best{} {}: it depends on {}{}", e.headline, least, at_best, facts,
                              turning_words(s, judgement, o, open));
-    if (!e.short_words.empty() && !put_range(e.short_words, o)) e.short_words = "perhaps " + e.short_words;
+    // A range says by itself that it may be less.
+    const bool ranged = !std::holds_alternative<std::monostate>(o.least) &&
+                        e.short_words.find(value_words(o)) != std::string::npos;
+    if (!e.short_words.empty() && !ranged) e.short_words = "perhaps " + e.short_words;
     if (o.verdict == Verdict::cannot_judge && !open.empty()) e.questions.clear();
     constexpr std::size_t most_asked = 50;
     for (std::size_t i = 0; i < std::min(open.size(), most_asked); ++i)

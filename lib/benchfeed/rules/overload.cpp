@@ -218,14 +218,14 @@ Explanation explain_overload(const Situation& s, const Outcome& outcome, const L
                              who_draws(s, loads), to_text(drawn), what, to_text(most), of);
     e.place = {w.place, "made for " + (rating.empty() || w.watts ? to_text(most) : rating) + of};
     e.short_words =
-        fmt::format("{} carries {} and is made for {}{}", what, to_text(drawn), to_text(most), of);
+        fmt::format("{} carries {} and is made for {}{}", what, value_words(outcome), to_text(most), of);
     const bool code = by_caution && by_code(outcome, w);
     if (code) {
         e.headline = fmt::format("{}: {}{} through {}; the code allows {} on a receptacle of {}",
                                  set_words(s, outcome.set), who_draws(s, loads), to_text(drawn), what,
                                  to_text(w.allowed->value), w.receptacle);
         e.short_words = fmt::format("{} carries {}; the code allows {} on a receptacle of {}", what,
-                                    to_text(drawn), to_text(w.allowed->value), w.receptacle);
+                                    value_words(outcome), to_text(w.allowed->value), w.receptacle);
     }
 
     if (const Current flows = plain_amps(s, limit, loads); above(drawn, flows)) {

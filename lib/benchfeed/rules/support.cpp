@@ -18,6 +18,10 @@ std::uint64_t place_key(const Outcome& outcome) {
            (static_cast<std::uint64_t>(outcome.part) << 32u) | outcome.at.index;
 }
 
+std::string value_words(const Outcome& outcome) {
+    return range_text(outcome.least, outcome.value);
+}
+
 bool above(double value, double edge) {
     return value > edge * (1 + rounding);
 }

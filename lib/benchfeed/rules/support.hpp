@@ -17,6 +17,8 @@ namespace benchfeed::rules {
 inline constexpr double rounding = 1e-9;
 [[nodiscard]] bool above(double value, double edge);
 [[nodiscard]] bool above(Current value, Current edge);
+/// What it comes to, in words that stand alone: with open facts from one end to the other, as in a row.
+[[nodiscard]] std::string value_words(const Outcome& outcome);
 /// The first section is less than the second.
 [[nodiscard]] bool thinner(const Section& one, const Section& other);
 

@@ -1,5 +1,6 @@
 // heat.cable-overloaded: a set draws more than a cable carries as it lies.
 #include <benchfeed/network/ampacity.hpp>
+#include <benchfeed/plan/fields.hpp>
 #include <benchfeed/rules/contact.hpp>
 #include <benchfeed/rules/overload.hpp>
 #include <benchfeed/rules/rules.hpp>
@@ -34,11 +35,12 @@ Yield look(const Situation& s) {
     return yield;
 }
 
-/// By the field that is missing.
-std::string where_to_look(std::string_view path) {
-    if (path.ends_with(".method")) return "how it lies: in a wall, in conduit, on a wall";
-    if (path.ends_with("ambient")) return "a thermometer where it lies, on a hot day";
-    if (path.ends_with(".grouped")) return "how many cables lie side by side there";
+/// As the list of fields says it of the field that is missing; what has no field is on the sheath.
+std::string where_to_look(plan::Head head, plan::Cable cable, std::string_view path) {
+    const std::string_view key = path.substr(path.rfind('.') + 1);
+    for (const auto& list : {plan::slots(cable), plan::slots(head)})
+        for (const plan::Slot& slot : list)
+            if (slot.info.key == key && !slot.info.look.empty()) return std::string(slot.info.look);
     return "printed along its sheath";
 }
 
@@ -47,9 +49,9 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit* limit) {
     const auto iz = network::ampacity(s.plan, s.tables, s.network, o.at.index);
     const std::string what = words(s, o.at, Part::cable);
     if (o.verdict == Verdict::cannot_judge && (!iz.value || iz.beyond)) {
-        Explanation e =
-            ask_for_rating(s, o, cable_place(element), iz.missing,
-                           "How much may " + what + " carry? " + capital(iz.why), where_to_look(iz.missing));
+        Explanation e = ask_for_rating(s, o, cable_place(element), iz.missing,
+                                       "How much may " + what + " carry? " + capital(iz.why),
+                                       where_to_look(s.plan.head, *element.cable, iz.missing));
         return e;
     }
     Explanation e = explain_overload(s, o, *limit,

@@ -92,8 +92,8 @@ Yield look(const Situation& s) {
 std::string too_little_words(const std::string& name, const Outcome& o) {
     const bool volts = std::holds_alternative<Voltage>(o.value);
     return fmt::format("{} does not get enough voltage: {}", name,
-                       volts ? fmt::format("it gets {} and needs {}", to_text(o.value), to_text(o.edge))
-                             : fmt::format("{} is lost, the limit is {}", to_text(o.value), to_text(o.edge)));
+                       volts ? fmt::format("it gets {} and needs {}", value_words(o), to_text(o.edge))
+                             : fmt::format("{} is lost, the limit is {}", value_words(o), to_text(o.edge)));
 }
 
 Explanation explain(const Situation& s, const Outcome& o, const Limit* limit) {

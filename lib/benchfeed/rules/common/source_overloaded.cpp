@@ -131,7 +131,7 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit* limit) {
     e.headline = fmt::format("{}: {} are drawn from {}, which gives {} for hours ({})", set_words(s, o.set),
                              to_text(o.value), source_place(s, at), to_text(o.edge), plate_words(source));
     e.short_words = fmt::format("{} gives {} for hours, and {} are drawn", source_place(s, at),
-                                to_text(o.edge), to_text(o.value));
+                                to_text(o.edge), value_words(o));
     if (o.verdict != Verdict::fail) return e;
     e.consequence =
         "It sags, heats and stalls, and its volts harm tools; it does not trip in time, for it is no "

@@ -363,7 +363,7 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit* limit) {
     if (o.verdict == Verdict::ok) return e;
     if (o.verdict == Verdict::fail) {
         e.short_words =
-            fmt::format("{} may not start: it gets {} and needs {}", name, to_text(o.value), to_text(bound));
+            fmt::format("{} may not start: it gets {} and needs {}", name, value_words(o), to_text(bound));
         e.consequence = "It hums, pulls its start current for seconds, heats and trips the breaker.";
     } else {
         e.consequence = "It starts slowly under load; lamps dim.";
