@@ -56,6 +56,10 @@ plan::Words plan_words(const tables::Catalogue& tables) {
                                            t->text(row, "use") == "cord",
                                            word_of(t->text(row, "strands"), plan::Strands::solid),
                                            t->flag(row, "flat_pvc").value_or(false)});
+    if (const auto* t = tables.table("trade-names"))
+        for (std::size_t row = 0; row < t->rows.size(); ++row)
+            words.trade_names.push_back(
+                {std::string(t->text(row, "called")), std::string(t->text(row, "word"))});
     if (const auto* t = tables.table("plug-mating"))
         for (std::size_t row = 0; row < t->rows.size(); ++row)
             words.matings.push_back({std::string(t->text(row, "plug")), std::string(t->text(row, "outlet")),

@@ -42,6 +42,10 @@ struct Words {
         Strands strands = Strands::solid;
         bool flat_pvc = false;  ///< protective core by table where the plan says nothing
     };
+    /// What shops call a cable, and the word of the plan for it: "6242Y", "flat PVC".
+    struct TradeName {
+        std::string called, word;
+    };
     /// A plug and the outlet that takes it.
     struct Mating {
         std::string plug, outlet;
@@ -61,6 +65,7 @@ struct Words {
     std::vector<Region> regions;
     std::vector<Pattern> patterns;
     std::vector<Construction> constructions;
+    std::vector<TradeName> trade_names;
     std::vector<Mating> matings;
     std::vector<DeviceFunction> devices;
     std::vector<ProtectiveSection> flat_pvc;  ///< UK flat cable

@@ -113,6 +113,13 @@ struct ValueReader {
         if (from_data(info.vocabulary) && !known_word(*value)) return;
         accept(*field, *value, node.span);
     }
+    /// The word of the plan for what shops call so; "" for any other name.
+    std::string meant_in_shops(const std::string& value) const {
+        if (info.vocabulary != Vocabulary::construction) return "";
+        for (const Words::TradeName& name : context.words.trade_names)
+            if (lower(name.called) == lower(value)) return name.word;
+        return "";
+    }
     bool known_word(const std::string& value) const {
         const auto has = [&](const auto& words) {
             return std::any_of(words.begin(), words.end(), [&](const auto& w) { return w.name == value; });
@@ -130,14 +137,16 @@ struct ValueReader {
         if (info.vocabulary == Vocabulary::region) take(context.words.regions);
         const std::string_view listed_in =
             info.vocabulary == Vocabulary::construction ? "cables" : "patterns";
-        const std::string near = near_in_meaning(value, known);
+        const std::string of_shops = meant_in_shops(value);
+        const std::string near = of_shops.empty() ? near_in_meaning(value, known) : of_shops;
         // Two-pole outlets of old houses are in no table: the plan says of a like one that it has no earth.
         const std::string_view without_earth = info.vocabulary == Vocabulary::outlet
                                                    ? "; for an old outlet without earth contacts: one that "
                                                      "takes the same plugs, and earth = \"none\""
                                                    : "";
         fault(fmt::format("there is no {} \"{}\"", info.key, value),
-              !near.empty()        ? "\"" + near + "\""
+              !near.empty() ? "\"" + near + "\"" +
+                                  (of_shops.empty() ? "" : " (what is printed along the sheath counts)")
               : known.size() <= 12 ? either(known)
                                    : fmt::format("one of the {} that `benchfeed tables {}` lists{}",
                                                  known.size(), listed_in, without_earth));

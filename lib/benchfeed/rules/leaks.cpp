@@ -1,7 +1,5 @@
 #include <benchfeed/rules/leaks.hpp>
 
-#include <algorithm>
-
 #include <benchfeed/figures/iec_leakage_limits.hpp>
 #include <benchfeed/figures/leakage_of_loads.hpp>
 #include <benchfeed/figures/ul_101_leakage.hpp>
@@ -53,7 +51,6 @@ std::map<Index, std::vector<Index>> LoadsOfSets::behind(Index element) const {
         const Index here = s_.network.order[at];
         for (const Index set : sets_of_[here]) found[set].push_back(here);
     }
-    for (auto& [set, loads] : found) std::sort(loads.begin(), loads.end());
     return found;
 }
 

@@ -24,7 +24,7 @@ class LoadsOfSets {
 public:
     /// The situation must outlive it.
     explicit LoadsOfSets(const Situation& s);
-    /// The loads behind an element by set, rising as in the set itself.
+    /// The loads behind an element by set, in the order of the network.
     [[nodiscard]] std::map<Index, std::vector<Index>> behind(Index element) const;
 
 private:
