@@ -280,9 +280,10 @@ std::string margin_words(const Situation& s, const WeakestOf& weakest, Index set
         return "perhaps too much";
     if (above(weakest.drawn, weakest.rated)) {
         if (set != everything_set) return to_text(Current(weakest.drawn - weakest.rated), 2) + " too much";
-        return nothing_trips(s, as_outcome(*weakest.limit, weakest.drawn))
-                   ? "too much, and nothing trips at once"
-                   : "too much: it trips";
+        const auto held = [&](Current amps) { return nothing_trips(s, as_outcome(*weakest.limit, amps)); };
+        if (held(weakest.drawn)) return "too much, and nothing trips at once";
+        // Between what a device holds for ever and what it opens at within the hour nobody knows.
+        return held(weakest.least) ? "too much, and perhaps nothing trips" : "too much: may trip";
     }
     if (!open.empty()) return "left: not known (" + open + ")";
     return to_text(Current(weakest.rated - weakest.drawn), 2) + " left";

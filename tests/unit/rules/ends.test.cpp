@@ -189,3 +189,27 @@ TEST_CASE("a plan in which everything is given has no other end") {
     CHECK(rules::open_facts(b.situation()).none());
     CHECK(judged(bench("power_in = \"1150 W\"", "8 A")).situation().best != nullptr);
 }
+
+TEST_CASE("whether anything trips when all run at once is said of both ends") {
+    // A B16 holds 1.13 times 16 A, 18.08 A, for ever (IEC 60898-1 table 7); the thin cord carries 10 A. 1200
+    // W of a universal motor or of electronics: 5.22 to 10.43 A.
+    const auto line_of = [](const std::string& saw, const std::string& vac) {
+        std::string text =
+            bench("current = \"" + saw + "\"", "16 A",
+                  "motor = \"universal\"\n[load.vac]\nfrom = \"box.b\"\nplate = { " + vac +
+                      " }\n[stock.thin]\ntype = \"H05VV-F\"\nsection = \"1 mm2\"\ncores = 3\n");
+        const std::string cord = "plug = \"CEE 7/7\"\ncable = { stock = \"c\"";
+        text.replace(text.find(cord), cord.size(), "plug = \"CEE 7/7\"\ncable = { stock = \"thin\"");
+        text.insert(text.find("kind = \"circuit breaker\""), "curve = \"B\"\n");
+        const Judged plan = judged(text);
+        return rules::set_lines(plan.situation(), plan.judgement()).back();
+    };
+    const auto ends_with = [](const std::string& line, std::string_view words) {
+        CAPTURE(line);
+        CHECK(line.ends_with(words));
+    };
+    ends_with(line_of("8.5 A", "current = \"5 A\""), "too much, and nothing trips at once");
+    ends_with(line_of("8.5 A", "power_in = \"1200 W\""), "too much, and perhaps nothing trips");
+    ends_with(line_of("14 A", "power_in = \"1200 W\""), "too much: may trip");
+    ends_with(line_of("14 A", "current = \"4 A\""), "too much, and nothing trips at once");
+}

@@ -185,7 +185,8 @@ Explanation explain(const Situation& s, const Outcome& outcome, const Limit* lim
         e.consequence = "Loads that run for hours warm the device: it may trip on a hot day.";
     else
         e.consequence =
-            "It trips after minutes to an hour of such work, with the blade in the wood. A larger device is "
+            "It may trip after minutes to an hour of such work, with the blade in the wood. A larger device "
+            "is "
             "never the cure.";
     return e;
 }

@@ -73,7 +73,7 @@ Explanation explain(const Situation& s, const Outcome& outcome, const Limit* lim
     } else if (outcome.verdict == Verdict::fail)
         e.consequence = nothing_trips(s, outcome)
                             ? "The outlet heats and nothing trips."
-                            : "The outlet heats until the device trips, minutes to an hour.";
+                            : "The outlet heats until the device trips: after minutes, an hour, or never.";
     else
         e.consequence = "It works, with little left: no further tool at this outlet.";
     return e;

@@ -63,9 +63,10 @@ Explanation explain(const Situation& s, const Outcome& outcome, const Limit* lim
         e.consequence = capital(what) +
                         " carries that for hours: contacts of this pattern, worn ones above all, get hot.";
     } else if (outcome.verdict == Verdict::fail)
-        e.consequence = nothing_trips(s, outcome)
-                            ? capital(what) + " heats and nothing trips."
-                            : capital(what) + " heats until the device trips, minutes to an hour.";
+        e.consequence =
+            nothing_trips(s, outcome)
+                ? capital(what) + " heats and nothing trips."
+                : capital(what) + " heats until the device trips: after minutes, an hour, or never.";
     else
         e.consequence = "It works, with little left: no further tool, and feel the plug after half an hour.";
     return e;
