@@ -33,7 +33,7 @@ struct Piece {
     Spool told;            ///< for standard output: what a format tells of a plan
     std::string unusable;  ///< for the part of the report that lists what could not be judged
     std::string aside;     ///< for standard error
-    std::string page;      ///< for the file of --report
+    Spool page;            ///< for the file of --report
     Exit exit = Exit::good;
     std::optional<report::OverviewRow> row;  ///< its place in the overview of many plans
     bool common = false;                     ///< no plan but a common file
@@ -101,14 +101,17 @@ Piece unreadable(const Job& job, const text::Document& document, const Diagnosti
     return piece;
 }
 
-std::string page_of(const Job& job, const text::Document& document, const Judged& judged,
-                    const std::function<std::vector<rules::Remedy>(const rules::Outcome&)>& remedies) {
+Spool page_of(const Job& job, const text::Document& document, const Judged& judged,
+              const std::function<std::vector<rules::Remedy>(const rules::Outcome&)>& remedies) {
     const auto s = judged.situation();
     const auto& judgement = judged.judgement();
-    return report::check_html(document, s, judgement,
-                              {advice::load_bars(s, judgement), advice::volt_pictures(s, judgement),
-                               advice::start_pictures(s, judgement)},
-                              program, {.what_if = job.options.overrides, .remedies = remedies});
+    Spool page;
+    report::write_check_html(document, s, judgement,
+                             {advice::load_bars(s, judgement), advice::volt_pictures(s, judgement),
+                              advice::start_pictures(s, judgement)},
+                             program, {.what_if = job.options.overrides, .remedies = remedies},
+                             [&](std::string_view text) { page.add(text); });
+    return page;
 }
 
 /// --about names nothing of this plan.
@@ -296,8 +299,8 @@ private:
         if (!job_.options.quiet) print(mistakes_);
         print(report::overview_text(std::move(overview_), options, job_.style));
     }
-    void write_page(const std::string& page) {
-        const std::string fault = write_file(job_.options.report, page);
+    void write_page(const Spool& page) {
+        const std::string fault = page.write_all(job_.options.report);
         if (fault.empty()) return;
         print_error("benchfeed: " + report::harmless(fault) + "\n");
         worst_ = Exit::unusable;

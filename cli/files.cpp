@@ -413,17 +413,29 @@ void Spool::add(std::string_view text) {
         text_ += text;
 }
 
-void Spool::print_all() const {
+int Spool::replay(const std::function<void(std::string_view)>& take) const {
     char buffer[16384];
     int error = error_;
     if (file_ && error == 0 && std::fflush(file_.get()) != 0) error = errno;
-    if (error != 0 && output().error == 0) output().error = error;
     if (file_) {
         std::rewind(file_.get());
-        while (const std::size_t got = std::fread(buffer, 1, sizeof buffer, file_.get()))
-            print({buffer, got});
+        while (const std::size_t got = std::fread(buffer, 1, sizeof buffer, file_.get())) take({buffer, got});
     }
-    print(text_);
+    take(text_);
+    return error;
+}
+
+void Spool::print_all() const {
+    const int error = replay([](std::string_view text) { print(text); });
+    if (error != 0 && output().error == 0) output().error = error;
+}
+
+std::string Spool::write_all(const std::string& path) const {
+    const Beside beside = open_beside(path);
+    if (!beside.stream) return beside.fault;
+    int error = 0;
+    const int lost = replay([&](std::string_view text) { write(beside.stream, text, error); });
+    return take_its_place(beside, error == 0 ? lost : error);
 }
 
 }  // namespace benchfeed::cli

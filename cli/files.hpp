@@ -1,6 +1,7 @@
 #pragma once
 // Files, folders and standard streams.
 #include <cstdio>
+#include <functional>
 #include <memory>
 #include <optional>
 #include <string>
@@ -77,8 +78,12 @@ public:
     void add(std::string_view text);
     [[nodiscard]] bool empty() const { return !file_ && text_.empty(); }
     void print_all() const;  ///< everything added, to where print() goes
+    /// The same into a file, as write_file() writes.
+    [[nodiscard]] std::string write_all(const std::string& path) const;
 
 private:
+    /// Everything added, in pieces; the errno that it ended with.
+    int replay(const std::function<void(std::string_view)>& take) const;
     struct Closer {
         void operator()(std::FILE* file) const { std::fclose(file); }
     };

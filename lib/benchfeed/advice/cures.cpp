@@ -291,8 +291,9 @@ std::optional<Remedy> tried(Patient& patient, const Situation& s, const Remedy& 
 
 int most_trials(const plan::Plan& plan) {
     constexpr std::size_t most = 300, least = 3, elements_at_most = 60'000;  // of all trials together
-    return static_cast<int>(
-        std::clamp(elements_at_most / std::max<std::size_t>(plan.elements.size(), 1), least, most));
+    const std::size_t elements = std::max<std::size_t>(plan.elements.size(), 1);
+    if (elements > elements_at_most) return 0;
+    return static_cast<int>(std::clamp(elements_at_most / elements, least, most));
 }
 
 std::vector<Remedy> cures(const Source& source, const Situation& s, const Judgement& judgement,

@@ -31,7 +31,8 @@ struct CureTrials {
     std::map<OutcomeKey, rules::Verdict> before = {};  ///< of the plan as it is: what is not in order
 };
 
-/// Trials that a plan is worth: in a large one each takes long.
+/// Trials that a plan is worth: in a large one each takes long. Beyond 60 000 elements none, since one takes
+/// as long and as much memory as the judgement itself: cures are told in the words of their rule.
 [[nodiscard]] BENCHFEED_API int most_trials(const plan::Plan& plan);
 
 /// Remedies of an outcome, cheapest first.

@@ -1,8 +1,10 @@
 #include <benchfeed/advice/pictures.hpp>
 
 #include <algorithm>
+#include <map>
 
 #include <benchfeed/network/trip.hpp>
+#include <benchfeed/rules/limits_at.hpp>
 #include <benchfeed/rules/starting.hpp>
 #include <benchfeed/rules/support.hpp>
 
@@ -48,15 +50,22 @@ LoadBar bar_of(const Limit& limit, Index set, const Evaluated& found) {
     return bar;
 }
 
-void keep_greatest(std::vector<LoadBar>& bars, const LoadBar& added) {
-    const auto same = std::find_if(bars.begin(), bars.end(), [&](const LoadBar& bar) {
-        return bar.at == added.at && bar.part == added.part;
-    });
-    if (same == bars.end())
-        bars.push_back(added);
-    else if (added.share > same->share * (1 + 1e-9))
-        *same = added;
-}
+/// One bar for each part of an element: the one of the greatest share.
+class GreatestBars {
+public:
+    void add(const LoadBar& added) {
+        const auto [place, fresh] = places_.try_emplace({added.at.index, added.part}, bars_.size());
+        if (fresh)
+            bars_.push_back(added);
+        else if (added.share > bars_[place->second].share * (1 + 1e-9))
+            bars_[place->second] = added;
+    }
+    [[nodiscard]] std::vector<LoadBar> take() { return std::move(bars_); }
+
+private:
+    std::vector<LoadBar> bars_;
+    std::map<std::pair<Index, rules::Part>, std::size_t> places_;
+};
 
 /// The weakest of the plan's own sets, as the judgement has it: everything at once is no set of theirs.
 void mark_weakest(const Situation& s, const Judgement& judgement, std::vector<LoadBar>& bars) {
@@ -74,14 +83,19 @@ void mark_weakest(const Situation& s, const Judgement& judgement, std::vector<Lo
 }  // namespace
 
 std::vector<LoadBar> load_bars(const Situation& s, const Judgement& judgement) {
-    std::vector<LoadBar> bars;
-    for (const Limit& limit : judgement.limits) {
-        if (!rules::rates_an_element(limit)) continue;
-        for (Index set = 0; set < s.plan.sets.size(); ++set) {
-            const Evaluated found = rules::evaluate(s, limit, s.plan.sets[set].loads);
-            if (!found.loads.empty()) keep_greatest(bars, bar_of(limit, set, found));
+    const rules::LimitsAt limits(s.plan, judgement.limits);
+    GreatestBars greatest;
+    for (Index set = 0; set < s.plan.sets.size(); ++set) {
+        const std::vector<Index>& loads = s.plan.sets[set].loads;
+        rules::LoadsBelow below(s.network, loads);
+        for (const Index i : limits.on_the_way_to(loads)) {
+            const Limit& limit = judgement.limits[i];
+            if (!rules::rates_an_element(limit)) continue;
+            const Evaluated found = rules::evaluate(s, limit, below.that_count_for(limit));
+            if (!found.loads.empty()) greatest.add(bar_of(limit, set, found));
         }
     }
+    std::vector<LoadBar> bars = greatest.take();
     std::stable_sort(bars.begin(), bars.end(), [&](const LoadBar& a, const LoadBar& b) {
         const Index at_a = s.network.enter[a.at.index], at_b = s.network.enter[b.at.index];
         return at_a != at_b ? at_a < at_b : order_of(a.part) < order_of(b.part);

@@ -3,6 +3,8 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <functional>
+#include <numeric>
 
 #include <benchfeed/network/ampacity.hpp>
 #include <benchfeed/report/markup.hpp>
@@ -74,8 +76,32 @@ std::string beside(const std::string& drawing, const std::string& table) {
     return "<div class=\"picture\">\n" + drawing + "\n<div>\n" + table + "</div>\n</div>\n";
 }
 
-std::string loads_html(const Situation& s, const std::vector<LoadBar>& bars) {
-    if (bars.empty()) return "";
+/// Bars of one page: nobody reads more, and each is a line of the table and of the drawing.
+constexpr std::size_t most_bars = 200;
+
+/// Those that carry the greatest share, in the order in which they came; and what is said of the others.
+std::vector<LoadBar> greatest_bars(const std::vector<LoadBar>& bars, std::string& of_the_others) {
+    if (bars.size() <= most_bars) return bars;
+    std::vector<std::size_t> places(bars.size());
+    std::iota(places.begin(), places.end(), std::size_t{0});
+    std::stable_sort(places.begin(), places.end(), [&](std::size_t a, std::size_t b) {
+        return bars[a].weakest != bars[b].weakest ? bars[a].weakest : bars[a].share > bars[b].share;
+    });
+    of_the_others = fmt::format(
+        "Shown are the {} of {} parts that carry the greatest share of their rating; of the others none "
+        "carries more than {} %.",
+        most_bars, bars.size(), digits(100 * in(unit::one, bars[places[most_bars]].share), 3));
+    places.resize(most_bars);
+    std::sort(places.begin(), places.end());
+    std::vector<LoadBar> kept;
+    for (const std::size_t place : places) kept.push_back(bars[place]);
+    return kept;
+}
+
+std::string loads_html(const Situation& s, const std::vector<LoadBar>& all_bars) {
+    if (all_bars.empty()) return "";
+    std::string of_the_others;
+    const std::vector<LoadBar> bars = greatest_bars(all_bars, of_the_others);
     std::string table =
         "<table class=\"loads\"><caption>Each at the set that loads it "
         "most</caption><thead><tr><th scope=\"col\">element</th>"
@@ -98,6 +124,7 @@ std::string loads_html(const Situation& s, const std::vector<LoadBar>& bars) {
                    "Hatched: what it carries; the upright line is its rating. Close hatching lies beyond it. "
                    "The weakest "
                    "is framed twice.") +
+           (of_the_others.empty() ? "" : element("p", of_the_others)) +
            beside(load_svg(s, bars, "load-"), table);
 }
 
@@ -268,19 +295,17 @@ std::string finding_html(const text::Document& document, const Situation& s, con
     return out + places_html(document, e) + rest_html(e) + "</article>\n";
 }
 
-std::string findings_html(const text::Document& document, const Situation& s, const Judgement& judgement,
-                          const CheckHtmlOptions& options) {
+void write_findings(const text::Document& document, const Situation& s, const Judgement& judgement,
+                    const CheckHtmlOptions& options, const Sink& sink) {
     const auto found = rules::findings(s, judgement);
     const Told told = what_is_told(s, judgement, found);
-    std::string out;
-    if (found.empty()) out += element("p", "None.");
-    for (const Finding* f : told.plain) out += finding_html(document, s, judgement, *f, options);
-    if (!told.practice.empty()) out += element("h3", "Common practice only; no standard requires it");
-    for (const Finding* f : told.practice) out += finding_html(document, s, judgement, *f, options);
+    if (found.empty()) sink(element("p", "None."));
+    for (const Finding* f : told.plain) sink(finding_html(document, s, judgement, *f, options));
+    if (!told.practice.empty()) sink(element("h3", "Common practice only; no standard requires it"));
+    for (const Finding* f : told.practice) sink(finding_html(document, s, judgement, *f, options));
     if (told.same_question > 0)
-        out += element("p", fmt::format("The same questions keep {} more outcome{} open.", told.same_question,
-                                        told.same_question == 1 ? "" : "s"));
-    return out;
+        sink(element("p", fmt::format("The same questions keep {} more outcome{} open.", told.same_question,
+                                      told.same_question == 1 ? "" : "s")));
 }
 
 std::string accepted_html(const Situation& s, const Judgement& judgement) {
@@ -327,17 +352,25 @@ std::string not_checked_html(const Situation& s) {
 struct PagePart {
     std::string_view id, heading;
     std::string content;
+    std::function<void()> write = {};  ///< in place of the content, what is too long to be held
+    [[nodiscard]] bool there() const { return write || !content.empty(); }
 };
 
 /// What there is, to jump to, and the sections themselves.
-std::string sections_html(const std::vector<PagePart>& sections) {
-    std::string contents = "<nav aria-label=\"Contents\">\n<ul>\n", out;
-    for (const auto& [id, heading, content] : sections) {
-        if (content.empty()) continue;
-        contents += fmt::format("<li><a href=\"#{}\">{}</a></li>\n", id, heading);
-        out += fmt::format("<section id=\"{}\">\n<h2>{}</h2>\n{}</section>\n", id, heading, content);
+void write_sections(const std::vector<PagePart>& sections, const Sink& sink) {
+    sink("<nav aria-label=\"Contents\">\n<ul>\n");
+    for (const PagePart& part : sections)
+        if (part.there()) sink(fmt::format("<li><a href=\"#{}\">{}</a></li>\n", part.id, part.heading));
+    sink("</ul>\n</nav>\n");
+    for (const PagePart& part : sections) {
+        if (!part.there()) continue;
+        sink(fmt::format("<section id=\"{}\">\n<h2>{}</h2>\n", part.id, part.heading));
+        if (part.write)
+            part.write();
+        else
+            sink(part.content);
+        sink("</section>\n");
     }
-    return contents + "</ul>\n</nav>\n" + out;
 }
 
 std::string head_html(const Situation& s, const Judgement& judgement, const CheckHtmlOptions& options) {
@@ -357,29 +390,38 @@ std::string head_html(const Situation& s, const Judgement& judgement, const Chec
 
 }  // namespace
 
-std::string check_html(const text::Document& document, const Situation& s, const Judgement& judgement,
-                       const Pictures& pictures, const Tool& tool, const CheckHtmlOptions& options) {
-    std::string out =
+void write_check_html(const text::Document& document, const Situation& s, const Judgement& judgement,
+                      const Pictures& pictures, const Tool& tool, const CheckHtmlOptions& options,
+                      const Sink& sink) {
+    // Paper of the region.
+    sink(
         "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n"
         "<meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; style-src "
         "'unsafe-inline'\">\n"
-        "<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n";
-    out += element("title", s.plan.head.title.value_or("Bench") + ": what was found");
-    // Paper of the region.
-    out += fmt::format("<style>{}@page{{size:{}}}\n</style>\n</head>\n<body>\n", style_sheet,
-                       s.nec() ? "letter" : "A4");
-    out += "<main>\n" + head_html(s, judgement, options) +
-           sections_html({{"loads", "Load of every element", loads_html(s, pictures.loads)},
-                          {"volts", "Volts along the chain", all_volts_html(s, pictures.volts)},
-                          {"starts", "Starts against protective devices", starts_html(s, pictures.starts)},
-                          {"findings", "Findings", findings_html(document, s, judgement, options)},
-                          {"accepted", "Accepted", accepted_html(s, judgement)},
-                          {"not-checked", "Not checked", not_checked_html(s)},
-                          {"sources", "Sources", sources_html(s, judgement)}}) +
-           "</main>\n";
-    out += "<footer>\n" + element("p", closing_words) +
-           element("p", fmt::format("{} {}", tool.name, tool.version));
-    return out + "</footer>\n</body>\n</html>\n";
+        "<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n" +
+        element("title", s.plan.head.title.value_or("Bench") + ": what was found") +
+        fmt::format("<style>{}@page{{size:{}}}\n</style>\n</head>\n<body>\n", style_sheet,
+                    s.nec() ? "letter" : "A4"));
+    sink("<main>\n" + head_html(s, judgement, options));
+    write_sections(
+        {{"loads", "Load of every element", loads_html(s, pictures.loads)},
+         {"volts", "Volts along the chain", all_volts_html(s, pictures.volts)},
+         {"starts", "Starts against protective devices", starts_html(s, pictures.starts)},
+         {"findings", "Findings", "", [&] { write_findings(document, s, judgement, options, sink); }},
+         {"accepted", "Accepted", accepted_html(s, judgement)},
+         {"not-checked", "Not checked", not_checked_html(s)},
+         {"sources", "Sources", sources_html(s, judgement)}},
+        sink);
+    sink("</main>\n<footer>\n" + element("p", closing_words) +
+         element("p", fmt::format("{} {}", tool.name, tool.version)) + "</footer>\n</body>\n</html>\n");
+}
+
+std::string check_html(const text::Document& document, const Situation& s, const Judgement& judgement,
+                       const Pictures& pictures, const Tool& tool, const CheckHtmlOptions& options) {
+    std::string page;
+    write_check_html(document, s, judgement, pictures, tool, options,
+                     [&](std::string_view piece) { page += piece; });
+    return page;
 }
 
 }  // namespace benchfeed::report

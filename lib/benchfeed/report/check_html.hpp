@@ -8,6 +8,7 @@
 #include <benchfeed/advice/pictures.hpp>
 #include <benchfeed/base/api.hpp>
 #include <benchfeed/report/json.hpp>
+#include <benchfeed/report/sink.hpp>
 #include <benchfeed/text/document.hpp>
 
 namespace benchfeed::report {
@@ -33,5 +34,9 @@ struct CheckHtmlOptions {
                                                    const rules::Judgement& judgement,
                                                    const Pictures& pictures, const Tool& tool,
                                                    const CheckHtmlOptions& options = {});
+/// The same in pieces: the findings of a large plan are long.
+BENCHFEED_API void write_check_html(const text::Document& document, const rules::Situation& s,
+                                    const rules::Judgement& judgement, const Pictures& pictures,
+                                    const Tool& tool, const CheckHtmlOptions& options, const Sink& sink);
 
 }  // namespace benchfeed::report

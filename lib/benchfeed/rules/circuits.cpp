@@ -7,6 +7,7 @@
 #include <map>
 
 #include <benchfeed/base/quantity_text.hpp>
+#include <benchfeed/rules/limits_at.hpp>
 #include <benchfeed/rules/support.hpp>
 
 namespace benchfeed::rules {
@@ -125,12 +126,15 @@ std::vector<WeakestOf> weakest_by_circuit(const Situation& s, const Judgement& j
     if (!several_circuits(s)) return found;
     std::map<Index, bool> circuits;
     for (const Index load : loads) circuits[circuit_of(s, load)] = true;
-    for (const Limit& limit : judgement.limits) {
+    LoadsBelow below(s.network, loads);
+    for (const Index i : LimitsAt(s.plan, judgement.limits).on_the_way_to(loads)) {
+        const Limit& limit = judgement.limits[i];
         if (!rates_an_element(limit)) continue;
         const Index circuit = circuit_of(s, limit.at.index);
         if (!circuits.contains(circuit) || circuit == found.front().circuit) continue;
-        if (evaluate(s, limit, loads).loads.empty()) continue;
-        const WeakestOf here = figures_of(s, limit, loads);
+        const auto counting = below.that_count_for(limit);
+        if (evaluate(s, limit, counting).loads.empty()) continue;
+        const WeakestOf here = figures_of(s, limit, counting);
         const auto there = std::find_if(found.begin(), found.end(),
                                         [&](const WeakestOf& one) { return one.circuit == circuit; });
         if (there == found.end())

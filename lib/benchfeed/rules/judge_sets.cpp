@@ -9,6 +9,7 @@
 
 #include <benchfeed/rules/ends.hpp>
 #include <benchfeed/rules/judge_parts.hpp>
+#include <benchfeed/rules/limits_at.hpp>
 #include <benchfeed/rules/order.hpp>
 #include <benchfeed/rules/set_sums.hpp>
 #include <benchfeed/rules/summary.hpp>
@@ -148,74 +149,6 @@ public:
 private:
     std::vector<Outcome>& outcomes_;
     std::unordered_map<std::uint64_t, std::size_t> places_;
-};
-
-/// The limits at each element. What runs reaches no other limits than those on the way to it, so that a plan
-/// of many benches does not evaluate each of its limits for each of its sets.
-class LimitsAt {
-public:
-    LimitsAt(const plan::Plan& plan, const std::vector<Limit>& limits)
-        : plan_(plan), all_(limits), begin_(plan.elements.size() + 1), limits_(limits.size()) {
-        for (const Limit& limit : limits) ++begin_[kept_at(limit) + 1];
-        std::partial_sum(begin_.begin(), begin_.end(), begin_.begin());
-        std::vector<Index> next(begin_.begin(), begin_.end() - 1);
-        for (Index i = 0; i < limits.size(); ++i) limits_[next[kept_at(limits[i])]++] = i;
-    }
-
-    /// Rising.
-    [[nodiscard]] std::vector<Index> on_the_way_to(std::span<const Index> loads) const {
-        std::vector<Index> found;
-        std::vector<bool> seen(plan_.elements.size());
-        for (const Index load : loads)
-            for (Index up = load; up != plan::nowhere && !seen[up]; up = plan_[up].parent) {
-                seen[up] = true;
-                found.insert(found.end(), limits_.begin() + begin_[up], limits_.begin() + begin_[up + 1]);
-            }
-        std::erase_if(found, [&](Index limit) { return !seen[all_[limit].reach.element]; });
-        std::sort(found.begin(), found.end());
-        return found;
-    }
-
-private:
-    /// A limit at a start concerns the sets that hold the starter: kept at that, since the elements near a
-    /// supply have one for each motor of the plan.
-    static Index kept_at(const Limit& limit) {
-        return limit.reach.starter == plan::nowhere ? limit.reach.element : limit.reach.starter;
-    }
-    const plan::Plan& plan_;
-    const std::vector<Limit>& all_;
-    std::vector<Index> begin_, limits_;
-};
-
-/// The loads of a set, by the element behind which they hang.
-class LoadsBelow {
-public:
-    LoadsBelow(const network::Network& network, std::span<const Index> loads)
-        : network_(network), all_(loads), by_enter_(loads.begin(), loads.end()) {
-        std::sort(by_enter_.begin(), by_enter_.end(), [&](Index a, Index b) { return enter(a) < enter(b); });
-    }
-
-    /// Loads on which the value of a limit depends, rising: those behind its element where nothing else
-    /// counts. Sets of usual size are given whole. Valid until the next call.
-    [[nodiscard]] std::span<const Index> that_count_for(const Limit& limit) {
-        using Kind = Reach::Kind;
-        const Kind kind = limit.reach.kind;
-        const bool only_below = kind == Kind::through || kind == Kind::largest_way || kind == Kind::neutral;
-        if (!only_below || all_.size() < 64) return all_;
-        const Index element = limit.reach.element;
-        auto at = std::lower_bound(by_enter_.begin(), by_enter_.end(), enter(element),
-                                   [&](Index load, Index wanted) { return enter(load) < wanted; });
-        found_.clear();
-        for (; at != by_enter_.end() && network_.hangs_below(*at, element); ++at) found_.push_back(*at);
-        std::sort(found_.begin(), found_.end());
-        return found_;
-    }
-
-private:
-    [[nodiscard]] Index enter(Index element) const { return network_.enter[element]; }
-    const network::Network& network_;
-    std::span<const Index> all_;
-    std::vector<Index> by_enter_, found_;
 };
 
 /// The caution of a contact is told once for a set, at its weakest contact.
