@@ -27,8 +27,9 @@ const rules::Moved* moved_of(const rules::Finding& f, const plan::Plan& plan, co
         return it == c.moved.end() ? nullptr : &*it;
     };
     if (const auto* own = find(*f.outcome)) return own;
-    for (const rules::Outcome* o : f.follows)
-        if (const auto* same = find(*o)) return same;
+    for (const auto* told_under : {&f.follows, &f.answers})
+        for (const rules::Outcome* o : *told_under)
+            if (const auto* same = find(*o)) return same;
     return nullptr;
 }
 

@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include <benchfeed/figures/iec_411_4_4.hpp>
+#include <benchfeed/figures/plug_patterns.hpp>
 #include <benchfeed/figures/thresholds.hpp>
 
 namespace benchfeed::network {
@@ -114,6 +115,13 @@ Impedance Loop::impedance() const {
                     : magnitude(rectangular(Impedance(before + resistance), reactance));
 }
 
+bool may_have_earth(const plan::Outlet& outlet, const tables::Catalogue& tables) {
+    if (outlet.earth.is(plan::Earth::none)) return false;
+    if (!outlet.pattern.known()) return true;
+    const auto pattern = figures::plug_patterns::at(tables, *outlet.pattern);
+    return !pattern || pattern->earth();
+}
+
 Loop fault_loop(const Plan& plan, const tables::Catalogue& tables, const Network& network, Index element,
                 Return back, Extreme extreme) {
     Loop loop;
@@ -126,6 +134,8 @@ Loop fault_loop(const Plan& plan, const tables::Catalogue& tables, const Network
             return loop;
         }
         add_run(loop, plan, run_to(network, at, element), at, back, extreme);
+        const auto* outlet = plan[at].as<plan::Outlet>();
+        if (back == Return::protective && outlet && !may_have_earth(*outlet, tables)) loop.broken = at;
     }
     loop.source = source_of(plan, plan.supply_index_of(element), back, extreme);
     loop.reactive =

@@ -27,6 +27,10 @@ enum class Extreme : std::uint8_t { most, least };
 /// it counts in no drop; a fault at its own end runs there and back once.
 [[nodiscard]] Branch run_to(const Network& network, Index at, Index end);
 
+/// An outlet whose earth contact leads to something, as far as the plan knows: it is not said to have none,
+/// and its pattern has one.
+[[nodiscard]] bool may_have_earth(const plan::Outlet& outlet, const tables::Catalogue& tables);
+
 /// A loop up to the load end of an element's feed.
 struct Loop {
     std::optional<Impedance> source;  ///< before the panel, or within a reading; nothing: not known
@@ -35,7 +39,7 @@ struct Loop {
     Impedance resistance{}, reactance{};  ///< of the runs, both ways, after the reading
     Index missing = plan::nowhere;        ///< a run whose resistance no table gives
     Index uncertain = plan::nowhere;      ///< a run whose length lies in a stated range
-    Index broken = plan::nowhere;         ///< a run without a protective core
+    Index broken = plan::nowhere;         ///< a run without a protective core, an outlet without earth
     /// True when nothing is missing: source or reading, every resistance, every protective core.
     [[nodiscard]] bool known() const {
         return (source || read_at != plan::nowhere) && missing == plan::nowhere && broken == plan::nowhere;

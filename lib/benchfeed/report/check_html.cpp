@@ -288,9 +288,7 @@ std::string finding_html(const text::Document& document, const Situation& s, con
     for (const plan::Index set : f.also)
         if (set != rules::no_set) also += (also.empty() ? "" : ", ") + rules::set_words(s, set);
     if (!also.empty()) out += element("p", "The same in: " + also + ".");
-    std::vector<std::string> follows;
-    for (const rules::Outcome* follow : f.follows) follows.push_back(rules::in_brief(s, *follow));
-    if (!follows.empty()) out += element("p", "For the same reason: " + rules::list(follows) + ".");
+    for (const std::string& sentence : rules::told_under(s, f)) out += element("p", sentence);
     if (!e.consequence.empty()) out += element("p", "What happens: " + e.consequence);
     return out + places_html(document, e) + rest_html(e) + "</article>\n";
 }

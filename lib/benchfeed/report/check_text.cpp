@@ -182,11 +182,13 @@ public:
         return is(path, path.substr(path.find('.') + 1)) ||
                (o.set != rules::no_set && of_set(rules::set_name(s_.plan, o.set)));
     }
+    [[nodiscard]] bool any_concerns(const std::vector<const Outcome*>& told_under) const {
+        return std::any_of(told_under.begin(), told_under.end(),
+                           [&](const Outcome* o) { return concerns(*o); });
+    }
     /// It is told there, or a part or question of it is.
     [[nodiscard]] bool concerns(const Finding& f, const Explanation& e) const {
-        return concerns(*f.outcome) ||
-               std::any_of(f.follows.begin(), f.follows.end(),
-                           [&](const Outcome* o) { return concerns(*o); }) ||
+        return concerns(*f.outcome) || any_concerns(f.follows) || any_concerns(f.answers) ||
                std::any_of(f.also.begin(), f.also.end(),
                            [&](plan::Index set) {
                                return set != rules::no_set && of_set(rules::set_name(s_.plan, set));

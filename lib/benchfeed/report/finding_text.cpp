@@ -78,11 +78,8 @@ std::string finding_text(const text::Document& document, const rules::Situation&
     for (const auto set : f.also)
         if (set != rules::no_set) also += (also.empty() ? "" : ", ") + rules::set_words(s, set);
     if (!also.empty()) out += wrapped("The same in: " + harmless(also) + ".", "  ", "  ", style);
-    if (!f.follows.empty()) {
-        std::vector<std::string> parts;
-        for (const rules::Outcome* o : f.follows) parts.push_back(rules::in_brief(s, *o));
-        out += wrapped("For the same reason: " + harmless(rules::list(parts)) + ".", "  ", "  ", style);
-    }
+    for (const std::string& sentence : rules::told_under(s, f))
+        out += wrapped(harmless(sentence), "  ", "  ", style);
     out += place_words(document, e.place, "  ", style);
     for (const Label& label : e.related) out += place_words(document, label, "  ", style);
     if (!e.consequence.empty()) out += wrapped(harmless(e.consequence), "    What happens: ", "    ", style);

@@ -140,11 +140,7 @@ std::string message_of(const rules::Situation& s, const rules::Finding& f, const
             " " + sentence(question.ask) + (question.look.empty() ? "" : " Look: " + sentence(question.look));
     }
     constexpr std::size_t most_named = 8;
-    std::vector<std::string> same;
-    for (const Outcome* o : f.follows)
-        if (same.size() < most_named) same.push_back(rules::in_brief(s, *o));
-    if (f.follows.size() > most_named) same.push_back(fmt::format("{} more", f.follows.size() - most_named));
-    if (!same.empty()) out += " For the same reason: " + sentence(rules::list(same));
+    for (const std::string& told : rules::told_under(s, f, most_named)) out += " " + told;
     if (!e.remedies.empty()) out += " Cure: " + sentence(e.remedies.front().text);
     return out;
 }
@@ -182,7 +178,9 @@ Places places_of(const JudgedPlan& plan, const rules::Finding& f, const rules::E
         own.text = own.text.empty() ? "here it shows" : own.text;
         places.others.insert(places.others.begin(), own);
     }
-    for (const Outcome* o : f.follows) {
+    std::vector<const Outcome*> told = f.follows;
+    told.insert(told.end(), f.answers.begin(), f.answers.end());
+    for (const Outcome* o : told) {
         Label label = rules::explain(plan.situation, plan.judgement, *o).place;
         if (label.span.nowhere()) continue;
         label.text = rules::in_brief(plan.situation, *o);
@@ -230,7 +228,9 @@ Json result_json(const JudgedPlan& plan, const rules::Finding& f, Span cause) {
                           {"basis", rules::words(o.basis)},
                           {"value", measure_json(o.value)},
                           {"limit", measure_json(o.edge)}};
-    for (const Outcome* same : f.follows) json["properties"]["follows"].push_back(fingerprint(s.plan, *same));
+    for (const auto* told_under : {&f.follows, &f.answers})
+        for (const Outcome* one : *told_under)
+            json["properties"]["follows"].push_back(fingerprint(s.plan, *one));
     for (const rules::Index other : f.also)
         json["properties"]["also"].push_back(rules::set_name(s.plan, other));
     return json;
@@ -284,7 +284,7 @@ void sarif_plan(const JudgedPlan& plan, const Sink& sink) {
     for (const rules::Finding& f : rules::findings(plan.situation, plan.judgement)) add(f);
     for (const rules::Finding& f : rules::accepted(plan.situation, plan.judgement)) add(f);
     for (const Outcome& o : plan.judgement.outcomes)
-        if (o.verdict == Verdict::ok) add({&o, {}, {}});
+        if (o.verdict == Verdict::ok) add({&o, {}, {}, {}});
 }
 
 std::string sarif_moved(const JudgedPlan& plan, const rules::Finding& finding, const Span& cause) {

@@ -51,6 +51,33 @@ double size_of(const Outcome& o) {
     return o.bound == Bound::at_least ? -number(o.value) : o.share().value_or(number(o.value));
 }
 
+/// The fails of a rule, by the element at which they stand.
+std::map<Index, Index> fails_of(const Judgement& judgement, const Rule& rule) {
+    std::map<Index, Index> found;
+    for (Index i = 0; i < judgement.outcomes.size(); ++i) {
+        const Outcome& o = judgement.outcomes[i];
+        if (o.verdict == Verdict::fail && o.at.kind == At::Kind::element && registry()[o.rule].id == rule.id)
+            found.emplace(o.at.index, i);
+    }
+    return found;
+}
+
+/// Questions that the cure of a fail on their way answers.
+void find_waiting(const Situation& s, const Judgement& judgement, std::vector<Index>& lead) {
+    std::map<Index, std::map<Index, Index>> fails;  // by the rule that waits for their cure
+    for (Index i = 0; i < judgement.outcomes.size(); ++i) {
+        const Outcome& o = judgement.outcomes[i];
+        const Rule& rule = registry()[o.rule];
+        if (o.verdict != Verdict::cannot_judge || o.accepted != plan::nowhere || !rule.waits.for_cure_of ||
+            o.at.kind != At::Kind::element || !rule.waits.answers(s, o))
+            continue;
+        const auto [known, fresh] = fails.try_emplace(o.rule);
+        if (fresh) known->second = fails_of(judgement, *rule.waits.for_cure_of);
+        for (Index up = o.at.index; up != plan::nowhere && lead[i] == plan::nowhere; up = s.plan[up].parent)
+            if (const auto fail = known->second.find(up); fail != known->second.end()) lead[i] = fail->second;
+    }
+}
+
 }  // namespace
 
 std::vector<Index> causes(const Situation& s, const Judgement& judgement) {
@@ -68,6 +95,7 @@ std::vector<Index> causes(const Situation& s, const Judgement& judgement) {
         });
         for (std::size_t k = 1; k < members.size(); ++k) lead[members[k]] = members.front();
     }
+    find_waiting(s, judgement, lead);
     return lead;
 }
 

@@ -14,7 +14,8 @@ namespace benchfeed::rules {
 ///               the greatest share of its limit;
 ///               the same cable that takes too much of the volts of several loads of a set: told at the load
 ///               that gets least.
-/// Only fails and cautions have a cause, and nothing is told under a lesser verdict.
+/// Only fails and cautions have a cause, and nothing is told under a lesser verdict. A question that the cure
+/// of a fail on its way answers (Rule::waits) is told under that fail.
 [[nodiscard]] std::vector<Index> causes(const Situation& situation, const Judgement& judgement);
 
 }  // namespace benchfeed::rules

@@ -7,6 +7,7 @@
 #include <numeric>
 #include <set>
 
+#include <benchfeed/rules/causes.hpp>
 #include <benchfeed/rules/ends.hpp>
 #include <benchfeed/rules/noted.hpp>
 #include <benchfeed/rules/summary.hpp>
@@ -88,9 +89,11 @@ void order_by_share(std::vector<Asked>& all, const Counts& counts) {
 
 std::vector<Asked> questions(const Situation& s, const Judgement& judgement) {
     Collected collected;
+    const std::vector<Index> lead = causes(s, judgement);  // what the cure of a fail answers is not asked
     for (Index i = 0; i < judgement.outcomes.size(); ++i) {
         const Outcome& o = judgement.outcomes[i];
-        if (o.verdict != Verdict::cannot_judge || o.accepted != plan::nowhere) continue;
+        if (o.verdict != Verdict::cannot_judge || o.accepted != plan::nowhere || lead[i] != plan::nowhere)
+            continue;
         for (const Question& question : explain(s, judgement, o).questions) {
             Asked& asked = collected.of(question);
             if (!asked.decides.empty() && asked.decides.back() == i) continue;

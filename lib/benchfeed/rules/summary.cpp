@@ -104,7 +104,7 @@ std::vector<Finding> over_sets(const Judgement& judgement, bool accepted) {
         if (o.verdict == Verdict::ok || (o.accepted != plan::nowhere) != accepted) continue;
         const auto [place, fresh] = places.try_emplace(place_key(o), found.size());
         if (fresh) {
-            found.push_back({&o, {}, {}});
+            found.push_back({&o, {}, {}, {}});
             continue;
         }
         Finding& same = found[place->second];
@@ -142,17 +142,19 @@ std::vector<Finding> findings(const Situation& s, const Judgement& judgement) {
         return at == plan::nowhere ? nullptr : &judgement.outcomes[at];
     };
     // A finding is told under another only if that one speaks of the same set.
-    std::map<const Outcome*, std::vector<const Outcome*>> follows;
+    std::map<const Outcome*, std::vector<const Outcome*>> follows, answers;
     std::set<const Outcome*> speaking;
     for (const Finding& f : found) speaking.insert(f.outcome);
     std::erase_if(found, [&](const Finding& f) {
         const Outcome* leader = lead_of(*f.outcome);
         if (!leader || !speaking.contains(leader)) return false;
-        follows[leader].push_back(f.outcome);
+        (f.outcome->verdict == Verdict::cannot_judge ? answers : follows)[leader].push_back(f.outcome);
         return true;
     });
-    for (Finding& f : found)
+    for (Finding& f : found) {
         if (const auto it = follows.find(f.outcome); it != follows.end()) f.follows = it->second;
+        if (const auto it = answers.find(f.outcome); it != answers.end()) f.answers = it->second;
+    }
     return in_order(s, std::move(found));
 }
 
@@ -197,12 +199,28 @@ bool weighted(const Situation& s, const Outcome& o) {
 
 std::string in_brief(const Situation& s, const Outcome& o) {
     const std::string where = fmt::format("{} at {}", registry()[o.rule].id, words(s, o.at, o.part));
+    if (std::holds_alternative<std::monostate>(o.value)) return where;
     if (!std::holds_alternative<Current>(o.value)) return fmt::format("{} ({})", where, to_text(o.value));
     const Measure& bound =
         o.verdict == Verdict::fail || std::holds_alternative<std::monostate>(o.caution) ? o.edge : o.caution;
     const bool has_edge = std::holds_alternative<Current>(o.edge);
     return fmt::format("{} ({} of {}{})", where, to_text(o.value), to_text(has_edge ? o.edge : bound),
                        weighted(s, o) ? ", loads for hours counted more than once" : "");
+}
+
+std::vector<std::string> told_under(const Situation& s, const Finding& f, std::size_t most_named) {
+    const auto named = [&](const std::vector<const Outcome*>& outcomes) {
+        std::vector<std::string> words;
+        for (const Outcome* o : outcomes)
+            if (words.size() < most_named) words.push_back(in_brief(s, *o));
+        if (outcomes.size() > most_named)
+            words.push_back(fmt::format("{} more", outcomes.size() - most_named));
+        return list(words);
+    };
+    std::vector<std::string> sentences;
+    if (!f.follows.empty()) sentences.push_back("For the same reason: " + named(f.follows) + ".");
+    if (!f.answers.empty()) sentences.push_back("The cure also decides: " + named(f.answers) + ".");
+    return sentences;
 }
 
 std::string headline(const Situation& s, const Judgement& judgement) {

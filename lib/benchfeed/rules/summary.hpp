@@ -55,6 +55,7 @@ struct Finding {
     const Outcome* outcome = nullptr;
     std::vector<Index> also;              ///< further sets with the same finding
     std::vector<const Outcome*> follows;  ///< other parts and loads with the same cause
+    std::vector<const Outcome*> answers;  ///< questions that the cure of this fail answers
 };
 [[nodiscard]] BENCHFEED_API std::vector<Finding> findings(const Situation& situation,
                                                           const Judgement& judgement);
@@ -72,6 +73,10 @@ struct FindingCounts {
                                                           const Judgement& judgement);
 /// "heat.outlet-overloaded at the wall outlet (22 A of 20 A)": a finding that is told under another.
 [[nodiscard]] BENCHFEED_API std::string in_brief(const Situation& situation, const Outcome& outcome);
+/// What is told under a finding, in sentences; at most so many of each kind are named.
+[[nodiscard]] BENCHFEED_API std::vector<std::string> told_under(const Situation& situation,
+                                                                const Finding& finding,
+                                                                std::size_t most_named = SIZE_MAX);
 
 /// Where an outcome stands, as a plan names it: "plan", "box.junction", "stock.lead", "together.sawing".
 [[nodiscard]] std::string path_of(const plan::Plan& plan, At at);

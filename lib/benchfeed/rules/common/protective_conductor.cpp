@@ -5,6 +5,7 @@
 
 #include <benchfeed/base/quantity_text.hpp>
 #include <benchfeed/network/ampacity.hpp>
+#include <benchfeed/network/fault.hpp>
 #include <benchfeed/rules/contact.hpp>
 #include <benchfeed/rules/curing.hpp>
 #include <benchfeed/rules/fault_words.hpp>
@@ -55,21 +56,13 @@ void look_at_supply(Yield& yield, const Situation& s, Index i) {
         yield.outcomes.push_back(decided(at_element(i), Part::whole, combined, Verdict::fail));
 }
 
-bool pattern_has_earth(const Situation& s, const std::string& pattern) {
-    const tables::Table* patterns = s.tables.table("plug-patterns");
-    const auto row = patterns ? patterns->row_of("pattern", pattern) : std::nullopt;
-    return !row || patterns->flag(*row, "earth").value_or(true);
-}
-
 void look_at_outlet(Yield& yield, const Situation& s, Index i) {
     const auto& outlet = *s.plan[i].as<plan::Outlet>();
     const bool at_the_wall = s.network.house[i];
     const auto say = [&](std::uint8_t variant, Verdict verdict) {
         yield.outcomes.push_back(decided(at_element(i), Part::whole, variant, verdict));
     };
-    if (outlet.earth.is(plan::Earth::none) ||
-        (outlet.pattern.known() && !pattern_has_earth(s, *outlet.pattern)))
-        return say(outlet_without, Verdict::fail);
+    if (!network::may_have_earth(outlet, s.tables)) return say(outlet_without, Verdict::fail);
     // What the builder wires is seen in the cables; what was in the wall has to be told.
     if (outlet.earth.stated_unknown || (at_the_wall && !outlet.earth.known()))
         return say(ask_outlet, Verdict::cannot_judge);

@@ -129,10 +129,19 @@ Index fold_key(const Situation& s, Index i) {
     return fold_of(0, s.plan.supply_index_of(i));
 }
 
+/// An outlet on the way has no earth: there is no loop, and nothing to ask about it.
+bool behind_no_earth(const Situation& s, Index i) {
+    const Index broken =
+        network::fault_loop(s.plan, s.tables, s.network, i, Return::protective, Extreme::least).broken;
+    const auto* outlet = broken == plan::nowhere ? nullptr : s.plan[broken].as<plan::Outlet>();
+    return outlet && !network::may_have_earth(*outlet, s.tables);
+}
+
 Yield look(const Situation& s) {
     Yield yield;
     for (Index i = 0; i < s.plan.elements.size(); ++i) {
         if (!is_end(s, i) || is_floating(s, i)) continue;  // floating: shock.no-residual-protection tells it
+        if (behind_no_earth(s, i)) continue;               // shock.protective-conductor tells it
         Outcome o = judge_element(s, i);
         if (o.variant == no_time) {
             yield.cannot_judge(o.at, o.part, *allowed_loop(s, i).missing);
@@ -294,6 +303,13 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
     return e;
 }
 
+/// In a TN system a residual device opens whatever the loop is (judge_residual()); where the earthing is not
+/// known it leaves a caution, and no question.
+bool residual_device_answers(const Situation& s, const Outcome& o) {
+    const plan::Supply& supply = supply_of(s, o.at.index);
+    return !is_own_source(s, o.at.index) && (is_tn(supply) || !supply.earthing.known());
+}
+
 }  // namespace
 
 const Rule rule{.id = "shock.slow-disconnection",
@@ -303,6 +319,7 @@ const Rule rule{.id = "shock.slow-disconnection",
                 .families = "iec",
                 .since = "0.1.0",
                 .sections = {Depends::way, More::helps},
+                .waits = {&no_residual_protection::rule, residual_device_answers},
                 .look = look,
                 .explain = explain};
 
