@@ -1,6 +1,6 @@
 #pragma once
 // What the functions behind judge() share: limits and sets in judge_sets.cpp, both ends of what nobody gave
-// in ends.cpp, the whole in judge.cpp. Not for use outside them.
+// in ends.cpp and their words in open_words.cpp, the whole in judge.cpp. Not for use outside them.
 #include <functional>
 #include <vector>
 

@@ -3,9 +3,11 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <iterator>
 #include <utility>
 
 #include <benchfeed/base/quantity_text.hpp>
+#include <benchfeed/rules/judge_parts.hpp>
 #include <benchfeed/rules/support.hpp>
 
 namespace benchfeed::rules {
@@ -180,6 +182,34 @@ Explanation explain_worse_end(const Situation& s, const Outcome& o, const Limit*
     return registry()[o.rule].explain(at_best ? *s.best : s, worse, limit);
 }
 
+/// The steps of the end that explain_worse_end() does not tell.
+std::vector<Step> steps_of_better_end(const Situation& s, const Outcome& o, const Limit* limit) {
+    constexpr std::size_t most_elements = 500;  // the rule is asked anew for it
+    if (s.plan.elements.size() > most_elements) return {};
+    const Rule& rule = registry()[o.rule];
+    if (o.open->at_best > o.open->at_worst) {
+        Outcome better = o;
+        better.verdict = o.open->at_worst;
+        better.open.reset();
+        return rule.explain(s, better, limit).steps;
+    }
+    const Judgement there = judge_sets(*s.best, [&](const Rule& one) { return one.id == rule.id; });
+    const auto same = std::find_if(there.outcomes.begin(), there.outcomes.end(), [&](const Outcome& one) {
+        return place_key(one) == place_key(o) && one.set == o.set && one.missing == plan::nowhere;
+    });
+    if (same == there.outcomes.end()) return {};
+    return rule.explain(*s.best, *same, same->limit == plan::nowhere ? nullptr : &there.limits[same->limit])
+        .steps;
+}
+
+void add_better_end(Explanation& e, const Situation& s, const Outcome& o, const Limit* limit) {
+    if (e.steps.empty()) return;
+    std::vector<Step> better = steps_of_better_end(s, o, limit);
+    if (better.empty()) return;
+    e.steps.push_back({{}, {}, {}, {}, {}, "The same with what is missing at its best:"});
+    std::move(better.begin(), better.end(), std::back_inserter(e.steps));
+}
+
 /// A fail at both ends: "; at least 6.52 A, whatever is missing".
 void add_certain_figure(Explanation& e, const Outcome& o) {
     if (o.verdict != Verdict::fail || std::holds_alternative<std::monostate>(o.least)) return;
@@ -212,12 +242,15 @@ void add_what_decides(Explanation& e, const Situation& s, const Judgement& judge
 }  // namespace
 
 Explanation explain_range(const Situation& s, const Judgement& judgement, const Outcome& o) {
-    Explanation e = explain_worse_end(s, o, o.limit == plan::nowhere ? nullptr : &judgement.limits[o.limit]);
+    const Limit* limit = o.limit == plan::nowhere ? nullptr : &judgement.limits[o.limit];
+    Explanation e = explain_worse_end(s, o, limit);
     // Where the worse end asks, it asks by itself.
-    if (o.open && std::max(o.open->at_worst, o.open->at_best) != Verdict::cannot_judge)
-        add_what_decides(e, s, judgement, o);
-    else
+    if (!o.open || std::max(o.open->at_worst, o.open->at_best) == Verdict::cannot_judge) {
         add_certain_figure(e, o);
+        return e;
+    }
+    add_what_decides(e, s, judgement, o);
+    add_better_end(e, s, o, limit);
     return e;
 }
 
