@@ -80,9 +80,9 @@ public:
           company_(company_of(s.plan)),
           doubts_(doubts_of(s, judgement, company_)),
           family_(loads_of(s, company_, doubts_), conditions_of(s, judgement, company_)) {
-        // A word of the plan moves no limit; amps and reels do.
+        // A word of the plan moves no limit; amps, reels and coils do.
         const plan::Facts open = s.best ? rules::open_facts(s) : plan::Facts{};
-        if (open.has(plan::Fact::amps) || open.has(plan::Fact::reel))
+        if (open.has(plan::Fact::amps) || open.has(plan::Fact::reel) || open.has(plan::Fact::no_volt))
             surely_.emplace(loads_of(*s.best, company_, doubts_),
                             conditions_of(*s.best, rules::judge(*s.best), company_));
     }

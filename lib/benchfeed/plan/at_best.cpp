@@ -14,6 +14,10 @@ bool open_word(const Load& load, Fact fact) {
             return load.latched.assumed();
         case Fact::protection_class:
             return load.protection_class.assumed();
+        case Fact::overload:
+            return !load.overload.known() && !load.motor.is(Motor::none);
+        case Fact::no_volt:
+            return load.no_volt.stated_unknown;
         case Fact::amps:
         case Fact::reel:
             break;
@@ -21,21 +25,38 @@ bool open_word(const Load& load, Fact fact) {
     return false;
 }
 
+template <class E>
+void take(Choice<E>& field, E value) {
+    field.assume(value);
+    field.stated_unknown = false;
+}
+void take(Field<bool>& field, bool value) {
+    field.value = value;
+    field.origin = Origin::assumed;
+    field.stated_unknown = false;
+}
+
 void take_best(Element& element, Fact fact) {
     if (fact == Fact::reel) {
-        element.cable->reel.assume(Reel::unwound);
-        element.cable->reel.stated_unknown = false;
+        take(element.cable->reel, Reel::unwound);
+        return;
+    }
+    if (auto* sw = std::get_if<Switch>(&element.what)) {
+        take(sw->no_volt, true);
         return;
     }
     Load& load = std::get<Load>(element.what);
-    if (fact == Fact::latched) load.latched.value = false;
-    if (fact == Fact::protection_class) load.protection_class.assume(ProtectionClass::ii);
+    if (fact == Fact::latched) take(load.latched, false);
+    if (fact == Fact::protection_class) take(load.protection_class, ProtectionClass::ii);
+    if (fact == Fact::overload) take(load.overload, OwnReset::hand);
+    if (fact == Fact::no_volt) take(load.no_volt, true);
 }
 
 }  // namespace
 
 bool is_open(const Element& element, Fact fact) {
     if (fact == Fact::reel) return element.cable && element.cable->reel.stated_unknown;
+    if (const Switch* sw = element.as<Switch>()) return fact == Fact::no_volt && sw->no_volt.stated_unknown;
     const Load* load = element.as<Load>();
     return load && open_word(*load, fact);
 }

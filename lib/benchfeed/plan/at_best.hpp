@@ -14,7 +14,9 @@ enum class Fact : std::uint8_t {
     amps,              ///< of a plate that prints power alone
     latched,           ///< whether a tool's own switch stays on
     protection_class,  ///< I or II
-    reel               ///< wound or unwound
+    reel,              ///< wound or unwound
+    overload,          ///< whether a motor has a protection of its own
+    no_volt            ///< whether a switch lets go when the volts fail
 };
 
 /// A set of kinds of fact.
@@ -34,14 +36,16 @@ struct Facts {
     void add(Facts other) { mask = static_cast<std::uint8_t>(mask | other.mask); }
     friend bool operator==(Facts, Facts) = default;
 };
-inline constexpr Fact all_facts[] = {Fact::amps, Fact::latched, Fact::protection_class, Fact::reel};
+inline constexpr Fact all_facts[] = {Fact::amps, Fact::latched,  Fact::protection_class,
+                                     Fact::reel, Fact::overload, Fact::no_volt};
 
 /// Whether nobody gave this fact of this element. Never true of amps: a plan does not know them.
 [[nodiscard]] bool is_open(const Element& element, Fact fact);
 /// Kinds of which any element of the plan has an open one; without amps.
 [[nodiscard]] Facts open_words(const Plan& plan);
 /// The plan with every open fact of these kinds at the value that hurts least: a switch that springs back,
-/// class II, a reel run out.
+/// class II, a reel run out, a motor with a protection of its own that is reset by hand, a switch that lets
+/// go.
 [[nodiscard]] Plan at_best(Plan plan, Facts facts);
 
 }  // namespace benchfeed::plan

@@ -87,6 +87,14 @@ std::string fact_words(const Situation& s, const std::vector<OpenFact>& open) {
             case Fact::reel:
                 parts.push_back("whether the reel of " + names + " is fully unwound");
                 break;
+            case Fact::overload:
+                parts.push_back("whether " + names + (elements.size() == 1 ? " has" : " have") +
+                                " an overload protection");
+                break;
+            case Fact::no_volt:
+                parts.push_back("whether " + names + (elements.size() == 1 ? " lets" : " let") +
+                                " go when the volts fail");
+                break;
         }
     }
     return list(parts);
@@ -122,6 +130,12 @@ Question question_of(const Situation& s, const OpenFact& open) {
         case Fact::reel:
             return {e.path() + ".cable.reel", "Is the reel of " + e.words() + " fully unwound?",
                     "the reel, while the tools run"};
+        case Fact::overload:
+            return {e.path() + ".overload", "What stops " + e.words() + " when it draws too much for long?",
+                    "a red button on it, an overload relay or a motor protection switch before it"};
+        case Fact::no_volt:
+            return {e.path() + ".no_volt", "Does " + e.words() + " let go when the volts fail?",
+                    "switch it on, pull the plug, push it in again: it stays off"};
     }
     return {};
 }
@@ -171,35 +185,46 @@ std::string turning_words(const Situation& s, const Judgement& judgement, const 
 
 namespace {
 
+/// A rule asked of the best end.
+struct BestAnswer {
+    Judgement judgement;
+    const Outcome* outcome = nullptr;  ///< nothing: there is nothing to say there
+    [[nodiscard]] Explanation explained(const Situation& best) const {
+        const Limit* limit = outcome->limit == plan::nowhere ? nullptr : &judgement.limits[outcome->limit];
+        return registry()[outcome->rule].explain(best, *outcome, limit);
+    }
+};
+BestAnswer at_best(const Situation& s, const Outcome& o) {
+    const Rule& rule = registry()[o.rule];
+    BestAnswer answer{judge_sets(*s.best, [&](const Rule& one) { return one.id == rule.id; })};
+    for (const Outcome& one : answer.judgement.outcomes)
+        if (place_key(one) == place_key(o) && one.set == o.set && one.missing == plan::nowhere)
+            answer.outcome = &one;
+    return answer;
+}
+
+Outcome at_worst(const Outcome& o) {
+    Outcome worst = o;
+    worst.verdict = o.open->at_worst;
+    worst.open.reset();
+    return worst;
+}
+
 /// As the rule says it of one bench: the worse end.
 Explanation explain_worse_end(const Situation& s, const Outcome& o, const Limit* limit) {
     if (!o.open) return registry()[o.rule].explain(s, o, limit);
-    Outcome worse = o;
-    const bool at_best = o.open->at_best > o.open->at_worst;
-    worse.verdict = at_best ? o.open->at_best : o.open->at_worst;
-    if (at_best && !std::holds_alternative<std::monostate>(o.least)) std::swap(worse.value, worse.least);
-    worse.open.reset();
-    return registry()[o.rule].explain(at_best ? *s.best : s, worse, limit);
+    if (o.open->at_best > o.open->at_worst)
+        if (const BestAnswer best = at_best(s, o); best.outcome) return best.explained(*s.best);
+    return registry()[o.rule].explain(s, at_worst(o), limit);
 }
 
 /// The steps of the end that explain_worse_end() does not tell.
 std::vector<Step> steps_of_better_end(const Situation& s, const Outcome& o, const Limit* limit) {
     constexpr std::size_t most_elements = 500;  // the rule is asked anew for it
     if (s.plan.elements.size() > most_elements) return {};
-    const Rule& rule = registry()[o.rule];
-    if (o.open->at_best > o.open->at_worst) {
-        Outcome better = o;
-        better.verdict = o.open->at_worst;
-        better.open.reset();
-        return rule.explain(s, better, limit).steps;
-    }
-    const Judgement there = judge_sets(*s.best, [&](const Rule& one) { return one.id == rule.id; });
-    const auto same = std::find_if(there.outcomes.begin(), there.outcomes.end(), [&](const Outcome& one) {
-        return place_key(one) == place_key(o) && one.set == o.set && one.missing == plan::nowhere;
-    });
-    if (same == there.outcomes.end()) return {};
-    return rule.explain(*s.best, *same, same->limit == plan::nowhere ? nullptr : &there.limits[same->limit])
-        .steps;
+    if (o.open->at_best > o.open->at_worst) return registry()[o.rule].explain(s, at_worst(o), limit).steps;
+    const BestAnswer best = at_best(s, o);
+    return best.outcome ? best.explained(*s.best).steps : std::vector<Step>{};
 }
 
 void add_better_end(Explanation& e, const Situation& s, const Outcome& o, const Limit* limit) {
@@ -243,8 +268,9 @@ void add_what_decides(Explanation& e, const Situation& s, const Judgement& judge
 
 Explanation explain_range(const Situation& s, const Judgement& judgement, const Outcome& o) {
     const Limit* limit = o.limit == plan::nowhere ? nullptr : &judgement.limits[o.limit];
+    if (o.open && o.open->at_worst == Verdict::cannot_judge)  // the rule asks by itself
+        return registry()[o.rule].explain(s, at_worst(o), limit);
     Explanation e = explain_worse_end(s, o, limit);
-    // Where the worse end asks, it asks by itself.
     if (!o.open || std::max(o.open->at_worst, o.open->at_best) == Verdict::cannot_judge) {
         add_certain_figure(e, o);
         return e;

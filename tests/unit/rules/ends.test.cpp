@@ -183,8 +183,9 @@ TEST_CASE("a question behind which a fail may be counts as one, and nobody accep
 }
 
 TEST_CASE("a plan in which everything is given has no other end") {
-    const Judged b = judged(bench("current = \"5 A\", power_factor = 0.95", "8 A",
-                                  "latched = false\nclass = \"I\"\nmotor = \"universal\"\n"));
+    const Judged b =
+        judged(bench("current = \"5 A\", power_factor = 0.95", "8 A",
+                     "latched = false\nclass = \"I\"\nmotor = \"universal\"\noverload = \"hand\"\n"));
     CHECK(b.situation().best == nullptr);
     CHECK(rules::open_facts(b.situation()).none());
     CHECK(judged(bench("power_in = \"1150 W\"", "8 A")).situation().best != nullptr);
