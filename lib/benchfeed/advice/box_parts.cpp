@@ -47,7 +47,7 @@ void note_standard_box(const Situation& s, Volume least, PartLine& line) {
 /// The room that NEC 314.16 asks for, worked; clamps that nobody knows are counted.
 void room_by_volume(const Situation& s, Index i, const rules::BoxContents& contents, PartLine& line) {
     const auto& box = *s.plan[i].as<plan::Box>();
-    const auto items = rules::fill_items(s, i, contents, !box.clamps.is(plan::Clamps::outside));
+    const auto items = rules::fill_items(s, i, contents, rules::Unknown::counted);
     const auto least = rules::fill_sum(s, items);
     if (!least) {
         line.choose.push_back(

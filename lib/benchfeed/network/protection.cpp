@@ -1,5 +1,7 @@
 #include <benchfeed/network/protection.hpp>
 
+#include <benchfeed/figures/plug_patterns.hpp>
+
 namespace benchfeed::network {
 
 using plan::Device;
@@ -38,9 +40,17 @@ Guard guard_of(const Device& device, const tables::Catalogue& tables, Index elem
 
 bool has_plug_fuse(const tables::Catalogue& tables, const Element& element) {
     if (!element.plug.known()) return element.fuse.known();
-    const tables::Table* patterns = tables.table("plug-patterns");
-    const auto row = patterns ? patterns->row_of("pattern", *element.plug) : std::nullopt;
-    return row && patterns->flag(*row, "fused").value_or(false);
+    const auto pattern = figures::plug_patterns::at(tables, *element.plug);
+    return pattern && pattern->fused();
+}
+
+/// A plug that nobody names, in an outlet that takes fused ones.
+bool may_have_plug_fuse(const Plan& plan, const tables::Catalogue& tables, const Element& element) {
+    if (!element.plug.stated_unknown || element.parent == plan::nowhere) return false;
+    const auto* outlet = plan[element.parent].as<plan::Outlet>();
+    if (!outlet || !outlet->pattern.known()) return false;
+    const auto pattern = figures::plug_patterns::at(tables, *outlet->pattern);
+    return pattern && pattern->fused();
 }
 
 Guard fuse_of(const Element& element, const tables::Catalogue& tables, Index index) {
@@ -63,7 +73,8 @@ std::vector<Guard> guards_above(const Plan& plan, const tables::Catalogue& table
         const Device* device = here.as<Device>();
         if (device && up != element) guards.push_back(guard_of(*device, tables, up));
         const bool fuse_is_above = up != element || place > Place::fuse;
-        if (fuse_is_above && has_plug_fuse(tables, here)) guards.push_back(fuse_of(here, tables, up));
+        if (fuse_is_above && (has_plug_fuse(tables, here) || may_have_plug_fuse(plan, tables, here)))
+            guards.push_back(fuse_of(here, tables, up));
     }
     return guards;
 }

@@ -74,7 +74,7 @@ bool thicker(const Section& a, const Section& b) {
 
 }  // namespace
 
-std::vector<FillItem> fill_items(const Situation& s, Index box, const BoxContents& contents, bool clamps) {
+std::vector<FillItem> fill_items(const Situation& s, Index box, const BoxContents& contents, Unknown open) {
     std::vector<FillItem> items;
     std::optional<Section> largest, largest_ground;
     int grounds = 0;
@@ -107,10 +107,13 @@ std::vector<FillItem> fill_items(const Situation& s, Index box, const BoxContent
         add("V_grounds", four_grounds, 1, *largest_ground);
         add("V_more_grounds", more_grounds, std::max(0, grounds - 4), *largest_ground);
     }
-    const auto& terminals = s.plan[box].as<plan::Box>()->terminals;
-    if (terminals.is(plan::Terminals::screw) || terminals.is(plan::Terminals::cage))
+    const plan::Box& here = *s.plan[box].as<plan::Box>();
+    const auto& terminals = here.terminals;
+    if (terminals.is(plan::Terminals::screw) || terminals.is(plan::Terminals::cage) ||
+        (!terminals.known() && open == Unknown::counted))
         add("V_block", each_block, 1, *largest);
-    if (clamps) add("V_clamps", all_clamps, 1, *largest);
+    if (here.clamps.is(plan::Clamps::inside) || (!here.clamps.known() && open == Unknown::counted))
+        add("V_clamps", all_clamps, 1, *largest);
     return items;
 }
 

@@ -33,9 +33,12 @@ struct FillItem {
     Ratio allowances{};
     Section sized_on;
 };
-/// Items in the order of the code, clamps last. `clamps`: cable clamps inside the box are counted.
+/// What of a box is counted where the plan leaves it open.
+enum class Unknown : std::uint8_t { left_out, counted };
+/// Items in the order of the code, clamps last: clamps inside the box, and a block of terminals, as the plan
+/// has them, or else as `open` says.
 [[nodiscard]] std::vector<FillItem> fill_items(const Situation& s, Index box, const BoxContents& contents,
-                                               bool clamps);
+                                               Unknown open);
 /// The same with printed volumes alone: a size beyond the last printed one counts as that, one below the
 /// first not at all. So much they take at least.
 [[nodiscard]] std::vector<FillItem> printed_items(const Situation& s, const std::vector<FillItem>& items);

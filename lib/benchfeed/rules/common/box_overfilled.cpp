@@ -14,7 +14,15 @@
 namespace benchfeed::rules::box_overfilled {
 namespace {
 
-enum Variant : std::uint8_t { by_volume, by_ways, ask_volume, ask_clamps, ask_ways, no_allowance };
+enum Variant : std::uint8_t {
+    by_volume,
+    by_ways,
+    ask_volume,
+    ask_clamps,
+    ask_ways,
+    no_allowance,
+    ask_terminals
+};
 
 const plan::Box& box_of(const Situation& s, Index i) {
     return *s.plan[i].as<plan::Box>();
@@ -24,13 +32,13 @@ bool exceeds(Volume sum, Volume room) {
     return above(in(unit::in3, sum), in(unit::in3, room));
 }
 
-/// What the box has to hold by the table at least: clamps that nobody knows are not counted.
+/// What the box has to hold by the table at least: clamps and terminals that nobody knows are not counted.
 std::vector<FillItem> least_items(const Situation& s, Index i, const BoxContents& contents) {
-    return printed_items(s, fill_items(s, i, contents, box_of(s, i).clamps.is(plan::Clamps::inside)));
+    return printed_items(s, fill_items(s, i, contents, Unknown::left_out));
 }
-/// The same at most, with clamps that nobody knows.
+/// The same at most, with clamps and terminals that nobody knows.
 std::vector<FillItem> most_items(const Situation& s, Index i, const BoxContents& contents) {
-    return fill_items(s, i, contents, !box_of(s, i).clamps.is(plan::Clamps::outside));
+    return fill_items(s, i, contents, Unknown::counted);
 }
 
 /// What is not known is counted and not counted: if both agree, so be it. Beyond the last printed size its
@@ -42,7 +50,8 @@ Outcome judge_volume(const Situation& s, Index i, const BoxContents& contents) {
     const bool too_much = box.volume.known() && exceeds(*least, *box.volume);
     if (!most && !too_much) return undecided(at_element(i), Part::whole, no_allowance);
     if (!box.volume.known()) return undecided(at_element(i), Part::whole, ask_volume);
-    if (!too_much && exceeds(*most, *box.volume)) return undecided(at_element(i), Part::whole, ask_clamps);
+    if (!too_much && exceeds(*most, *box.volume))
+        return undecided(at_element(i), Part::whole, box.clamps.known() ? ask_terminals : ask_clamps);
     Outcome o;
     o.at = at_element(i);
     o.basis = Basis::standard;
@@ -127,6 +136,12 @@ Explanation explain_volume(const Situation& s, const Outcome& o) {
                               "What is the volume of " + name + "? It needs at least " + need,
                               "stamped inside the box");
     }
+    if (o.variant == ask_terminals)
+        return ask_for_rating(
+            s, o, place_of(box.terminals, element), element.path() + ".terminals",
+            fmt::format("Are the terminals of {} a block? Without one it needs {}, with one {}", name,
+                        cubic_inches(*fill_sum(s, least)), cubic_inches(*fill_sum(s, most))),
+            "inside: screws or cages in a row are a block; single connectors count for nothing");
     if (o.variant == ask_clamps)
         return ask_for_rating(
             s, o, place_of(box.clamps, element), element.path() + ".clamps",

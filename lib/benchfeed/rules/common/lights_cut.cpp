@@ -9,10 +9,13 @@
 namespace benchfeed::rules::lights_cut {
 namespace {
 
+/// Or may feed one: what is said to be unknown is a caution as well.
 bool feeds_a_cutter(const Situation& s, Index i) {
     const auto loads = loads_below(s, i);
-    return std::any_of(loads.begin(), loads.end(),
-                       [&](Index load) { return s.plan[load].as<plan::Load>()->cutter.is(true); });
+    return std::any_of(loads.begin(), loads.end(), [&](Index load) {
+        const auto& cutter = s.plan[load].as<plan::Load>()->cutter;
+        return cutter.is(true) || cutter.stated_unknown;
+    });
 }
 
 /// The release above a lamp that also feeds a cutter, or nowhere.

@@ -31,10 +31,7 @@ Outcome judge_load(const Situation& s, Index sw, Index load) {
     o.basis = Basis::practice;
     if (!turns(what) || what.latched.is(false) || released_below(s, sw, load)) return o;
     const Known cuts = starts_and_cuts(what);
-    if (s.plan[sw].as<plan::Switch>()->kind.stated_unknown) {
-        if (cuts == Known::yes) return undecided(o.at, Part::whole, ask_kind);
-        return o;
-    }
+    if (s.plan[sw].as<plan::Switch>()->kind.stated_unknown) return undecided(o.at, Part::whole, ask_kind);
     if (cuts == Known::open) return undecided(o.at, Part::whole, ask_load);
     o.verdict = cuts == Known::yes ? Verdict::fail : Verdict::caution;
     o.variant = cuts == Known::yes ? starts_cutter : starts_extractor;

@@ -90,8 +90,12 @@ Outcome judge_device(const Situation& s, Index i, const Behind& b) {
         return o;
     };
     const auto& residual = s.plan[i].as<plan::Device>()->residual;
-    if (!residual || !residual->wave.known())
-        return decided(ask_wave, Verdict::caution, Basis::recommendation);
+    if (!residual || !residual->wave.known()) {
+        const bool may_fail = (b.outlets && bar(s)) || b.electronic != plan::nowhere ||
+                              b.three_phase_drive != plan::nowhere;  // of type AC, or A before the drive
+        return may_fail ? decided(ask_wave, Verdict::cannot_judge, Basis::standard)
+                        : decided(ask_wave, Verdict::caution, Basis::recommendation);
+    }
     const auto& wave = residual->wave;
     if (b.three_phase_drive != plan::nowhere && !wave.is(Wave::b))
         return decided(not_b, Verdict::fail, Basis::standard);

@@ -72,6 +72,7 @@ Outcome judge_in_box(const Situation& s, Index i, Index box) {
     if (!fit) return outcome_at(i, Verdict::cannot_judge, no_row, Basis::marking);
     if (cable.ends.is(plan::Ends::ferrule)) return by_word(i, fit->ferrule);
     if (cable.ends.is(plan::Ends::ring)) return by_word(i, fit->ring);
+    if (cable.ends.stated_unknown) return outcome_at(i, Verdict::cannot_judge, ask_ends, Basis::marking);
     // Nobody said: bare, unless that makes a difference.
     if (cable.ends.known() || fit->bare == Holds::yes) return by_word(i, fit->bare);
     return outcome_at(i, Verdict::caution, ask_ends, Basis::practice);
