@@ -80,9 +80,11 @@ public:
           company_(company_of(s.plan)),
           doubts_(doubts_of(s, judgement, company_)),
           family_(loads_of(s, company_, doubts_), conditions_of(s, judgement, company_)) {
-        // A word of the plan moves no limit; amps, reels and coils do.
-        const plan::Facts open = s.best ? rules::open_facts(s) : plan::Facts{};
-        if (open.has(plan::Fact::amps) || open.has(plan::Fact::reel) || open.has(plan::Fact::no_volt))
+        // Few words of a plan move no limit.
+        plan::Facts open = s.best ? rules::open_facts(s) : plan::Facts{};
+        for (const auto word : {plan::Fact::latched, plan::Fact::protection_class, plan::Fact::overload})
+            open = open.without(plan::Facts::only(word));
+        if (!open.none())
             surely_.emplace(loads_of(*s.best, company_, doubts_),
                             conditions_of(*s.best, rules::judge(*s.best), company_));
     }

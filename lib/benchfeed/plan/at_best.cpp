@@ -20,6 +20,7 @@ bool open_word(const Load& load, Fact fact) {
             return load.no_volt.stated_unknown;
         case Fact::amps:
         case Fact::reel:
+        case Fact::snap:
             break;
     }
     return false;
@@ -42,7 +43,8 @@ void take_best(Element& element, Fact fact) {
         return;
     }
     if (auto* sw = std::get_if<Switch>(&element.what)) {
-        take(sw->no_volt, true);
+        if (fact == Fact::no_volt) take(sw->no_volt, true);
+        if (fact == Fact::snap) take(sw->kind, SwitchKind::snap);
         return;
     }
     Load& load = std::get<Load>(element.what);
@@ -56,7 +58,9 @@ void take_best(Element& element, Fact fact) {
 
 bool is_open(const Element& element, Fact fact) {
     if (fact == Fact::reel) return element.cable && element.cable->reel.stated_unknown;
-    if (const Switch* sw = element.as<Switch>()) return fact == Fact::no_volt && sw->no_volt.stated_unknown;
+    if (const Switch* sw = element.as<Switch>())
+        return (fact == Fact::no_volt && sw->no_volt.stated_unknown) ||
+               (fact == Fact::snap && !sw->kind.known() && !sw->motor_rating.written());
     const Load* load = element.as<Load>();
     return load && open_word(*load, fact);
 }

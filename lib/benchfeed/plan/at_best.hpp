@@ -16,7 +16,8 @@ enum class Fact : std::uint8_t {
     protection_class,  ///< I or II
     reel,              ///< wound or unwound
     overload,          ///< whether a motor has a protection of its own
-    no_volt            ///< whether a switch lets go when the volts fail
+    no_volt,           ///< whether a switch lets go when the volts fail
+    snap               ///< whether a switch is a snap switch, of which the NEC asks less
 };
 
 /// A set of kinds of fact.
@@ -36,8 +37,8 @@ struct Facts {
     void add(Facts other) { mask = static_cast<std::uint8_t>(mask | other.mask); }
     friend bool operator==(Facts, Facts) = default;
 };
-inline constexpr Fact all_facts[] = {Fact::amps, Fact::latched,  Fact::protection_class,
-                                     Fact::reel, Fact::overload, Fact::no_volt};
+inline constexpr Fact all_facts[] = {
+    Fact::amps, Fact::latched, Fact::protection_class, Fact::reel, Fact::overload, Fact::no_volt, Fact::snap};
 
 /// Whether nobody gave this fact of this element. Never true of amps: a plan does not know them.
 [[nodiscard]] bool is_open(const Element& element, Fact fact);
@@ -45,7 +46,7 @@ inline constexpr Fact all_facts[] = {Fact::amps, Fact::latched,  Fact::protectio
 [[nodiscard]] Facts open_words(const Plan& plan);
 /// The plan with every open fact of these kinds at the value that hurts least: a switch that springs back,
 /// class II, a reel run out, a motor with a protection of its own that is reset by hand, a switch that lets
-/// go.
+/// go, a snap switch.
 [[nodiscard]] Plan at_best(Plan plan, Facts facts);
 
 }  // namespace benchfeed::plan

@@ -15,6 +15,7 @@ using plan::Facts;
 
 plan::Facts open_facts(const Situation& s) {
     Facts facts = plan::open_words(s.plan);
+    if (!s.nec()) facts = facts.without(Facts::only(Fact::snap));  // no other code knows such switches
     const auto& loads = s.network.loads;
     if (std::any_of(loads.begin(), loads.end(), [](const network::LoadPoint& load) { return load.ranged; }))
         facts.add(Facts::only(Fact::amps));

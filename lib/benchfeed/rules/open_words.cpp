@@ -95,6 +95,10 @@ std::string fact_words(const Situation& s, const std::vector<OpenFact>& open) {
                 parts.push_back("whether " + names + (elements.size() == 1 ? " lets" : " let") +
                                 " go when the volts fail");
                 break;
+            case Fact::snap:
+                parts.push_back("whether " + names +
+                                (elements.size() == 1 ? " is a snap switch" : " are snap switches"));
+                break;
         }
     }
     return list(parts);
@@ -136,6 +140,9 @@ Question question_of(const Situation& s, const OpenFact& open) {
         case Fact::no_volt:
             return {e.path() + ".no_volt", "Does " + e.words() + " let go when the volts fail?",
                     "switch it on, pull the plug, push it in again: it stays off"};
+        case Fact::snap:
+            return {e.path() + ".kind", "What kind of switch is " + e.words() + "?",
+                    "a switch for a wall box is a snap switch; a rocker that clips into a panel is not"};
     }
     return {};
 }

@@ -120,6 +120,9 @@ Yield look(const Situation& s) {
             limit.caution = Current(0.0 * unit::ampere);
             limit.basis = limit.caution_basis = Basis::practice;
             limit.variant = one_figure;
+        } else {
+            yield.cannot_judge(limit.at, limit.part, tables::Missing{"thresholds", "one_figure_switch"});
+            continue;
         }
         if (limit.variant != one_figure)
             if (const auto share = threshold(s, "attention"))
