@@ -12,6 +12,7 @@ namespace benchfeed::rules {
 /// must outlive it.
 class LimitsAt {
 public:
+    /// Sorts the limits by the element that they are reached at.
     LimitsAt(const plan::Plan& plan, const std::vector<Limit>& limits);
 
     /// Positions in the list of limits, rising.
@@ -31,6 +32,7 @@ private:
 /// The loads of a set, by the element behind which they hang. Both arguments must outlive it.
 class LoadsBelow {
 public:
+    /// Sorts the loads by where they hang.
     LoadsBelow(const network::Network& network, std::span<const Index> loads);
 
     /// Loads on which the value of a limit depends, rising: those behind its element where nothing else

@@ -214,17 +214,17 @@ struct Sections {
     More more = More::either;
 };
 
-/// A rule, as data.
 struct Rule;
 
 /// Questions of a rule that the cure of another one's fail answers, whatever the answer would be: they are
 /// told under that fail, and nobody is sent to look.
 struct Waits {
-    const Rule* for_cure_of = nullptr;
+    const Rule* for_cure_of = nullptr;  ///< the rule whose fail it is; nullptr: no question waits
     /// Whether the cure answers this one; nullptr with no rule.
     bool (*answers)(const Situation&, const Outcome&) = nullptr;
 };
 
+/// A rule, as data.
 struct Rule {
     std::string_view id;
     std::string_view title;
@@ -233,7 +233,7 @@ struct Rule {
     std::string_view families;  ///< "iec nec"
     std::string_view since;     ///< version of benchfeed
     Sections sections = {};     ///< what `size` may take for granted
-    Waits waits = {};
+    Waits waits = {};           ///< which of its questions another rule's fail answers
     Yield (*look)(const Situation&);
     /// The limit is the one of the outcome; nullptr for an outcome that the rule judged at once.
     Explanation (*explain)(const Situation&, const Outcome&, const Limit*);

@@ -198,7 +198,7 @@ bool weighted(const Situation& s, const Outcome& o) {
 }  // namespace
 
 std::string in_brief(const Situation& s, const Outcome& o) {
-    const std::string where = fmt::format("{} at {}", registry()[o.rule].id, words(s, o.at, o.part));
+    std::string where = fmt::format("{} at {}", registry()[o.rule].id, words(s, o.at, o.part));
     if (std::holds_alternative<std::monostate>(o.value)) return where;
     if (!std::holds_alternative<Current>(o.value)) return fmt::format("{} ({})", where, to_text(o.value));
     const Measure& bound =
