@@ -20,7 +20,7 @@ Known isolates(const plan::Switch& sw) {
         return Known::no;
     const bool parts =
         sw.isolating.is(true) || (sw.kind.is(plan::SwitchKind::isolator) && !sw.isolating.stated_unknown);
-    if (parts && sw.lockable.is(true)) return Known::yes;
+    if (parts && sw.lockable.is(true)) return sw.kind.stated_unknown ? Known::open : Known::yes;
     // Nobody takes a plain switch for an isolator unless the plan says something of it.
     const bool spoken_of =
         sw.kind.is(plan::SwitchKind::isolator) || sw.isolating.written() || sw.lockable.written();
@@ -85,6 +85,10 @@ Explanation explain(const Situation& s, const Outcome& o, const Limit*) {
     if (o.variant == asked) {
         const plan::Element& element = s.plan[isolation.sw];
         const auto& sw = *element.as<plan::Switch>();
+        if (sw.kind.stated_unknown)
+            return ask_for_rating(s, o, place_of(sw.kind, element), element.path() + ".kind",
+                                  "What kind of switch is " + element.words() + "?",
+                                  "an emergency stop, a contactor or a release is no isolator");
         const bool gap = !sw.isolating.known() && !sw.kind.is(plan::SwitchKind::isolator);
         return gap ? ask_for_rating(s, o, place_of(sw.isolating, element), element.path() + ".isolating",
                                     "Is " + element.words() + " marked for isolation?",

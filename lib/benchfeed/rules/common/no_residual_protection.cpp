@@ -39,7 +39,7 @@ Known asked_here(const Situation& s, const ResidualPractice& practice) {
         (listed ? *listed ? yes : no : open) = true;
     }
     if (yes && !no && !open) return Known::yes;
-    return no && !yes && !open ? Known::no : Known::open;
+    return no && !yes && !open && !s.plan.site.wet.stated_unknown ? Known::no : Known::open;
 }
 
 bool is_asked_for(const Situation& s, Index i, const ResidualPractice& practice) {
@@ -274,6 +274,10 @@ Explanation explain_question(const Situation& s, const Outcome& o, const Residua
                               "Does a residual current device trip on this kind of supply?",
                               "an electrician: neither a generator, an inverter nor an IT system can be "
                               "judged from a plan");
+    if (o.variant == ask_place && s.plan.site.wet.stated_unknown && s.plan.site.use.known() &&
+        s.plan.site.room.known())
+        return ask_for_rating(s, o, place_of(s.plan.site.wet, s.plan[o.at.index]), "site.wet",
+                              "Is the place dry, damp or wet?", "the floor and the walls, over a year");
     if (o.variant == ask_place)
         return ask_for_rating(
             s, o, place_of(s.plan.site.room, s.plan[o.at.index]),

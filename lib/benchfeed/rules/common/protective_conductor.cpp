@@ -77,8 +77,9 @@ tables::Found<std::optional<Outcome>> judge_cable(const Situation& s, Index i) {
     const plan::Stock& stock = *stock_of(s, i);
     const At at = at_element(i);
     if (!stock.protective.value_or(true)) {
-        const bool in_conduit = s.nec() && s.plan[i].cable->method.is(plan::Method::conduit);
-        if (in_conduit) return std::optional(undecided(at, Part::cable, ask_conduit));
+        const auto& method = s.plan[i].cable->method;
+        if (s.nec() && (method.is(plan::Method::conduit) || method.stated_unknown))  // which may earth it
+            return std::optional(undecided(at, Part::cable, ask_conduit));
         return std::optional(decided(at, Part::cable, no_core, Verdict::fail));
     }
     if (s.network.house[i]) return std::optional<Outcome>();  // its section is as found
